@@ -1,0 +1,47 @@
+"""The questions a foreman asks of every machine, one file each, all of one shape: Case in, Finding out.
+
+Adding a question: a file here, its entry in `CHECKS`, a value curve in rules/curves.toml, a place in the rankings of
+rules/work.toml, and a test.
+"""
+
+from collections.abc import Callable
+
+from pickrig.checks.case import Case, Missing
+from pickrig.checks.finding import Finding
+from pickrig.checks.fits import fits
+from pickrig.checks.floats import floats
+from pickrig.checks.lifts import lifts
+from pickrig.checks.wears import wears
+
+CHECKS: dict[str, Callable[[Case], Finding]] = {"floats": floats, "fits": fits, "lifts": lifts, "wears": wears}
+
+QUESTIONS = {
+    "floats": "Does the ground hold it?",
+    "fits": "Does it get in and turn?",
+    "lifts": "Can it lift the load?",
+    "wears": "What does it wear out?",
+}
+
+UNITS = {"floats": "chance", "fits": "length", "lifts": "trips", "wears": "rate of cost"}
+
+
+def ask_all(case: Case) -> tuple[Finding, ...]:
+    """Every question's finding for one machine; what a missing figure leaves open comes back as "unknown"."""
+    return tuple(_ask(name, case) for name in CHECKS)
+
+
+def _ask(name: str, case: Case) -> Finding:
+    try:
+        return CHECKS[name](case)
+    except Missing as missing:
+        return Finding(
+            check=name,
+            verdict="unknown",
+            unit=UNITS[name],
+            says=f"Cannot be told: {missing.key} is not known. {missing.how}",
+            remedy=missing.how,
+            depends_on=(missing.key,),
+        )
+
+
+__all__ = ["CHECKS", "QUESTIONS", "Case", "Finding", "ask_all"]

@@ -1,0 +1,60 @@
+"""One machine on one job: what every question is asked about."""
+
+from dataclasses import dataclass
+
+from pickrig import quantities
+from pickrig.checks.site import Site
+from pickrig.inputs import Job, Machine
+from pickrig.rulebook import Rules
+
+_HOW = {
+    "load": "Give task.load, the weight of one load as it comes (a pallet, a bucketful).",
+    "tipping_load": "Read the tipping load off the plate or the manual, with its percentage.",
+    "mass": "Weigh it, or read the operating mass off the plate.",
+    "set_price": "Ask the dealer what a set of tracks or tyres costs, fitted, and give set_price.",
+}
+
+
+class Missing(Exception):
+    """A figure nobody gave. `how` to get it."""
+
+    def __init__(self, key: str) -> None:
+        self.key = key
+        self.how = _HOW.get(key, f"Measure {key.replace('_', ' ')} and put it in the fleet file, or give a size_class.")
+        super().__init__(key)
+
+
+def need(value: float | None, key: str) -> float:
+    """The value, or Missing."""
+    if value is None:
+        raise Missing(key)
+    return value
+
+
+@dataclass(frozen=True)
+class Case:
+    """brief: only verdicts and values are wanted (the search for flips), so remedies are not worked out."""
+
+    job: Job
+    machine: Machine
+    site: Site
+    rules: Rules
+    units: quantities.System = "us"
+    brief: bool = False
+
+    def show(self, value: float, dimension: str) -> str:
+        """A quantity in the reader's units."""
+        return quantities.show(value, dimension, self.units)
+
+    def cite(self, *equations: str) -> tuple[str, ...]:
+        """Where equations of rules/equations.toml come from."""
+        return tuple(self.rules.cite(self.rules.equations[name]) for name in equations)
+
+    @property
+    def attachment(self) -> str:
+        return self.job.task.attachment or self.rules.work[self.job.task.kind].attachment
+
+    @property
+    def passes(self) -> int:
+        given = self.job.task.passes
+        return self.rules.work[self.job.task.kind].passes if given is None else {"all day": 50, "once": 1}[given]

@@ -1,0 +1,101 @@
+"""How a machine carries: the fitted attachment, the safe load, and where its centre lies."""
+
+from dataclasses import dataclass
+from math import ceil
+
+from pickrig.checks.case import Case, need
+from pickrig.physics import tipping
+from pickrig.rulebook.tables import AttachmentSize
+
+GRAVITY = 9.80665
+
+
+@dataclass(frozen=True)
+class Carry:
+    """Masses in kg, lengths in m from the tipping line (front axle, or front end of the contact length).
+
+    mass, rear_share: the machine with the fitted attachment, empty. tipping, safe: load that tips it and that it may
+    carry on this attachment. payload: what it takes a trip. trips: per load of the job; 0 if it cannot.
+    """
+
+    mass: float
+    rear_share: float
+    base: float
+    tipping: float
+    share: float
+    safe: float
+    by_hydraulics: bool
+    payload: float
+    trips: int
+    low_reach: float
+    high_reach: float
+    attachment: AttachmentSize
+    bucket: AttachmentSize
+    bucket_mass: float
+
+
+def carry(case: Case) -> Carry:
+    """The carrying state of a machine on a job. Raises Missing for a figure nobody gave."""
+    machine = case.machine
+    fitted, bucket = (case.rules.attachments[name][machine.frame] for name in (case.attachment, "bucket"))
+    bucket_mass = machine.rated_bucket if machine.rated_bucket is not None else bucket.mass
+    fitted_mass = bucket_mass if case.attachment == "bucket" else fitted.mass
+    high, low = (need(getattr(machine, f"coupler_reach_{end}"), f"coupler_reach_{end}") for end in ("high", "low"))
+    tipping_now = float(
+        tipping.tipping_load(
+            need(machine.tipping_load, "tipping_load"), high + bucket.load_centre, bucket_mass, high + bucket.centre,
+            fitted_mass, high + fitted.centre, high + fitted.load_centre,
+        )
+    )
+    share = tipping_share(case)
+    by_tipping = max(share * tipping_now, 0.0)
+    safe = min(by_tipping, machine.lift_limit) if machine.lift_limit is not None else by_tipping
+    payload, trips = _trips(case, safe)
+    base = base_length(case)
+    mass = need(machine.mass, "mass")
+    # Moments about the tipping line: take the rating bucket off, put the fitted attachment on, arms low.
+    behind = mass * need(machine.rear_share, "rear_share") * base
+    behind += bucket_mass * (low + bucket.centre) - fitted_mass * (low + fitted.centre)
+    fitted_total = mass - bucket_mass + fitted_mass
+    return Carry(
+        mass=fitted_total, rear_share=behind / fitted_total / base, base=base, tipping=tipping_now, share=share,
+        safe=safe, by_hydraulics=safe < by_tipping, payload=payload, trips=trips,
+        low_reach=low + fitted.load_centre, high_reach=high + fitted.load_centre, attachment=fitted, bucket=bucket,
+        bucket_mass=bucket_mass,
+    )
+
+
+def _trips(case: Case, safe: float) -> tuple[float, int]:
+    """Payload a trip and trips per load. Without a load given, the machine carries what it safely can."""
+    load = case.job.task.load
+    if load is None:
+        return safe, 1
+    if load <= safe:
+        return load, 1
+    if not case.job.task.split or safe <= 0:
+        return safe, 0
+    trips = ceil(load / safe)
+    return load / trips, trips
+
+
+def tipping_share(case: Case) -> float:
+    """Share of the tipping load that may be carried: the file's, else the rule for the kind of machine."""
+    if case.machine.tipping_share is not None:
+        return case.machine.tipping_share
+    return case.rules.tipping[tipping_rule(case)].share
+
+
+def tipping_rule(case: Case) -> str:
+    """Key of the rule in rules/tipping.toml that holds for a kind of machine."""
+    if case.machine.gear == "tracks":
+        return "tracked"
+    return "articulated" if case.machine.kind == "articulated loader" else "wheeled"
+
+
+def base_length(case: Case) -> float:
+    """Wheelbase, or contact length of the tracks, m."""
+    machine = case.machine
+    if machine.tracks:
+        return need(machine.tracks.contact_length, "contact_length")
+    assert machine.tyres is not None  # a machine stands on one or the other
+    return need(machine.tyres.wheelbase, "wheelbase")

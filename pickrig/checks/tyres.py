@@ -1,0 +1,31 @@
+"""How the tyres of a machine give."""
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from pickrig.checks.case import Case, need
+from pickrig.physics import contact
+
+Array = NDArray[np.float64]
+
+
+def section_height(case: Case) -> float:
+    """Height of the tyre's section, m: the file's, else a share of its width."""
+    tyres = case.machine.tyres
+    assert tyres is not None
+    if tyres.section_height is not None:
+        return tyres.section_height
+    return case.rules.tyres["section_height"].value * need(tyres.width, "tyre width")
+
+
+def deflection(case: Case, wheel_load: ArrayLike) -> Array:
+    """Deflection of one tyre under loads in N, m; never more than a third of the section, where the rim would ride."""
+    tyres = case.machine.tyres
+    assert tyres is not None
+    if tyres.kind == "solid":
+        stiff = case.rules.tyres["solid"].value * need(tyres.diameter, "tyre diameter")
+        return np.full_like(np.asarray(wheel_load, float), stiff)
+    inflation = tyres.inflation or case.rules.tyres["inflation"].value
+    pneumatic = contact.tyre_deflection(wheel_load, inflation)
+    stiffer = case.rules.tyres["foam-filled"].value if tyres.kind == "foam-filled" else 1.0
+    return np.minimum(stiffer * pneumatic, section_height(case) / 3)

@@ -1,0 +1,89 @@
+"""Field types that read quantities with their units and refuse what cannot be meant."""
+
+import math
+from typing import Annotated, Any
+
+from pydantic import BaseModel, BeforeValidator, ConfigDict, Field
+
+from pickrig import quantities
+from pickrig.errors import QuantityError
+
+
+class Strict(BaseModel):
+    """A table of an input file: unknown keys are refused, so that a slip of the pen is not silently ignored."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True)
+
+
+def reads(dimension: str, low: float, high: float, words: dict[str, float] | None = None) -> BeforeValidator:
+    """Read a text like "72 in" into SI between low and high (SI); `words` are texts with a meaning of their own.
+
+    The errors are clauses that fit behind the key and the value read: "gate = "72 kg" is a weight; give ...".
+    """
+    kind = quantities.DIMENSIONS[dimension]
+
+    def read(value: Any) -> float:
+        if isinstance(value, bool) or not isinstance(value, str):
+            raise ValueError(f'has no unit; give {kind.noun} as text with its unit, for example "{kind.example}"')
+        if words and value.strip().lower() in words:
+            return words[value.strip().lower()]
+        try:
+            si = quantities.parse(value, dimension)
+        except QuantityError as error:
+            also = "".join(f' (or "{word}")' for word in words or ())
+            raise ValueError(f"{error}{also}") from error
+        if not low <= si <= high:
+            raise ValueError(_out_of_range(value, si, dimension, low, high))
+        return si
+
+    return BeforeValidator(read)
+
+
+def _out_of_range(text: str, si: float, dimension: str, low: float, high: float) -> str:
+    # A share reads the same everywhere; a length or a weight is told in both systems.
+    ends = [f"{quantities.show(low, dimension, s)} to {quantities.show(high, dimension, s)}" for s in ("us", "metric")]
+    accepted = " or ".join(dict.fromkeys(ends))
+    problem = "is below zero" if si < 0 else "is zero" if si == 0 else "cannot be meant"
+    number = text.strip().lstrip("+-").split()[0].replace(",", "").rstrip("%abcdefghijklmnopqrstuvwxyz")
+    hint = ""
+    if si > 0 and _is_number(number):
+        for unit, reading in quantities.other_readings(float(number), dimension):
+            if low <= reading <= high and not math.isclose(reading, si):
+                hint = f'; did you mean "{number} {unit}"?'
+                break
+    return f"{problem}; accepted is {accepted}{hint}"
+
+
+def _is_number(text: str) -> bool:
+    try:
+        return math.isfinite(float(text))
+    except ValueError:
+        return False
+
+
+def as_range(value: Any) -> Any:
+    """One value stands for low = best = high; a list must hold the three."""
+    if isinstance(value, list):
+        if len(value) != 3:  # noqa: PLR2004
+            raise ValueError('takes one value or three: low, best, high, for example ["26 %", "30 %", "34 %"]')
+        return value
+    return [value, value, value]
+
+
+Name = Annotated[str, Field(min_length=1, max_length=200)]
+Text = Annotated[str, Field(max_length=2000)]
+
+# Ends wide enough for anything a compact contractor owns, narrow enough to catch a wrong unit.
+Length = Annotated[float, reads("length", 0.02, 20)]
+SmallLength = Annotated[float, reads("length", 0.001, 2)]
+Opening = Annotated[float, reads("length", 0.2, 1000, words={"open": math.inf})]
+MachineMass = Annotated[float, reads("mass", 150, 25_000)]
+LoadMass = Annotated[float, reads("mass", 0.5, 25_000)]
+Inflation = Annotated[float, reads("pressure", 30e3, 1e6)]
+ConeReading = Annotated[float, reads("pressure", 7e3, 5e6)]
+Power = Annotated[float, reads("power", 3e3, 300e3)]
+Share = Annotated[float, reads("share", 0, 1)]
+SomeShare = Annotated[float, reads("share", 0.01, 1)]
+Moisture = Annotated[float, reads("share", 0.01, 3)]
+Money = Annotated[float, reads("money", 0, 1e6)]
+Life = Annotated[float, reads("life", 3600, 3600 * 20_000)]

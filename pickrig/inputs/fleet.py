@@ -1,0 +1,93 @@
+"""A fleet: the machines in the yard."""
+
+from pathlib import Path
+from typing import Annotated, Any
+
+from pydantic import Field
+
+from pickrig.errors import InputError
+from pickrig.inputs.fields import Name, Strict, Text
+from pickrig.inputs.machine import Machine, MachineEntry
+from pickrig.inputs.reading import check, nearest, read_toml
+from pickrig.rulebook import Rules
+from pickrig.rulebook.tables import MachineClass
+
+_BARE_RATING = (
+    "a rated capacity alone cannot be compared between machines; write tipping_load and tipping_share instead "
+    "(a rating of 2,293 lb at 50 % is a tipping load of 4,586 lb; the manual has both)"
+)
+_MENDS = dict.fromkeys(
+    ("rated_capacity", "rated_operating_capacity", "operating_capacity", "roc", "rated_load", "capacity"), _BARE_RATING
+)
+
+
+class _FleetFile(Strict):
+    title: Annotated[Name, Field(examples=['"The yard"'])]
+    note: Text = ""
+    machine: Annotated[list[MachineEntry], Field(min_length=1, max_length=1000)]
+
+
+class Fleet(Strict):
+    """The machines to choose from, gaps filled from their size classes."""
+
+    title: Name
+    note: Text = ""
+    machines: tuple[Machine, ...]
+
+
+def read_fleet(path: Path, rules: Rules) -> Fleet:
+    """Read and check a fleet file, filling gaps from size classes. Raises InputError, one sentence a fault."""
+    document = read_toml(path, "fleet")
+    entries = check(_FleetFile, document, _MENDS)
+    problems: list[str] = []
+    first: dict[str, int] = {}
+    machines = []
+    for index, entry in enumerate(entries.machine):
+        here = ("machine", index)
+        twin = first.setdefault(entry.name.strip().lower(), index)
+        if twin != index:
+            problems.append(
+                f'{document.at((*here, "name"))}: "{entry.name}" is also the name of machine[{twin + 1}]; '
+                "give each machine a name of its own"
+            )
+        if entry.size_class is not None and entry.size_class not in rules.machine_classes:
+            near = nearest(entry.size_class, list(rules.machine_classes), "the classes are")
+            problems.append(f'{document.at((*here, "size_class"))}: "{entry.size_class}" is not a size class; {near}')
+            continue
+        size = rules.machine_classes[entry.size_class] if entry.size_class else None
+        if size is not None and (size.tracks is None) != (entry.tracks is None):
+            problems.append(
+                f'{document.at((*here, "size_class"))}: "{entry.size_class}" does not stand on what this machine '
+                f"stands on ({'tracks' if entry.tracks else 'tyres'}); choose a class that does"
+            )
+            continue
+        machines.append(fill(entry, size))
+    if problems:
+        raise InputError(problems)
+    return Fleet(title=entries.title, note=entries.note, machines=tuple(machines))
+
+
+def fill(entry: MachineEntry, size: MachineClass | None) -> Machine:
+    """The machine with what its file leaves open taken from its size class."""
+    given = entry.model_dump()
+    if size is None:
+        frame = "stand-on" if entry.kind == "stand-on loader" else "compact"
+        return Machine.model_construct(**{**_tables(entry), "frame": frame, "filled": ()})
+    offered = size.model_dump(exclude={"status", "source", "where", "note", "frame"}, exclude_none=True)
+    offered["power"] *= 1000
+    filled: list[str] = []
+    merged: dict[str, Any] = _tables(entry)
+    for key, value in offered.items():
+        if isinstance(value, dict):
+            gaps = {k: v for k, v in value.items() if given[key][k] is None}
+            merged[key] = merged[key].model_copy(update=gaps)
+            filled += [f"{key}.{k}" for k in gaps]
+        elif given[key] is None:
+            merged[key] = value
+            filled.append(key)
+    return Machine.model_construct(**{**merged, "frame": size.frame, "filled": tuple(filled)})
+
+
+def _tables(entry: MachineEntry) -> dict[str, Any]:
+    """The entry's fields as they are, sub-tables kept as models."""
+    return {name: getattr(entry, name) for name in MachineEntry.model_fields}

@@ -1,0 +1,180 @@
+"""A job: the work, the ground and the way in."""
+
+from pathlib import Path
+from typing import Annotated, Literal
+
+from pydantic import BeforeValidator, Field, model_validator
+
+from pickrig.errors import InputError
+from pickrig.inputs.fields import (
+    ConeReading,
+    Length,
+    LoadMass,
+    Moisture,
+    Name,
+    Opening,
+    Share,
+    SmallLength,
+    Strict,
+    Text,
+    as_range,
+)
+from pickrig.inputs.reading import Document, check, nearest, read_toml
+from pickrig.rulebook import Rules
+
+Wetness = Literal["dry", "moist", "wet"]
+
+
+class Task(Strict):
+    """What is to be done, all day or once across."""
+
+    kind: Annotated[str, Field(examples=['"carry pallets"'])]
+    attachment: str | None = None
+    load: LoadMass | None = None
+    pieces: Annotated[int, Field(ge=1, le=100_000)] = 1
+    split: bool = False
+    set_height: Length | None = None
+    passes: Literal["all day", "once"] | None = None
+
+
+class Ground(Strict):
+    """The soil, how wet it is, what a test said, and the shares of travel by surface."""
+
+    soil: str | None = None
+    wetness: Wetness | None = None
+    moisture: Annotated[tuple[Moisture, Moisture, Moisture], BeforeValidator(as_range)] | None = None
+    standing_water: bool = False
+    frost: SmallLength | None = None
+    thumb: str | None = None
+    boot: str | None = None
+    cone: ConeReading | None = None
+    travel: dict[str, Share] = {}
+
+    @model_validator(mode="after")
+    def _says_something_about_the_soil(self) -> "Ground":
+        if self.soil is None and not (self.thumb or self.boot or self.cone):
+            raise ValueError(
+                'says nothing of the soil; give soil as a group or a name (soil = "lean clay") '
+                'or a test result (thumb = "thumb easily"); `pickrig rules soils` lists them'
+            )
+        if self.moisture is not None and list(self.moisture) != sorted(self.moisture):
+            raise ValueError('has moisture out of order; write low, best, high: ["26 %", "30 %", "34 %"]')
+        if self.travel and abs(sum(self.travel.values()) - 1) > 0.005:  # noqa: PLR2004  room for 33 + 33 + 34 %
+            raise ValueError(f"has shares of travel that sum to {sum(self.travel.values()):.0%}; make them sum to 100 %")
+        return self
+
+
+class Access(Strict):
+    """The tightest places on the way in; "open" where there is none."""
+
+    gate: Opening | None = None
+    headroom: Opening | None = None
+    aisle: Opening | None = None
+
+
+class Weights(Strict):
+    """The user's own weights: a ranking of the questions, or points for each."""
+
+    ranking: list[str] | None = None
+    points: dict[str, Annotated[float, Field(ge=0, le=1000)]] | None = None
+
+    @model_validator(mode="after")
+    def _one_of_the_two(self) -> "Weights":
+        if (self.ranking is None) == (self.points is None):
+            raise ValueError('takes either ranking = ["floats", ...] or points = { floats = 100, ... }')
+        return self
+
+
+class Job(Strict):
+    """One job as the dispatcher knows it, in SI."""
+
+    title: Annotated[Name, Field(examples=['"Back lot, pavers"'])]
+    note: Text = ""
+    task: Task
+    ground: Ground
+    access: Access = Access()
+    weights: Weights | None = None
+
+
+def read_job(path: Path, rules: Rules) -> Job:
+    """Read and check a job file. Raises InputError, one sentence a fault.
+
+    Soil, surfaces, kind of work, attachment and test results come back under the names the rule tables use.
+    """
+    document = read_toml(path, "job")
+    job = check(Job, document)
+    problems: list[str] = []
+
+    def known(location: tuple[str, ...], read: str | None, names: dict[str, list[str]], lead: str) -> str | None:
+        return _known(document, location, read, names, lead, problems)
+
+    soils = {key: [soil.name, *soil.also] for key, soil in rules.soils.items()}
+    works = {key: work.also for key, work in rules.work.items()}
+    surfaces = {key: surface.also for key, surface in rules.surfaces.items()}
+    attachments: dict[str, list[str]] = {key: [] for key in rules.attachments}
+    ground = job.ground.model_copy(
+        update={
+            "soil": known(("ground", "soil"), job.ground.soil, soils, "soils are"),
+            "travel": _travel(document, job.ground.travel, surfaces, problems),
+            **{
+                test: known(("ground", test), getattr(job.ground, test), _results(rules, test), "results are")
+                for test in ("thumb", "boot")
+            },
+        }
+    )
+    task = job.task.model_copy(
+        update={
+            "kind": known(("task", "kind"), job.task.kind, works, "kinds of work are"),
+            "attachment": known(("task", "attachment"), job.task.attachment, attachments, "attachments are"),
+        }
+    )
+    if job.weights:
+        problems += _weight_problems(document, job.weights, list(rules.curves))
+    if ground.soil and rules.soils[ground.soil].family != "fine" and (ground.thumb or ground.boot):
+        problems.append(
+            f"{document.at(('ground',))}: thumb and boot tests hold for fine soil (silt, clay), not for "
+            f"{rules.soils[ground.soil].name}; take the test out, or give the soil that was tested"
+        )
+    if problems:
+        raise InputError(problems)
+    return job.model_copy(update={"ground": ground, "task": task})
+
+
+def _results(rules: Rules, test: str) -> dict[str, list[str]]:
+    return {key: [result.says] for key, result in rules.field_tests[test].results.items()}
+
+
+def _known(
+    document: Document, location: tuple[str, ...], read: str | None, names: dict[str, list[str]], lead: str,
+    problems: list[str],
+) -> str | None:
+    """The table's key for what was read, by key or by any of its other names."""
+    if read is None:
+        return None
+    wanted = read.strip().lower()
+    for key, others in names.items():
+        if wanted in (key.lower(), *(other.lower() for other in others)):
+            return key
+    everything = [*names, *(other for others in names.values() for other in others)]
+    near = nearest(wanted, everything, lead)
+    problems.append(f'{document.at(location)}: "{read}" is not in the rules; {near}')
+    return None
+
+
+def _travel(
+    document: Document, travel: dict[str, float], surfaces: dict[str, list[str]], problems: list[str]
+) -> dict[str, float]:
+    shares: dict[str, float] = {}
+    for read, share in travel.items():
+        key = _known(document, ("ground", "travel", read), read, surfaces, "surfaces are", problems)
+        if key:
+            shares[key] = shares.get(key, 0.0) + share
+    return shares
+
+
+def _weight_problems(document: Document, weights: Weights, questions: list[str]) -> list[str]:
+    given = weights.ranking if weights.ranking is not None else list(weights.points or {})
+    location = ("weights", "ranking" if weights.ranking is not None else "points")
+    if sorted(given) == sorted(questions) and (weights.points is None or sum(weights.points.values()) > 0):
+        return []
+    return [f"{document.at(location)}: name each question once ({', '.join(questions)}), at least one above zero"]

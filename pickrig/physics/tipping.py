@@ -1,0 +1,35 @@
+"""Moment balance: what a loader can hold at its reach before the tail lifts."""
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+Array = NDArray[np.float64]
+
+
+def tipping_load(
+    rated_tipping: ArrayLike, rated_reach: ArrayLike, rated_attachment: ArrayLike, rated_attachment_reach: ArrayLike,
+    attachment: ArrayLike, attachment_reach: ArrayLike, load_reach: ArrayLike,
+) -> Array:
+    """Tipping load with another attachment fitted, N.
+
+    rated_tipping: N, with the attachment used for the rating. rated_attachment, attachment: weights of that
+    attachment and of the fitted one, N. Reaches: m ahead of the tipping line (front axle, or front end of the track's
+    contact length) with the arms at greatest reach: of the rated load, of each attachment's centre of gravity, of the
+    load now.
+
+    T = (T_r a_r + m_r c_r - m c) / a: moments about the tipping line. Statics; level, hard ground. May come out
+    negative where the attachment alone tips the machine.
+    """
+    rated = np.asarray(rated_tipping, float) * np.asarray(rated_reach, float)
+    rated_bucket = np.asarray(rated_attachment, float) * np.asarray(rated_attachment_reach, float)
+    fitted = np.asarray(attachment, float) * np.asarray(attachment_reach, float)
+    return (rated + rated_bucket - fitted) / np.asarray(load_reach, float)
+
+
+def side_tip_angle(track_gauge: ArrayLike, centre_height: ArrayLike) -> Array:
+    """Slope across which a standing machine tips over sideways, degrees: atan((t/2)/h).
+
+    track_gauge: m between tyre or track centres. centre_height: m, centre of gravity of machine and load together.
+    Statics (half gauge over height, as NHTSA's static stability factor). A static angle is not a working limit.
+    """
+    return np.degrees(np.arctan(np.asarray(track_gauge, float) / 2 / np.asarray(centre_height, float)))

@@ -1,0 +1,1 @@
+"""Plans compose inputs, checks and scoring for the people who ask."""

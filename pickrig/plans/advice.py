@@ -1,0 +1,81 @@
+"""Cautions, walk-around, glossary and assumptions that go with an answer: chosen from the rules, never made up here."""
+
+from pickrig.checks.site import Site, soft_share
+from pickrig.inputs import Job
+from pickrig.plans.recommendation import Standing
+from pickrig.rulebook import Rules
+
+
+def _tags(job: Job, pick: Standing | None, rules: Rules) -> set[str]:
+    """What is true of this job and machine, in the words that `when` uses in the rules."""
+    ground = job.ground
+    tags = {"always"}
+    if soft_share(job, rules) > 0:
+        tags.add("soft")
+        if ground.wetness in (None, "wet") or ground.standing_water:
+            tags.add("wet")
+    if any(rules.surfaces[name].hard for name in ground.travel):
+        tags.add("hard surface")
+    tags |= {"standing water"} if ground.standing_water else set()
+    tags |= {"frozen"} if ground.frost is not None else set()
+    tags |= {"forks"} if "forks" in (job.task.attachment or rules.work[job.task.kind].attachment) else set()
+    tags |= {"digs"} if rules.work[job.task.kind].digs else set()
+    if pick is not None:
+        tags.add(pick.machine.gear)
+        tags.add("stand-on" if pick.machine.kind == "stand-on loader" else "ride-in")
+        tags |= {"tight"} if pick.finding("fits").verdict == "caution" else set()
+    return tags
+
+
+def cautions(job: Job, pick: Standing | None, site: Site, rules: Rules) -> tuple[tuple[str, str], ...]:
+    """What to mind, with its source; the ground's own warning first where it is not assessed."""
+    tags = _tags(job, pick, rules)
+    own = ((site.instead, "our judgment"),) if site.instead else ()
+    return own + tuple((row.says, rules.cite(row)) for row in rules.cautions.values() if tags.issuperset(row.when))
+
+
+def walkaround(job: Job, pick: Standing | None, rules: Rules) -> tuple[tuple[str, str], ...]:
+    """Where to look before starting the picked machine, and what stops it."""
+    if pick is None:
+        return ()
+    tags = _tags(job, pick, rules)
+    return tuple((step.look, step.stop) for step in rules.walkaround.values() if tags.issuperset(step.when))
+
+
+def glossary(rules: Rules) -> tuple[tuple[str, str], ...]:
+    return tuple((term, row.says) for term, row in rules.glossary.items())
+
+
+def assumed(job: Job, ranking: list[Standing], site: Site, rules: Rules) -> tuple[str, ...]:
+    """Everything the answer took for granted because no file said it."""
+    work = rules.work[job.task.kind]
+    notes = list(site.assumed)
+    if job.task.passes is None:
+        notes.append(f"{'a day of work, 50 passes' if work.passes > 1 else 'one crossing'} (task.passes is not given)")
+    if job.task.attachment is None:
+        notes.append(f"the attachment is {work.attachment} (task.attachment is not given)")
+    attachment = job.task.attachment or work.attachment
+    status = ", ".join(dict.fromkeys(rules.cite(row) for row in rules.attachments[attachment].values()))
+    notes.append(f"{attachment}: weight, width and load centre of a generic one ({status})")
+    if job.task.load is None:
+        notes.append("each machine carries what it safely can (task.load is not given)")
+    notes.append("level ground: slopes are not part of this answer")
+    for standing in sorted(ranking, key=lambda s: s.name):
+        notes += _machine_notes(standing, rules)
+    return tuple(notes)
+
+
+def _machine_notes(standing: Standing, rules: Rules) -> list[str]:
+    machine, notes = standing.machine, []
+    if machine.filled:
+        row = rules.machine_classes[machine.size_class or ""]
+        names = ", ".join(name.replace("_", " ") for name in machine.filled)
+        notes.append(f"{machine.name}: {names} from its size class “{machine.size_class}” ({rules.cite(row)})")
+    if machine.tipping_share is None:
+        notes.append(f"{machine.name}: share of the tipping load by the rule for its kind (tipping_share is not given)")
+    if machine.rated_bucket is None:
+        notes.append(f"{machine.name}: bucket of its rating is a generic one (rated_bucket is not given)")
+    if machine.tyres and machine.tyres.kind != "solid" and machine.tyres.inflation is None:
+        says = rules.tyres["inflation"].says
+        notes.append(f"{machine.name}: {says} (tyres.inflation is not given)")
+    return notes

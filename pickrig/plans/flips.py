@@ -1,0 +1,129 @@
+"""What would change the answer: each input moved until another machine is picked, found on the real model."""
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+
+from pickrig import quantities
+from pickrig.inputs import Fleet, Job
+from pickrig.plans.recommendation import Flip, Standing
+from pickrig.quantities import System
+
+Picked = Callable[[Job], tuple[str | None, list[Standing]]]
+
+_STEPS = 8
+_HALVINGS = 9
+
+
+@dataclass(frozen=True)
+class _Dial:
+    """An input that can be turned: its name, dimension, value now, the ends worth looking at, and the job at a value."""
+
+    name: str
+    dimension: str
+    now: float
+    low: float
+    high: float
+    at: Callable[[float], Job]
+
+
+def find_flips(job: Job, fleet: Fleet, pick: Standing | None, picked: Picked, units: System) -> tuple[Flip, ...]:
+    """The nearest value either way of each input at which the pick changes. Wetness is tried word by word."""
+    if len(fleet.machines) < 2 and pick is None:  # noqa: PLR2004  one machine still flips between fit and not
+        return ()
+    name = pick.name if pick else None
+    return tuple([*_wetness_flips(job, name, picked), *_dial_flips(job, name, picked, units)])
+
+
+def _wetness_flips(job: Job, name: str | None, picked: Picked) -> Iterator[Flip]:
+    ground = job.ground
+    if ground.moisture is not None or ground.soil is None:
+        return
+    now = "standing water" if ground.standing_water else ground.wetness or "wet"
+    for word in ("dry", "moist", "wet", "standing water"):
+        if word == now:
+            continue
+        wetness = "wet" if word == "standing water" else word
+        changed = ground.model_copy(update={"wetness": wetness, "standing_water": word == "standing water"})
+        then, standings = picked(job.model_copy(update={"ground": changed}))
+        if then != name:
+            yield Flip("wetness", now, word, now, word, "", then, _by(name, standings))
+
+
+def _dial_flips(job: Job, name: str | None, picked: Picked, units: System) -> Iterator[Flip]:
+    for dial in _dials(job):
+        for end in (dial.low, dial.high):
+            found = _nearest_flip(dial, end, name, picked)
+            if found is None:
+                continue
+            value, then, standings = found
+            yield Flip(
+                input=dial.name,
+                now=quantities.show(dial.now, dial.dimension, units),
+                at=quantities.show(value, dial.dimension, units),
+                from_value=quantities.number(dial.now, dial.dimension, units),
+                to_value=quantities.number(value, dial.dimension, units),
+                unit=quantities.unit_of(dial.dimension, units)[0],
+                then_pick=then,
+                by=_by(name, standings),
+            )
+
+
+def _dials(job: Job) -> Iterator[_Dial]:
+    access, load = job.access, job.task.load
+    for key in ("gate", "headroom", "aisle"):
+        now = getattr(access, key)
+        if now is not None and now < 1000:  # noqa: PLR2004  an open way in has nothing to turn
+            yield _Dial(key, "length", now, 0.5 * now, 2 * now, _access_setter(job, key))
+    if load is not None:
+        yield _Dial("load", "mass", load, 0.2 * load, 3 * load, lambda v: _with_task(job, load=v))
+    hard = job.ground.travel.get("asphalt", 0.0)
+    yield _Dial("share of travel on asphalt", "share", hard, 0.0, 1.0, lambda v: _with_asphalt(job, v))
+
+
+def _access_setter(job: Job, key: str) -> Callable[[float], Job]:
+    return lambda value: job.model_copy(update={"access": job.access.model_copy(update={key: value})})
+
+
+def _with_task(job: Job, **update: float) -> Job:
+    return job.model_copy(update={"task": job.task.model_copy(update=update)})
+
+
+def _with_asphalt(job: Job, share: float) -> Job:
+    """The job with this share of travel on asphalt, the other surfaces sharing the rest as they do now."""
+    others = {k: v for k, v in (job.ground.travel or {"site soil": 1.0}).items() if k != "asphalt"} or {"site soil": 1.0}
+    rest = sum(others.values())
+    travel = {k: v / rest * (1 - share) for k, v in others.items() if share < 1}
+    if share > 0:
+        travel["asphalt"] = share
+    return job.model_copy(update={"ground": job.ground.model_copy(update={"travel": travel})})
+
+
+def _nearest_flip(
+    dial: _Dial, end: float, name: str | None, picked: Picked
+) -> tuple[float, str | None, list[Standing]] | None:
+    """Walk from the value now to one end; halve the first step that changes the pick."""
+    same = dial.now
+    for step in range(1, _STEPS + 1):
+        value = dial.now + (end - dial.now) * step / _STEPS
+        if value == dial.now:
+            return None
+        then, standings = picked(dial.at(value))
+        if then != name:
+            break
+        same = value
+    else:
+        return None
+    for _ in range(_HALVINGS):
+        middle = (same + value) / 2
+        middle_then, middle_standings = picked(dial.at(middle))
+        if middle_then == name:
+            same = middle
+        else:
+            value, then, standings = middle, middle_then, middle_standings
+    return value, then, standings
+
+
+def _by(name: str | None, standings: list[Standing]) -> str:
+    """By knock-out when the old pick is no longer fit (or none was), by score when it is merely beaten."""
+    old = next((s for s in standings if s.name == name), None)
+    return "score" if old is not None and old.usable else "knock-out"

@@ -1,0 +1,112 @@
+"""One job, one fleet: which machine?"""
+
+from dataclasses import replace
+
+import numpy as np
+
+from pickrig import scoring
+from pickrig.checks import Case, Finding, ask_all
+from pickrig.checks.site import Site, draw_site, soft_share
+from pickrig.inputs import Fleet, Job
+from pickrig.plans import advice, explain
+from pickrig.plans.flips import find_flips
+from pickrig.plans.recommendation import Recommendation, Standing
+from pickrig.quantities import System
+from pickrig.rulebook import Rules
+
+DRAWS = 10_000
+
+
+def pick(
+    job: Job, fleet: Fleet, rules: Rules, units: System = "us", seed: int = 0, draws: int = DRAWS
+) -> Recommendation:
+    """Ask every question of every machine, weigh the answers, and say which machine goes and why.
+
+    The same inputs and seed give the same answer whatever the order of the machines.
+    """
+    site = draw_site(job, rules, draws, seed)
+    weights = weigh(job, rules)
+    ranking = rank(job, fleet, rules, site, weights, units)
+    ranking = _with_first_shares(ranking, weights, seed)
+    usable = [s for s in ranking if s.usable]
+    first, second = ([*usable, None, None])[:2]
+
+    def ground_of(changed: Job) -> Site:
+        # Travel decides only whether the soil is asked at all: the same soil need not be drawn again.
+        same_soil = changed.ground.model_copy(update={"travel": job.ground.travel}) == job.ground
+        same_asked = (soft_share(changed, rules) > 0) == (soft_share(job, rules) > 0)
+        return site if same_soil and same_asked else draw_site(changed, rules, draws, seed)
+
+    def picked(changed: Job) -> tuple[str | None, list[Standing]]:
+        ground = ground_of(changed)
+        standings = rank(changed, fleet, rules, ground, weights, units, brief=True)
+        return (standings[0].name if standings[0].usable else None), standings
+
+    return Recommendation(
+        job=job,
+        units=units,
+        site=site,
+        answer=explain.answer(job, first, second, len(ranking), rules),
+        close_call=explain.is_close(first, second, rules),
+        pick=first,
+        runner_up=second,
+        ranking=tuple(ranking),
+        weights=weights,
+        weighed=explain.weighed(job, weights, rules),
+        reasons=explain.reasons(first, second, list(weights)),
+        why_over=explain.why_over(first, usable, list(weights)),
+        flips=find_flips(job, fleet, first, picked, units),
+        provisos=explain.provisos(first),
+        cautions=advice.cautions(job, first, site, rules),
+        walkaround=advice.walkaround(job, first, rules),
+        glossary=advice.glossary(rules),
+        assumed=advice.assumed(job, ranking, site, rules),
+        seed=seed,
+        draws=draws,
+    )
+
+
+def weigh(job: Job, rules: Rules) -> dict[str, float]:
+    """Weight of each question, heaviest first: the job's own, else the ranking of its kind of work."""
+    if job.weights and job.weights.points:
+        points = job.weights.points
+        ordered = sorted(points, key=lambda name: -points[name])
+        return dict(zip(ordered, scoring.from_points([points[n] for n in ordered]).tolist(), strict=True))
+    own = job.weights.ranking if job.weights else None
+    ranking = own or rules.work[job.task.kind].ranking
+    return dict(zip(ranking, scoring.rank_order_centroid(len(ranking)).tolist(), strict=True))
+
+
+def rank(
+    job: Job, fleet: Fleet, rules: Rules, site: Site, weights: dict[str, float], units: System, brief: bool = False
+) -> list[Standing]:
+    """Every machine's standing: usable first, known before unknown, then by score; the file's order plays no part."""
+    standings = []
+    for machine in fleet.machines:
+        findings = ask_all(Case(job, machine, site, rules, units, brief))
+        values = [_value(next(f for f in findings if f.check == name), rules) for name in weights]
+        parts = 100 * scoring.contributions(values, list(weights.values()))
+        standings.append(Standing(machine, findings, tuple(parts.tolist()), float(parts.sum())))
+    return sorted(standings, key=lambda s: (not s.usable, s.unknowns, -s.score, s.name))
+
+
+def _value(finding: Finding, rules: Rules) -> float:
+    """A finding on its value curve; what is unknown is worth nothing."""
+    if finding.value is None or finding.verdict == "unknown":
+        return 0.0
+    curve = rules.curves[finding.check]
+    return float(scoring.piecewise_value(finding.value, curve.points, curve.values))
+
+
+def _with_first_shares(ranking: list[Standing], weights: dict[str, float], seed: int) -> list[Standing]:
+    """Share of weightings, keeping the ranking of the questions, under which each usable machine leads."""
+    usable = [s for s in ranking if s.usable]
+    if not usable:
+        return ranking
+    heavy = np.array(list(weights.values()))
+    values = np.array([s.parts for s in usable]) / (100 * np.where(heavy > 0, heavy, 1))
+    shares = scoring.first_shares(values, ranked=True, seed=seed)
+    by_name = {s.name: float(share) for s, share in zip(usable, shares, strict=True)}
+    return [replace(s, first_share=by_name.get(s.name, 0.0)) for s in ranking]
+
+

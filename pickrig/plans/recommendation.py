@@ -1,0 +1,87 @@
+"""The record of an answer. Reports show it; nothing is worked out after it."""
+
+from dataclasses import dataclass
+
+from pickrig.checks.finding import Finding
+from pickrig.checks.site import Site
+from pickrig.inputs import Job, Machine
+from pickrig.quantities import System
+
+
+@dataclass(frozen=True)
+class Standing:
+    """One machine's answers and score. parts: points by question, in the order of the weights, summing to score.
+
+    score: 0 to 100. first_share: share of weightings that keep the ranking of the questions under which it leads.
+    """
+
+    machine: Machine
+    findings: tuple[Finding, ...]
+    parts: tuple[float, ...]
+    score: float
+    first_share: float = 0.0
+
+    @property
+    def name(self) -> str:
+        return self.machine.name
+
+    @property
+    def usable(self) -> bool:
+        return all(f.verdict != "no-go" for f in self.findings)
+
+    @property
+    def unknowns(self) -> int:
+        return sum(f.verdict == "unknown" for f in self.findings)
+
+    def finding(self, check: str) -> Finding:
+        return next(f for f in self.findings if f.check == check)
+
+
+@dataclass(frozen=True)
+class Lead:
+    """One question's part in why the pick stands before a rival: points, and what each machine's finding says."""
+
+    check: str
+    points: float
+    pick_says: str
+    rival_says: str
+
+
+@dataclass(frozen=True)
+class Flip:
+    """A value of one input at which another machine is picked. by: "knock-out" or "score"."""
+
+    input: str
+    now: str
+    at: str
+    from_value: float | str
+    to_value: float | str
+    unit: str
+    then_pick: str | None
+    by: str
+
+
+@dataclass(frozen=True)
+class Recommendation:
+    """The whole answer: pick or none, why, what would change it, everything behind it."""
+
+    job: Job
+    units: System
+    site: Site
+    answer: str
+    close_call: bool
+    pick: Standing | None
+    runner_up: Standing | None
+    ranking: tuple[Standing, ...]
+    weights: dict[str, float]
+    weighed: str
+    reasons: tuple[Lead, ...]
+    why_over: dict[str, tuple[Lead, ...]]
+    flips: tuple[Flip, ...]
+    provisos: tuple[str, ...]
+    cautions: tuple[tuple[str, str], ...]  # what to mind, and where it comes from
+    walkaround: tuple[tuple[str, str], ...]  # where to look, and when to stop
+    glossary: tuple[tuple[str, str], ...]
+    assumed: tuple[str, ...]
+    seed: int
+    draws: int

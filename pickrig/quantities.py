@@ -1,0 +1,166 @@
+"""Quantities as people write and read them. The only place where units are parsed or printed.
+
+Inside pickrig every number is SI: m, kg, s, N, Pa, W; shares are fractions; money is
+dollars, and its rate dollars an hour.
+"""
+
+import functools
+import math
+import re
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING, Literal
+
+from pickrig.errors import QuantityError
+
+if TYPE_CHECKING:
+    from pint import UnitRegistry
+
+System = Literal["us", "metric"]
+
+
+@dataclass(frozen=True)
+class Dimension:
+    """A kind of quantity: its SI unit, the units people use for it, and an example to put in an error message."""
+
+    noun: str
+    si: str
+    example: str
+    us: tuple[str, float, int]  # unit, SI value of one, decimals to print
+    metric: tuple[str, float, int]
+    others: tuple[str, ...] = ()
+
+
+_POUND, _INCH, _PSI = 0.45359237, 0.0254, 6894.757293168
+_LONG = 10 * 12 * _INCH  # from here on, feet read better than inches
+
+DIMENSIONS: dict[str, Dimension] = {
+    "length": Dimension("a length", "m", "72 in", ("in", _INCH, 1), ("m", 1.0, 2), ("ft", "mm", "cm")),
+    "mass": Dimension("a weight", "kg", "7,500 lb", ("lb", _POUND, 0), ("kg", 1.0, 0), ("t",)),
+    "pressure": Dimension("a pressure", "Pa", "35 psi", ("psi", _PSI, 1), ("kPa", 1e3, 0), ("bar", "MPa")),
+    "power": Dimension("a power", "W", "70 hp", ("hp", 745.6998715822702, 0), ("kW", 1e3, 0)),
+    "time": Dimension("a time", "s", "6 h", ("h", 3600.0, 1), ("h", 3600.0, 1), ("min",)),
+    "life": Dimension("a number of hours", "s", "1100 h", ("h", 3600.0, 0), ("h", 3600.0, 0)),
+    "share": Dimension("a share", "dimensionless", "30 %", ("%", 0.01, 0), ("%", 0.01, 0)),
+    "money": Dimension("a sum of money", "dollar", "$3,600", ("$", 1.0, 0), ("$", 1.0, 0)),
+}
+
+# Units of findings that are not read from files: unit, SI value of one, decimals, by system.
+_SHOWN_ONLY: dict[str, tuple[tuple[str, float, int], tuple[str, float, int]]] = {
+    "force": (("lbf", 4.4482216152605, 0), ("kN", 1e3, 1)),
+    "rate of cost": (("$/h", 1.0, 2), ("$/h", 1.0, 2)),
+    "small length": (("in", _INCH, 1), ("mm", 1e-3, 0)),
+    "chance": (("%", 0.01, 0), ("%", 0.01, 0)),
+    "trips": (("", 1.0, 0), ("", 1.0, 0)),
+}
+
+_NUMBER = r"[0-9][0-9,]*(?:\.[0-9]+)?(?:[eE][-+]?[0-9]+)?|\.[0-9]+"
+_PART = re.compile(rf"\s*({_NUMBER})(?:\s+([0-9]+)/([0-9]+))?\s*([A-Za-z°%][A-Za-z0-9/²³]*)")
+_MARKS = (("′", " ft "), ("’", " ft "), ("'", " ft "), ("″", " in "), ("”", " in "), ('"', " in "))
+
+
+@functools.cache
+def _registry() -> "UnitRegistry[float]":
+    from pint import UnitRegistry  # noqa: PLC0415  the import alone costs a quarter of a second
+
+    return UnitRegistry(str(Path(__file__).with_name("units.txt")))
+
+
+def parse(text: str, dimension: str) -> float:
+    """SI value of a written quantity of the given dimension (a key of DIMENSIONS).
+
+    Reads "72 in", "6 ft 2 in", "72 1/2 in", "7,500 lb", "30 %", "$3,600". Raises QuantityError, a clause that fits
+    behind "is ...": what is wrong and what is accepted.
+    """
+    kind = DIMENSIONS[dimension]
+    wanted = f'give {kind.noun} with its unit, for example "{kind.example}"'
+    body = text.strip()
+    sign = -1.0 if body.startswith(("-", "−")) else 1.0
+    body = body.lstrip("+-−").strip()
+    if body.startswith("$"):
+        body = f"{body[1:]} dollar"
+    for mark, unit in _MARKS:
+        body = body.replace(mark, unit)
+    body = body.strip()
+    if re.fullmatch(_NUMBER, body):
+        raise QuantityError(f"has no unit; {wanted}")
+    total, position = 0.0, 0
+    while position < len(body):
+        part = _PART.match(body, position)
+        if part is None:
+            raise QuantityError(f"cannot be read as a quantity; {wanted}")
+        number, over, under, unit = part.groups()
+        amount = float(number.replace(",", ""))
+        if over is not None and int(under):
+            amount += int(over) / int(under)
+        total += _in_si(amount, unit, kind, wanted)
+        position = part.end()
+        position += len(body[position:]) - len(body[position:].lstrip())
+    if position == 0:
+        raise QuantityError(f"is empty; {wanted}")
+    if not math.isfinite(total):
+        raise QuantityError(f"is not a finite number; {wanted}")
+    return sign * total
+
+
+def _in_si(amount: float, unit: str, kind: Dimension, wanted: str) -> float:
+    registry = _registry()
+    spelled = unit.replace("%", "percent").replace("°", "deg").replace("²", "2").replace("³", "3")
+    try:
+        quantity = registry.Quantity(amount, spelled)
+        return float(quantity.to(kind.si).magnitude)
+    except Exception as error:  # pint raises a dozen kinds of its own, and tokenizer errors besides
+        noun = _noun_of(spelled)
+        if noun is None:
+            raise QuantityError(f"has a unit {unit!r} that is not known here; {wanted}") from error
+        raise QuantityError(f"is {noun}; {wanted}") from error
+
+
+def _noun_of(unit: str) -> str | None:
+    """What kind of thing a unit measures, in words; None for an unknown unit."""
+    registry = _registry()
+    try:
+        measured = registry.Quantity(1.0, unit)
+    except Exception:
+        return None
+    for kind in DIMENSIONS.values():
+        if measured.check(registry.Quantity(1.0, kind.si).dimensionality):
+            return kind.noun
+    return f"measured in {unit}"
+
+
+def other_readings(value: float, dimension: str) -> list[tuple[str, float]]:
+    """The same number as the user may have meant it, in each unit of the dimension: (unit, SI value for factor 1)."""
+    kind = DIMENSIONS[dimension]
+    units = [kind.us[0], kind.metric[0], *kind.others]
+    return [(u, value * _in_si(1.0, u, kind, "")) for u in dict.fromkeys(units) if u not in "$%"]
+
+
+def show(value: float, dimension: str, system: System = "us") -> str:
+    """A quantity as text in the reader's units, for example "72.0 in" or "1.83 m"; "over ..." for infinity."""
+    unit, size, decimals = unit_of(dimension, system)
+    if math.isinf(value):
+        return "no limit"
+    if dimension == "length" and system == "us" and abs(value) >= _LONG:
+        unit, size = "ft", 12 * _INCH
+    number = f"{value / size:,.{decimals}f}"
+    if dimension == "length":
+        number = number.removesuffix(".0")
+    if float(number.replace(",", "")) == 0:
+        number = number.replace("-", "")
+    if unit == "$" or unit.startswith("$/"):
+        return f"${number}{unit[1:]}"
+    return f"{number} {unit}".strip()
+
+
+def number(value: float, dimension: str, system: System = "us") -> float:
+    """A quantity as a bare number in the reader's unit (see `unit_of`), unrounded."""
+    return value / unit_of(dimension, system)[1]
+
+
+def unit_of(dimension: str, system: System = "us") -> tuple[str, float, int]:
+    """Unit, SI value of one unit, and decimals used to print a dimension for a reader of the given system."""
+    if dimension in _SHOWN_ONLY:
+        return _SHOWN_ONLY[dimension][0 if system == "us" else 1]
+    kind = DIMENSIONS[dimension]
+    return kind.us if system == "us" else kind.metric

@@ -1,0 +1,287 @@
+"""The shape of every table in rules/."""
+
+from typing import Annotated, Literal
+
+from pydantic import BaseModel, ConfigDict, Field, model_validator
+
+Status = Literal["published", "common practice", "from memory", "our judgment"]
+Three = tuple[float, float, float]
+Positive = Annotated[float, Field(gt=0)]
+
+
+class _Strict(BaseModel):
+    model_config = ConfigDict(extra="forbid", frozen=True, allow_inf_nan=False)
+
+
+class Source(_Strict):
+    """A publication, and whether the page itself was read or a text that quotes it."""
+
+    citation: str
+    read: Literal["first-hand", "second-hand"]
+
+
+class Cited(_Strict):
+    """A row that says where it comes from. `source` is a key of sources.toml; a published row must name one."""
+
+    status: Status
+    source: str | None = None
+    where: str = ""
+    note: str = ""
+
+    @model_validator(mode="after")
+    def _published_needs_a_source(self) -> "Cited":
+        if self.status == "published" and self.source is None:
+            raise ValueError('status "published" needs a source')
+        return self
+
+
+class Value(Cited):
+    value: float
+    low: float | None = None
+    high: float | None = None
+    unit: str
+    says: str
+
+
+class Moistures(_Strict):
+    dry: Positive
+    moist: Positive
+    wet: Positive
+
+
+class Bands(_Strict):
+    dry: tuple[float, float]
+    moist: tuple[float, float]
+    wet: tuple[float, float]
+
+
+class Soil(Cited):
+    name: str
+    also: list[str] = []
+    family: Literal["fine", "gravel", "sand", "not assessed"]
+    presumptive: str
+    drained_friction: float | None = None
+    moisture: Moistures | None = None
+    clay: tuple[float, float] | None = None
+    dry_density: Positive | None = None
+    cone_index_psi: Bands | None = None
+    instead: str = ""
+
+    @model_validator(mode="after")
+    def _has_what_its_family_needs(self) -> "Soil":
+        needs = {
+            "fine": ("moisture", "clay", "dry_density"), "gravel": ("cone_index_psi",), "sand": (),
+            "not assessed": ("instead",),
+        }[self.family]
+        missing = [name for name in needs if not getattr(self, name)]
+        if missing:
+            raise ValueError(f"a soil of family {self.family!r} needs {', '.join(missing)}")
+        return self
+
+
+class Result(_Strict):
+    says: str
+    kpa: tuple[Positive, Positive]
+
+
+class FieldTest(Cited):
+    how: str
+    misreading: Annotated[float, Field(gt=1)]
+    misreading_status: Status
+    results: dict[str, Result] = {}
+
+
+class SandRow(Cited):
+    traction: Three
+    rolling: Three
+
+
+class SandState(_Strict):
+    tyres: SandRow
+    tracks: SandRow
+
+
+class Presumptive(Cited):
+    kpa: Positive
+    says: str
+
+
+class PerGear(_Strict):
+    tracks: Positive
+    tyres: Positive
+
+
+class Surface(Cited):
+    also: list[str] = []
+    carries: Literal["soil", "itself"]
+    hard: bool
+    life_hours: PerGear
+
+
+class LifeRange(Cited):
+    low: Positive
+    high: Positive
+    says: str
+
+
+class TyreKinds(Cited):
+    pneumatic: Positive
+    foam_filled: Positive = Field(alias="foam-filled")
+    solid: Positive
+    says: str
+
+
+class HardShare(Cited):
+    tracks: Positive
+    says: str
+
+
+class Wear(_Strict):
+    life_range: LifeRange
+    tyre_kind: TyreKinds
+    hard_share_caution: HardShare
+
+
+class ChanceLimit(Cited):
+    go: float
+    caution: float
+    says: str
+
+
+class ClearanceLimit(Cited):
+    go_m: Positive
+    caution_m: Positive
+    says: str
+
+
+class ComfortLimit(Cited):
+    comfort: Positive
+    says: str
+
+
+class RatioLimit(Cited):
+    value: Positive
+    says: str
+
+
+class Limits(_Strict):
+    floats: ChanceLimit
+    fits: ClearanceLimit
+    lifts: ComfortLimit
+    floor_ratio: RatioLimit
+    close_call: RatioLimit
+
+
+class TippingRule(Cited):
+    share: Positive
+    says: str
+
+
+class AttachmentSize(Cited):
+    mass: Positive
+    load_centre: Positive
+    centre: Positive
+    projection: Positive
+    width: Positive | Literal["machine"]
+
+
+class ClassTracks(_Strict):
+    width: Positive
+    contact_length: Positive
+    road_wheels: int
+    gauge: Positive
+
+
+class ClassTyres(_Strict):
+    diameter: Positive
+    width: Positive
+    wheelbase: Positive
+    gauge: Positive
+
+
+class MachineClass(Cited):
+    frame: Literal["stand-on", "compact"]
+    mass: Positive
+    width: Positive
+    height: Positive
+    length: Positive
+    clearance: Positive
+    power: Positive
+    tipping_load: Positive
+    lift_height: Positive
+    rear_share: Positive
+    coupler_reach_low: Positive
+    coupler_reach_high: Positive
+    rear_overhang: Positive
+    outer_radius: Positive | None = None
+    inner_radius: Positive | None = None
+    tracks: ClassTracks | None = None
+    tyres: ClassTyres | None = None
+
+
+class Work(Cited):
+    also: list[str] = []
+    attachment: str
+    passes: Literal[1, 50]
+    ranking: list[str]
+    digs: bool = False
+    why: str
+
+
+class Curve(Cited):
+    points: list[float]
+    values: list[float]
+    unit: str
+    says: str
+
+
+class Caution(Cited):
+    says: str
+    when: list[str]
+
+
+class Step(Cited):
+    look: str
+    stop: str = ""
+    when: list[str] = []
+
+
+class Term(Cited):
+    says: str
+
+
+class Equation(Cited):
+    says: str
+
+
+class Rules(_Strict):
+    """All tables, by the name of their file."""
+
+    sources: dict[str, Source]
+    equations: dict[str, Equation]
+    soils: dict[str, Soil]
+    field_tests: dict[str, FieldTest]
+    strength: dict[str, Value]
+    sand: dict[Literal["dry", "damp"], SandState]
+    presumptive: dict[str, Presumptive]
+    surfaces: dict[str, Surface]
+    wear: Wear
+    tyres: dict[str, Value]
+    limits: Limits
+    tipping: dict[str, TippingRule]
+    attachments: dict[str, dict[Literal["stand-on", "compact"], AttachmentSize]]
+    machine_classes: dict[str, MachineClass]
+    work: dict[str, Work]
+    curves: dict[str, Curve]
+    cautions: dict[str, Caution]
+    walkaround: dict[str, Step]
+    glossary: dict[str, Term]
+
+    def cite(self, row: Cited) -> str:
+        """Where a row comes from, in one line."""
+        if row.source is None:
+            return row.status
+        place = f", {row.where}" if row.where else ""
+        second = "; read second-hand" if self.sources[row.source].read == "second-hand" else ""
+        prefix = "" if row.status == "published" else f"{row.status}, after "
+        return f"{prefix}{self.sources[row.source].citation}{place}{second}"

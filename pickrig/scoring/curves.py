@@ -1,0 +1,21 @@
+"""From a natural unit to a value between 0 and 1."""
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+Array = NDArray[np.float64]
+
+
+def piecewise_value(x: ArrayLike, points: ArrayLike, values: ArrayLike) -> Array:
+    """Value of x on a monotone piecewise-linear curve, held at its ends.
+
+    points: strictly increasing, in x's unit. values: between 0 and 1, rising or falling throughout. Raises ValueError
+    when they are not: a curve that turns back would reward getting worse.
+    """
+    at, worth = np.asarray(points, float), np.asarray(values, float)
+    if np.any(np.diff(at) <= 0):
+        raise ValueError("the points of a value curve must increase")
+    steps = np.diff(worth)
+    if not (np.all(steps >= 0) or np.all(steps <= 0)) or worth.min() < 0 or worth.max() > 1:
+        raise ValueError("the values of a value curve must rise or fall throughout, between 0 and 1")
+    return np.interp(np.asarray(x, float), at, worth)
