@@ -32,7 +32,7 @@ class Dimension:
 
 
 _POUND, _INCH, _PSI = 0.45359237, 0.0254, 6894.757293168
-_LONG = 10 * 12 * _INCH  # from here on, feet read better than inches
+_LONG = 8 * 12 * _INCH  # from here on, feet read better than inches
 
 DIMENSIONS: dict[str, Dimension] = {
     "length": Dimension("a length", "m", "72 in", ("in", _INCH, 1), ("m", 1.0, 2), ("ft", "mm", "cm")),
@@ -51,7 +51,7 @@ _SHOWN_ONLY: dict[str, tuple[tuple[str, float, int], tuple[str, float, int]]] = 
     "rate of cost": (("$/h", 1.0, 2), ("$/h", 1.0, 2)),
     "small length": (("in", _INCH, 1), ("mm", 1e-3, 0)),
     "chance": (("%", 0.01, 0), ("%", 0.01, 0)),
-    "trips": (("", 1.0, 0), ("", 1.0, 0)),
+    "ratio": (("×", 1.0, 2), ("×", 1.0, 2)),
 }
 
 _NUMBER = r"[0-9][0-9,]*(?:\.[0-9]+)?(?:[eE][-+]?[0-9]+)?|\.[0-9]+"
@@ -61,7 +61,7 @@ _MARKS = (("′", " ft "), ("’", " ft "), ("'", " ft "), ("″", " in "), ("�
 
 @functools.cache
 def _registry() -> "UnitRegistry[float]":
-    from pint import UnitRegistry  # noqa: PLC0415  the import alone costs a quarter of a second
+    from pint import UnitRegistry  # the import alone costs a quarter of a second
 
     return UnitRegistry(str(Path(__file__).with_name("units.txt")))
 
@@ -150,7 +150,7 @@ def show(value: float, dimension: str, system: System = "us") -> str:
         number = number.replace("-", "")
     if unit == "$" or unit.startswith("$/"):
         return f"${number}{unit[1:]}"
-    return f"{number} {unit}".strip()
+    return f"{number}{unit}" if unit == "×" else f"{number} {unit}"
 
 
 def number(value: float, dimension: str, system: System = "us") -> float:

@@ -6,7 +6,7 @@ rules/work.toml, and a test.
 
 from collections.abc import Callable
 
-from pickrig.checks.case import Case, Missing
+from pickrig.checks.case import Case, MissingError
 from pickrig.checks.finding import Finding
 from pickrig.checks.fits import fits
 from pickrig.checks.floats import floats
@@ -22,7 +22,7 @@ QUESTIONS = {
     "wears": "What does it wear out?",
 }
 
-UNITS = {"floats": "chance", "fits": "length", "lifts": "trips", "wears": "rate of cost"}
+UNITS = {"floats": "chance", "fits": "length", "lifts": "ratio", "wears": "rate of cost"}
 
 
 def ask_all(case: Case) -> tuple[Finding, ...]:
@@ -33,7 +33,7 @@ def ask_all(case: Case) -> tuple[Finding, ...]:
 def _ask(name: str, case: Case) -> Finding:
     try:
         return CHECKS[name](case)
-    except Missing as missing:
+    except MissingError as missing:
         return Finding(
             check=name,
             verdict="unknown",

@@ -15,7 +15,7 @@ _HOW = {
 }
 
 
-class Missing(Exception):
+class MissingError(Exception):
     """A figure nobody gave. `how` to get it."""
 
     def __init__(self, key: str) -> None:
@@ -25,9 +25,9 @@ class Missing(Exception):
 
 
 def need(value: float | None, key: str) -> float:
-    """The value, or Missing."""
+    """The value, or MissingError."""
     if value is None:
-        raise Missing(key)
+        raise MissingError(key)
     return value
 
 

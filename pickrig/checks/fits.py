@@ -26,9 +26,14 @@ def fits(case: Case) -> Finding:
     missing = [key for key in ("gate", "headroom") if getattr(case.job.access, key) is None]
     if not places:
         return Finding(
-            check="fits", verdict="unknown", unit="length",
-            says='Cannot be told: no gate was given. Measure the narrowest place on the way in, or write gate = "open".',
-            remedy="Measure the narrowest place on the way in.", depends_on=("access.gate",),
+            check="fits",
+            verdict="unknown",
+            unit="length",
+            says=(
+                'Cannot be told: no gate was given. Measure the narrowest place on the way in, or write gate = "open".'
+            ),
+            remedy="Measure the narrowest place on the way in.",
+            depends_on=("access.gate",),
         )
     tightest = min(places, key=lambda p: p.clearance)
     limits = case.rules.limits.fits
@@ -44,12 +49,12 @@ def fits(case: Case) -> Finding:
         unit="length",
         value=tightest.clearance,
         limit=limits.caution_m,
-        margin=tightest.opening / (tightest.needs + 2 * limits.caution_m) if known else None,
-        says=_says(case, tightest, verdict, missing),
+        margin=tightest.opening / _least(tightest, limits.caution_m) if known else None,
+        says=_says(case, places, verdict, missing),
         working=tuple(place.working for place in places),
         sources=(*case.cite("plane geometry"), f"clearances: {case.rules.cite(limits)}"),
         depends_on=("access.gate", "access.headroom", "access.aisle", "machine.width", "machine.height"),
-        remedy=_remedy(case, tightest) if verdict == "no-go" else "Measure the gate." if verdict == "unknown" else "",
+        remedy=_remedy(case, places) if verdict == "no-go" else "Measure the gate." if verdict == "unknown" else "",
     )
 
 
@@ -95,34 +100,52 @@ def _aisle(case: Case, aisle: float) -> _Place:
         rear = base_length(case) / 2 + need(machine.rear_overhang, "rear_overhang")
         front = length - rear
         needs = float(turning.spin_aisle(front, _attachment_width(case), rear, need(machine.width, "width")))
-        line = f"half a turn on the spot needs R_front + R_rear, {case.show(front, 'length')} and {case.show(rear, 'length')} from the middle"
+        line = (
+            f"half a turn on the spot needs R_front + R_rear, {case.show(front, 'length')} and "
+            f"{case.show(rear, 'length')} from the middle"
+        )
     line += f" = {case.show(needs, 'length')} of {_open(case, aisle)}, halved"
     return _Place("aisle", aisle, needs, (aisle - needs) / 2, line)
 
 
-def _says(case: Case, place: _Place, verdict: Verdict, missing: list[str]) -> str:
-    if isinf(place.opening):
+def _least(place: _Place, clearance: float) -> float:
+    """The smallest opening it may go through with this clearance (a side, or overhead)."""
+    return place.needs + clearance * (1 if place.name == "headroom" else 2)
+
+
+def _failing(case: Case, places: list[_Place]) -> list[_Place]:
+    return [place for place in places if place.clearance < case.rules.limits.fits.caution_m]
+
+
+def _says(case: Case, places: list[_Place], verdict: Verdict, missing: list[str]) -> str:
+    tightest = min(places, key=lambda p: p.clearance)
+    failing = _failing(case, places)
+    if failing:
+        told = [f"the {p.name} is {_open(case, p.opening)}, it needs {case.show(p.needs, 'length')}" for p in failing]
+        return f"Does not go in: {'; '.join(told)} and room beside it."
+    if isinf(tightest.opening):
         said = "The way in is open."
-    elif verdict == "no-go" and place.clearance < 0:
-        said = (
-            f"Does not go through: the {place.name} is {_open(case, place.opening)}, it needs "
-            f"{case.show(place.needs, 'length')} and room beside it."
-        )
     else:
-        side = "overhead" if place.name == "headroom" else "a side"
-        lead = {"go": "Goes in", "caution": "Goes in with a spotter", "unknown": "Fits what was measured"}
+        side = "overhead" if tightest.name == "headroom" else "a side"
+        lead = {"go": "Goes in", "caution": "Goes in with a spotter", "unknown": "Fits what was measured"}[verdict]
         said = (
-            f"{lead.get(verdict, 'Too tight')}: {case.show(place.clearance, 'length')} {side} at the {place.name} of "
-            f"{_open(case, place.opening)}."
+            f"{lead}: {case.show(tightest.clearance, 'length')} {side} at the {tightest.name} of "
+            f"{_open(case, tightest.opening)}."
         )
     return f"{said} The gate itself was not given: measure it." if "gate" in missing else said
 
 
-def _remedy(case: Case, place: _Place) -> str:
-    extra = case.rules.limits.fits.caution_m * (1 if place.name == "headroom" else 2)
-    wide = {"gate": "Take the gate leaf or a fence panel out", "headroom": "Find a way in with more headroom"}
-    lead = wide.get(place.name, "Find more room to turn, or back in and out")
-    return f"{lead}: it needs {case.show(place.needs + extra, 'length')}."
+def _remedy(case: Case, places: list[_Place]) -> str:
+    ways = {
+        "gate": "Take the gate leaf or a fence panel out",
+        "headroom": "Find a way in with more headroom",
+        "aisle": "Find more room to turn, or back in and out",
+    }
+    clearance = case.rules.limits.fits.caution_m
+    return " ".join(
+        f"{ways[place.name]}: it needs {case.show(_least(place, clearance), 'length')}."
+        for place in _failing(case, places)
+    )
 
 
 def _open(case: Case, opening: float) -> str:

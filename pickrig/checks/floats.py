@@ -35,7 +35,7 @@ def floats(case: Case) -> Finding:
     if site.family == "not assessed":
         return _settled(case, "no-go", None, f"Not assessed: {site.instead}")
     loading = carry(case)
-    if _tips(case, loading):
+    if _tips(loading):
         return _settled(case, "no-go", 0.0, "With that load it stands on its nose: see lifting.")
     if site.pull is not None:
         return _on_sand(case, site.pull[case.machine.gear])
@@ -45,8 +45,14 @@ def floats(case: Case) -> Finding:
 def _settled(case: Case, verdict: Verdict, chance: float | None, says: str) -> Finding:
     """A finding that needs no numbers of the machine."""
     return Finding(
-        check="floats", verdict=verdict, unit="chance", value=chance, chance=chance, says=says,
-        sources=case.site.sources, depends_on=("ground.soil", "ground.travel"),
+        check="floats",
+        verdict=verdict,
+        unit="chance",
+        value=chance,
+        chance=chance,
+        says=says,
+        sources=case.site.sources,
+        depends_on=("ground.soil", "ground.travel"),
         remedy=case.site.instead if verdict == "no-go" else "",
     )
 
@@ -108,11 +114,16 @@ def _wheeled_states(case: Case, loading: Carry, payload: Array) -> list[_State]:
     wheel = np.maximum(axles, 1.0) * GRAVITY / 2  # [end, state]; an axle about to lift presses with next to nothing
     ratio = deflection(case, wheel) / section_height(case)
     factors = cone_index.wheeled_factors(
-        2 * wheel, 2, need(tyres.diameter, "tyre diameter"), need(tyres.width, "tyre width"),
-        need(machine.clearance, "clearance"), need(machine.power, "power") / (loading.mass + payload),
-        machine.hydrostatic, tyres.chains,
+        2 * wheel,
+        2,
+        need(tyres.diameter, "tyre diameter"),
+        need(tyres.width, "tyre width"),
+        need(machine.clearance, "clearance"),
+        need(machine.power, "power") / (loading.mass + payload),
+        machine.hydrostatic,
+        tyres.chains,
     )
-    index = factors.index
+    index = factors.mobility_index
     # The published curve steps down by 3 % at MI 115; a heavier axle must not need weaker ground.
     below = np.minimum(index, cone_index.MOBILITY_INDEX_JOINT)
     needs = np.maximum(*(cone_index.vehicle_cone_index_wheeled(i, case.passes, ratio) for i in (index, below)))
@@ -143,11 +154,17 @@ def _tracked_states(case: Case, loading: Carry, payload: Array) -> list[_State]:
     offset = contact.resultant_offset(loading.mass, length, loading.rear_share, payload, loading.low_reach)
     effective = contact.effective_length(length, offset)
     factors = cone_index.tracked_factors(
-        total * GRAVITY, effective, width, need(tracks.road_wheels, "road_wheels"), pitch * width,
-        need(machine.clearance, "clearance"), need(machine.power, "power") / total, machine.hydrostatic,
+        total * GRAVITY,
+        effective,
+        width,
+        need(tracks.road_wheels, "road_wheels"),
+        pitch * width,
+        need(machine.clearance, "clearance"),
+        need(machine.power, "power") / total,
+        machine.hydrostatic,
         tracks.lug_height,
     )
-    needs = cone_index.vehicle_cone_index_tracked(factors.index, case.passes)
+    needs = cone_index.vehicle_cone_index_tracked(factors.mobility_index, case.passes)
 
     def state(loaded: int) -> _State:
         name = f"{'loaded' if loaded else 'empty'}, on its tracks,"
@@ -159,7 +176,7 @@ def _tracked_states(case: Case, loading: Carry, payload: Array) -> list[_State]:
                 f"{case.show(abs(offset[loaded]), 'small length')} {side} mid-track, so "
                 f"{case.show(effective[loaded], 'small length')} of {case.show(length, 'small length')} carry it: "
                 f"mobility index {_index_form(factors, 'TF', 'BF', (loaded,))}",
-                f"needs VCI{case.passes} = {_vci_form('tracked', case.passes, factors.index[loaded])} psi = "
+                f"needs VCI{case.passes} = {_vci_form('tracked', case.passes, factors.mobility_index[loaded])} psi = "
                 f"{_psi(case, needs[loaded])}",
             )
 
@@ -170,7 +187,7 @@ def _tracked_states(case: Case, loading: Carry, payload: Array) -> list[_State]:
 
 def _index_form(factors: cone_index.IndexFactors, gear: str, load: str, at: tuple[int, ...]) -> str:
     """The mobility index with the numbers of one state put in."""
-    f = [np.broadcast_to(part, factors.index.shape)[at] for part in (*factors, factors.index)]
+    f = [np.broadcast_to(part, factors.mobility_index.shape)[at] for part in (*factors, factors.mobility_index)]
     return (
         f"MI = [CPF {f[0]:.2f} x WF {f[1]:.3f} / ({gear} {f[2]:.3f} x GF {f[3]:.2f}) + {load} {f[4]:.2f} - "
         f"CF {f[5]:.2f}] x EF {f[6]:.2f} x transmission {f[7]:.2f} = {f[8]:.1f}"
@@ -189,7 +206,7 @@ def _vci_form(family: str, passes: int, index: float) -> str:
     return f"{a} + {b} x {index:.1f} - {c}/({index:.1f} + {d})"
 
 
-def _tips(case: Case, loading: Carry) -> bool:
+def _tips(loading: Carry) -> bool:
     """Whether the carried load alone lifts the tail, arms low."""
     behind = loading.mass * loading.rear_share * loading.base
     return loading.payload * loading.low_reach >= behind
@@ -212,8 +229,8 @@ def _with_frost(case: Case, loading: Carry, thawed: Verdict) -> tuple[Verdict, t
     skin = case.rules.strength["frost_skin"].value
     total, carries = loading.mass + loading.payload, float(frost.frozen_capacity(depth)) / GRAVITY
     line = (
-        f"Frozen {case.show(depth, 'length')} deep: the field rule wants {case.show(skin, 'length')}; as a plate over wet "
-        f"ground that much carries 0.86 z^2 MN = {case.show(carries, 'mass')}, the loaded machine weighs "
+        f"Frozen {case.show(depth, 'length')} deep: the field rule wants {case.show(skin, 'length')}; as a plate over "
+        f"wet ground that much carries 0.86 z^2 MN = {case.show(carries, 'mass')}, the loaded machine weighs "
         f"{case.show(total, 'mass')}."
     )
     if depth < skin:
@@ -241,7 +258,8 @@ def _layer_line(case: Case, loading: Carry) -> tuple[str, ...]:
     else:
         axles = contact.axle_loads(total, loading.base, loading.rear_share)
         top, bottom = cone_index.critical_layer_wheeled(max(axles) / 2)
-    return (f"the layer that decides lies {case.show(float(top), 'length')} to {case.show(float(bottom), 'length')} down",)
+    edges = " to ".join(case.show(float(edge), "small length") for edge in (top, bottom))
+    return (f"the layer that decides lies {edges} down",)
 
 
 def _remedy(case: Case, loading: Carry) -> str:
@@ -256,7 +274,7 @@ def _remedy(case: Case, loading: Carry) -> str:
     if not holds(0.0):
         return "Even empty it is likelier to bog than not: wait for the ground to dry, or lay mats or stone."
     payload = _largest(holds, loading.payload)
-    return f"Carrying no more than {case.show(payload, 'mass')} a trip it would hold at even odds; or lay mats, or wait."
+    return f"Carrying at most {case.show(payload, 'mass')} a trip it would hold at even odds; or lay mats, or wait."
 
 
 def _largest(holds: Callable[[float], bool], above: float) -> float:
@@ -275,12 +293,17 @@ def _on_sand(case: Case, pull: Array) -> Finding:
     verdict = _verdict(case, chance)
     gear = "tracks" if case.machine.tracks else "tyres"
     return Finding(
-        check="floats", verdict=verdict, unit="chance", value=chance, limit=case.rules.limits.floats.caution,
-        margin=float(np.median(pull)) / reserve, chance=chance,
+        check="floats",
+        verdict=verdict,
+        unit="chance",
+        value=chance,
+        limit=case.rules.limits.floats.caution,
+        margin=float(np.median(pull)) / reserve,
+        chance=chance,
         says=(
-            f"{'Gets about' if verdict != 'no-go' else 'Digs in'} on {case.site.name}: {_percent(chance)} chance that its "
-            f"{gear} keep enough pull. They have {_percent(float(np.median(pull)))} of its weight to spare over rolling "
-            f"resistance; turning and starting with a load takes {_percent(reserve)}."
+            f"{'Gets about' if verdict != 'no-go' else 'Digs in'} on {case.site.name}: {_percent(chance)} chance that "
+            f"its {gear} keep enough pull. They have {_percent(float(np.median(pull)))} of its weight to spare over "
+            f"rolling resistance; turning and starting with a load takes {_percent(reserve)}."
         ),
         working=(
             "clean sand has no valid cone-index curve: traction less rolling resistance, as shares of weight, is set "

@@ -1,23 +1,23 @@
 """Can it lift the load? Tipping load on this attachment, the share of it that may be carried, and the height."""
 
-from pickrig.checks.case import Case, Missing, need
+from pickrig.checks.case import Case, MissingError, need
 from pickrig.checks.finding import Finding, Verdict
 from pickrig.checks.loading import Carry, carry, tipping_rule
 
 
 def lifts(case: Case) -> Finding:
-    """Trips to move one load, and whether the safe load holds it. See `Finding`."""
+    """Safe load on this attachment over the load to be moved, and the trips that makes. See `Finding`."""
     load = case.job.task.load
     if load is None:
-        raise Missing("load")
+        raise MissingError("load")
     loading = carry(case)
     reaches = _reaches(case)
     verdict = _verdict(case, loading, load, reaches)
     return Finding(
         check="lifts",
         verdict=verdict,
-        unit="trips",
-        value=float(loading.trips) if loading.trips else None,
+        unit="ratio",
+        value=loading.safe / load,
         limit=None if case.job.task.split else 1.0,
         margin=loading.safe / load,
         says=_says(case, loading, load, reaches),
@@ -44,20 +44,26 @@ def _verdict(case: Case, loading: Carry, load: float, reaches: bool) -> Verdict:
 def _says(case: Case, loading: Carry, load: float, reaches: bool) -> str:
     safe, wanted = case.show(loading.safe, "mass"), case.show(load, "mass")
     pieces = case.job.task.pieces
-    if not reaches:
-        return (
-            f"Does not reach: the load has to go up {case.show(case.job.task.set_height or 0, 'length')}, the arms end at "
-            f"{case.show(case.machine.lift_height or 0, 'length')}."
-        )
+    faults = []
     if loading.trips == 0:
-        return f"Too heavy: it may carry {safe} on {case.attachment}, the load is {wanted} and cannot be split."
+        faults.append(
+            f"Too heavy: it may carry {safe} on its {case.attachment}, the load is {wanted} and cannot be split."
+        )
+    if not reaches:
+        faults.append(
+            f"Does not reach: the load has to go up {case.show(case.job.task.set_height or 0, 'length')}, the arms end "
+            f"at {case.show(case.machine.lift_height or 0, 'length')}."
+        )
+    if faults:
+        return " ".join(faults)
     if loading.trips > 1:
         total = loading.trips * pieces
         trips = f"{total} trips for {pieces} loads" if pieces > 1 else f"{total} trips"
-        return f"Takes the {wanted} load in {loading.trips} parts: it may carry {safe} on {case.attachment}; {trips}."
+        parts = f"Takes the {wanted} load in {loading.trips} parts"
+        return f"{parts}: it may carry {safe} on its {case.attachment}; {trips}."
     close = ", close to its limit" if load > case.rules.limits.lifts.comfort * loading.safe else ""
     more = f"; {pieces} trips" if pieces > 1 else ""
-    return f"Lifts the {wanted} load in one go{close}: it may carry {safe} on {case.attachment}{more}."
+    return f"Lifts the {wanted} load in one go{close}: it may carry {safe} on its {case.attachment}{more}."
 
 
 def _working(case: Case, loading: Carry) -> tuple[str, ...]:
@@ -65,8 +71,8 @@ def _working(case: Case, loading: Carry) -> tuple[str, ...]:
     rated, reach = need(machine.tipping_load, "tipping_load"), need(machine.coupler_reach_high, "coupler_reach_high")
     fitted_mass = loading.bucket_mass if case.attachment == "bucket" else loading.attachment.mass
     balance = (
-        f"tipping load T = (T_rated {show(rated, 'mass')} x {show(reach + loading.bucket.load_centre, 'small length')} + "
-        f"bucket {show(loading.bucket_mass, 'mass')} x {show(reach + loading.bucket.centre, 'small length')} - "
+        f"tipping load T = (T_rated {show(rated, 'mass')} x {show(reach + loading.bucket.load_centre, 'small length')} "
+        f"+ bucket {show(loading.bucket_mass, 'mass')} x {show(reach + loading.bucket.centre, 'small length')} - "
         f"{case.attachment} {show(fitted_mass, 'mass')} x {show(reach + loading.attachment.centre, 'small length')}) / "
         f"load centre {show(loading.high_reach, 'small length')} = {show(loading.tipping, 'mass')}"
     )

@@ -35,7 +35,7 @@ class Carry:
 
 
 def carry(case: Case) -> Carry:
-    """The carrying state of a machine on a job. Raises Missing for a figure nobody gave."""
+    """The carrying state of a machine on a job. Raises MissingError for a figure nobody gave."""
     machine = case.machine
     fitted, bucket = (case.rules.attachments[name][machine.frame] for name in (case.attachment, "bucket"))
     bucket_mass = machine.rated_bucket if machine.rated_bucket is not None else bucket.mass
@@ -43,8 +43,13 @@ def carry(case: Case) -> Carry:
     high, low = (need(getattr(machine, f"coupler_reach_{end}"), f"coupler_reach_{end}") for end in ("high", "low"))
     tipping_now = float(
         tipping.tipping_load(
-            need(machine.tipping_load, "tipping_load"), high + bucket.load_centre, bucket_mass, high + bucket.centre,
-            fitted_mass, high + fitted.centre, high + fitted.load_centre,
+            need(machine.tipping_load, "tipping_load"),
+            high + bucket.load_centre,
+            bucket_mass,
+            high + bucket.centre,
+            fitted_mass,
+            high + fitted.centre,
+            high + fitted.load_centre,
         )
     )
     share = tipping_share(case)
@@ -58,9 +63,19 @@ def carry(case: Case) -> Carry:
     behind += bucket_mass * (low + bucket.centre) - fitted_mass * (low + fitted.centre)
     fitted_total = mass - bucket_mass + fitted_mass
     return Carry(
-        mass=fitted_total, rear_share=behind / fitted_total / base, base=base, tipping=tipping_now, share=share,
-        safe=safe, by_hydraulics=safe < by_tipping, payload=payload, trips=trips,
-        low_reach=low + fitted.load_centre, high_reach=high + fitted.load_centre, attachment=fitted, bucket=bucket,
+        mass=fitted_total,
+        rear_share=behind / fitted_total / base,
+        base=base,
+        tipping=tipping_now,
+        share=share,
+        safe=safe,
+        by_hydraulics=safe < by_tipping,
+        payload=payload,
+        trips=trips,
+        low_reach=low + fitted.load_centre,
+        high_reach=high + fitted.load_centre,
+        attachment=fitted,
+        bucket=bucket,
         bucket_mass=bucket_mass,
     )
 

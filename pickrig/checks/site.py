@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 from pickrig.inputs import Job
 from pickrig.physics import cone_index
 from pickrig.rulebook import Rules
-from pickrig.rulebook.tables import Soil
+from pickrig.rulebook.tables import SandRow, Soil
 
 Array = NDArray[np.float64]
 Gear = Literal["tracks", "tyres"]
@@ -76,9 +76,18 @@ def _luck(draws: int, seed: int) -> _Luck:
     uniform = rng.random((8, draws))
     normal = rng.standard_normal((4, draws))
     return _Luck(
-        group=uniform[0], moisture=uniform[1], equation=uniform[2], clay=uniform[3], cone_factor=uniform[4],
-        band=uniform[5], traction=uniform[6], rolling=uniform[7], scatter=normal[0], reading=normal[1],
-        machine={"tyres": normal[2], "tracks": normal[3]}, resample=float(rng.random()),
+        group=uniform[0],
+        moisture=uniform[1],
+        equation=uniform[2],
+        clay=uniform[3],
+        cone_factor=uniform[4],
+        band=uniform[5],
+        traction=uniform[6],
+        rolling=uniform[7],
+        scatter=normal[0],
+        reading=normal[1],
+        machine={"tyres": normal[2], "tracks": normal[3]},
+        resample=float(rng.random()),
     )
 
 
@@ -119,7 +128,7 @@ def _fine(site: Site, job: Job, rules: Rules, luck: _Luck) -> Site:
         notes.append("any wetness, narrowed by the test" if tested else "the soil is wet (ground.wetness is not given)")
     columns = [_group_strength(rules.soils[key], key, job, rules, luck) for key in groups]
     cone, by_group, by_clay = (np.choose(chosen, [c[i] for c in columns]) for i in range(3))
-    strength = np.where(luck.equation < 0.5, by_group, by_clay)  # noqa: PLR2004  either equation, even odds
+    strength = np.where(luck.equation < 0.5, by_group, by_clay)  # either equation, even odds
     factor = rules.strength["cone_factor"]
     n_k = _triangle(luck.cone_factor, factor.low or factor.value, factor.value, factor.high or factor.value)
     # The second equation knows no undisturbed strength: keep the first one's ratio of undisturbed to worked-over.
@@ -141,7 +150,8 @@ def _fine(site: Site, job: Job, rules: Rules, luck: _Luck) -> Site:
 
 def _group_strength(soil: Soil, key: str, job: Job, rules: Rules, luck: _Luck) -> tuple[Array, Array, Array]:
     """Cone index, and rating cone index by each equation, of one soil group."""
-    assert soil.dry_density is not None and soil.clay is not None  # the rulebook demands them of a fine soil
+    assert soil.dry_density is not None  # the rulebook demands it of a fine soil, and clay
+    assert soil.clay is not None
     saturated = 1000 / soil.dry_density - 1000 / rules.strength["solids_density"].value
     low, best, high = _moisture_band(soil, job, saturated)
     moisture = _triangle(luck.moisture, low, best, high) + rules.strength["moisture_scatter"].value * luck.scatter
@@ -169,11 +179,10 @@ def _moisture_band(soil: Soil, job: Job, saturated: float) -> tuple[float, float
     return moist_wet, levels.wet, max(levels.wet, saturated)
 
 
-def _tested(
-    site: Site, job: Job, rules: Rules, luck: _Luck, undisturbed: Array, n_k: Array, notes: list[str]
-) -> Site:
+def _tested(site: Site, job: Job, rules: Rules, luck: _Luck, undisturbed: Array, n_k: Array, notes: list[str]) -> Site:
     """Weight the draws by how well they explain the tests, and draw again from the weighted lot."""
-    assert site.strength is not None and site.undrained is not None
+    assert site.strength is not None
+    assert site.undrained is not None
     likelihood = np.ones_like(site.strength)
     for test in ("thumb", "boot"):
         result = getattr(job.ground, test)
@@ -216,7 +225,7 @@ def _band_likelihood(undrained: Array, kpa: tuple[float, float], misreading: flo
 
 
 def _normal_cdf(z: Array) -> Array:
-    return 0.5 * (1 + np.frompyfunc(erf, 1, 1)(z / sqrt(2)).astype(float))
+    return 0.5 * (1 + np.asarray(np.frompyfunc(erf, 1, 1)(z / sqrt(2)), float))
 
 
 def _gravel(site: Site, soil: Soil, job: Job, rules: Rules, luck: _Luck) -> Site:
@@ -240,8 +249,8 @@ def _sand(site: Site, job: Job, rules: Rules, luck: _Luck) -> Site:
         notes = (*notes, "the sand is dry, its worst state (ground.wetness is not given)")
     damp = job.ground.wetness in ("moist", "wet") or job.ground.standing_water
     state = rules.sand["damp" if damp else "dry"]
-    rows = {"tyres": state.tyres, "tracks": state.tracks}
-    pull = {
+    rows: dict[Gear, SandRow] = {"tyres": state.tyres, "tracks": state.tracks}
+    pull: dict[Gear, Array] = {
         gear: _triangle(luck.traction, *row.traction) - _triangle(luck.rolling, *row.rolling)
         for gear, row in rows.items()
     }

@@ -30,11 +30,11 @@ def _footing(case: Case, loading: Carry) -> tuple[str, ...]:
     capacity = float(bearing.surface_capacity(width, length, cohesion, friction, unit_weight))
     ratio, wanted = capacity / pressure, case.rules.limits.floor_ratio.value
     source = case.cite("surface bearing capacity")[0]
+    verdict = "enough to stand without mats" if ratio >= wanted else f"under {wanted:.0f}: lay mats where it stands"
     return (
         f"Standing loaded, the {name} presses {case.show(pressure, 'pressure')} on {case.show(width, 'length')} x "
-        f"{case.show(length, 'length')}{peak}; the surface fails at {case.show(capacity, 'pressure')} ({ground}): ratio "
-        f"{ratio:.1f}, {'enough to stand without mats' if ratio >= wanted else f'mats under it when it stands (wanted {wanted:.0f})'}"
-        f". Bearing capacity explains; it did not decide. [{source}]",
+        f"{case.show(length, 'length')}{peak}; the surface fails at {case.show(capacity, 'pressure')} ({ground}): "
+        f"ratio {ratio:.1f}, {verdict}. Bearing capacity explains; it did not decide. [{source}]",
     )
 
 
@@ -57,9 +57,10 @@ def _patch(case: Case, loading: Carry) -> tuple[float, float, float, str, str]:
         loading.mass * GRAVITY, loading.base, loading.rear_share, loading.payload * GRAVITY, loading.low_reach
     )
     wheel = float(max(front, rear)) / 2
-    length, area, pressure = contact.tyre_patch(wheel, diameter, width, float(deflection(case, wheel)))
-    end = "front" if front > rear else "rear"
-    return width, float(area) / width, float(pressure), f" (patch {case.show(float(length), 'length')} long)", f"{end} tyre"
+    patch, area, pressure = contact.tyre_patch(wheel, diameter, width, deflection(case, wheel))
+    name = "front tyre" if front > rear else "rear tyre"
+    says = f" (patch {case.show(float(patch), 'length')} long, an ellipse)"
+    return width, float(area) / width, float(pressure), says, name
 
 
 def _presumptive(case: Case) -> tuple[str, ...]:

@@ -1,7 +1,9 @@
 """What does it wear out? Life of tracks or tyres over the surfaces of the job, and the money an hour."""
 
+from dataclasses import replace
+
 from pickrig.checks.case import Case
-from pickrig.checks.finding import Finding, Verdict
+from pickrig.checks.finding import Finding
 from pickrig.physics import cost
 from pickrig.rulebook.tables import Surface
 
@@ -16,31 +18,30 @@ def wears(case: Case) -> Finding:
     hard = sum(share for name, share in travel.items() if surfaces[name].hard)
     gear = case.machine.tracks or case.machine.tyres
     assert gear is not None
-    spread = case.rules.wear.life_range
     says = _life_says(case, life, hard)
-    common = {
-        "working": _working(case, travel, surfaces, life),
-        "sources": (*case.cite("linear damage"), *source),
-        "depends_on": ("ground.travel", f"machine.{case.machine.gear}.set_price"),
-    }
+    finding = Finding(
+        check="wears",
+        verdict="go",
+        unit="rate of cost",
+        says=says,
+        working=_working(case, travel, surfaces, life),
+        sources=(*case.cite("linear damage"), *source),
+        depends_on=("ground.travel", f"machine.{case.machine.gear}.set_price"),
+    )
     if gear.set_price is None:
         advice = f"The price of a set of {case.machine.gear} is not known: ask the dealer and give set_price."
-        return Finding(
-            check="wears", verdict="unknown", unit="rate of cost", says=f"{says} {advice}", remedy=advice, **common
-        )
+        return replace(finding, verdict="unknown", says=f"{says} {advice}", remedy=advice)
+    spread = case.rules.wear.life_range
     rate, low, high = (gear.set_price / (life * f) for f in (1.0, spread.high, spread.low))
-    limit = case.rules.wear.hard_share_caution.tracks
-    verdict: Verdict = "caution" if case.machine.tracks and hard >= limit else "go"
-    return Finding(
-        check="wears",
-        verdict=verdict,
-        unit="rate of cost",
+    too_hard = case.machine.tracks is not None and hard >= case.rules.wear.hard_share_caution.tracks
+    return replace(
+        finding,
+        verdict="caution" if too_hard else "go",
         value=rate,
         says=(
             f"{says} At {case.show(gear.set_price, 'money')} a set that is {case.show(rate, 'rate of cost')}, "
             f"between {case.show(low, 'rate of cost')} and {case.show(high, 'rate of cost')}."
         ),
-        **common,
     )
 
 
@@ -66,16 +67,14 @@ def _tyre_factor(case: Case) -> float:
 
 def _life_says(case: Case, life: float, hard: float) -> str:
     spread = case.rules.wear.life_range
-    where = f"with {hard:.0%} of travel on hard surfaces" if hard else "off hard surfaces"
+    where = f"with {case.show(hard, 'share')} of travel on hard surfaces" if hard else "off hard surfaces"
     return (
         f"Its {case.machine.gear} last about {life:,.0f} h {where} "
         f"({life * spread.low:,.0f} to {life * spread.high:,.0f})."
     )
 
 
-def _working(
-    case: Case, travel: dict[str, float], surfaces: dict[str, Surface], life: float
-) -> tuple[str, ...]:
+def _working(case: Case, travel: dict[str, float], surfaces: dict[str, Surface], life: float) -> tuple[str, ...]:
     gear = case.machine.tracks or case.machine.tyres
     assert gear is not None
     if gear.change_hours is not None:

@@ -64,7 +64,7 @@ def _is_number(text: str) -> bool:
 def as_range(value: Any) -> Any:
     """One value stands for low = best = high; a list must hold the three."""
     if isinstance(value, list):
-        if len(value) != 3:  # noqa: PLR2004
+        if len(value) != 3:
             raise ValueError('takes one value or three: low, best, high, for example ["26 %", "30 %", "34 %"]')
         return value
     return [value, value, value]

@@ -48,7 +48,7 @@ class Ground(Strict):
     thumb: str | None = None
     boot: str | None = None
     cone: ConeReading | None = None
-    travel: dict[str, Share] = {}
+    travel: Annotated[dict[str, Share], Field(default_factory=dict)]
 
     @model_validator(mode="after")
     def _says_something_about_the_soil(self) -> "Ground":
@@ -59,8 +59,9 @@ class Ground(Strict):
             )
         if self.moisture is not None and list(self.moisture) != sorted(self.moisture):
             raise ValueError('has moisture out of order; write low, best, high: ["26 %", "30 %", "34 %"]')
-        if self.travel and abs(sum(self.travel.values()) - 1) > 0.005:  # noqa: PLR2004  room for 33 + 33 + 34 %
-            raise ValueError(f"has shares of travel that sum to {sum(self.travel.values()):.0%}; make them sum to 100 %")
+        if self.travel and abs(sum(self.travel.values()) - 1) > 0.005:  # room for 33 + 33 + 34 %
+            total = sum(self.travel.values())
+            raise ValueError(f"has shares of travel that sum to {100 * total:.0f} %; make them sum to 100 %")
         return self
 
 
@@ -145,7 +146,11 @@ def _results(rules: Rules, test: str) -> dict[str, list[str]]:
 
 
 def _known(
-    document: Document, location: tuple[str, ...], read: str | None, names: dict[str, list[str]], lead: str,
+    document: Document,
+    location: tuple[str, ...],
+    read: str | None,
+    names: dict[str, list[str]],
+    lead: str,
     problems: list[str],
 ) -> str | None:
     """The table's key for what was read, by key or by any of its other names."""

@@ -55,7 +55,7 @@ def read_toml(path: Path, what: str) -> Document:
     try:
         return Document(path, text, tomllib.loads(text.replace("\r\n", "\n")))
     except tomllib.TOMLDecodeError as error:
-        raise InputError([f"{path}: is not valid TOML: {error}; texts need quotes, as in gate = \"72 in\""]) from error
+        raise InputError([f'{path}: is not valid TOML: {error}; texts need quotes, as in gate = "72 in"']) from error
     except RecursionError as error:
         raise InputError([f"{path}: is nested too deeply to be a {what} file"]) from error
 
@@ -105,7 +105,7 @@ def nearest(read: str, accepted: list[str], lead: str) -> str:
 
 def _shorten(value: Any) -> str:
     text = f'"{value}"' if isinstance(value, str) else str(value)
-    return text if len(text) <= 60 else f"{text[:57]}..."  # noqa: PLR2004
+    return text if len(text) <= 60 else f"{text[:57]}..."
 
 
 def key_path(location: Location) -> str:

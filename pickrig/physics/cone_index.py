@@ -36,15 +36,21 @@ class IndexFactors(NamedTuple):
     transmission: Array
 
     @property
-    def index(self) -> Array:
+    def mobility_index(self) -> Array:
         """MI = [CPF WF / (TEF GF) + WLF - CF] EF TF for wheels, the same form for tracks; never below 0."""
         pressed = self.contact_pressure * self.weight / (self.running_gear * self.grouser)
         return np.maximum((pressed + self.load - self.clearance) * self.engine * self.transmission, 0.0)
 
 
 def wheeled_factors(
-    axle_load: ArrayLike, tyres_per_axle: ArrayLike, tyre_diameter: ArrayLike, tyre_width: ArrayLike,
-    clearance: ArrayLike, power_per_mass: ArrayLike, hydrostatic: bool = True, chains: bool = False,
+    axle_load: ArrayLike,
+    tyres_per_axle: ArrayLike,
+    tyre_diameter: ArrayLike,
+    tyre_width: ArrayLike,
+    clearance: ArrayLike,
+    power_per_mass: ArrayLike,
+    hydrostatic: bool = True,
+    chains: bool = False,
 ) -> IndexFactors:
     """Factors of `mobility_index_wheeled`, which see for arguments, equation and source."""
     w = np.asarray(axle_load, float) / POUND_FORCE
@@ -66,8 +72,14 @@ def wheeled_factors(
 
 
 def tracked_factors(
-    weight: ArrayLike, contact_length: ArrayLike, track_width: ArrayLike, road_wheels: ArrayLike,
-    shoe_area: ArrayLike, clearance: ArrayLike, power_per_mass: ArrayLike, hydrostatic: bool = True,
+    weight: ArrayLike,
+    contact_length: ArrayLike,
+    track_width: ArrayLike,
+    road_wheels: ArrayLike,
+    shoe_area: ArrayLike,
+    clearance: ArrayLike,
+    power_per_mass: ArrayLike,
+    hydrostatic: bool = True,
     grouser_height: ArrayLike = 0.025,
 ) -> IndexFactors:
     """Factors of `mobility_index_tracked`, which see for arguments, equation and source."""
@@ -93,8 +105,14 @@ def _common_factors(clearance: ArrayLike, power_per_mass: ArrayLike, hydrostatic
 
 
 def mobility_index_wheeled(
-    axle_load: ArrayLike, tyres_per_axle: ArrayLike, tyre_diameter: ArrayLike, tyre_width: ArrayLike,
-    clearance: ArrayLike, power_per_mass: ArrayLike, hydrostatic: bool = True, chains: bool = False,
+    axle_load: ArrayLike,
+    tyres_per_axle: ArrayLike,
+    tyre_diameter: ArrayLike,
+    tyre_width: ArrayLike,
+    clearance: ArrayLike,
+    power_per_mass: ArrayLike,
+    hydrostatic: bool = True,
+    chains: bool = False,
 ) -> Array:
     """Mobility index of a wheeled machine with all axles driven, from one axle's load; never below 0.
 
@@ -110,12 +128,18 @@ def mobility_index_wheeled(
     """
     return wheeled_factors(
         axle_load, tyres_per_axle, tyre_diameter, tyre_width, clearance, power_per_mass, hydrostatic, chains
-    ).index
+    ).mobility_index
 
 
 def mobility_index_tracked(
-    weight: ArrayLike, contact_length: ArrayLike, track_width: ArrayLike, road_wheels: ArrayLike,
-    shoe_area: ArrayLike, clearance: ArrayLike, power_per_mass: ArrayLike, hydrostatic: bool = True,
+    weight: ArrayLike,
+    contact_length: ArrayLike,
+    track_width: ArrayLike,
+    road_wheels: ArrayLike,
+    shoe_area: ArrayLike,
+    clearance: ArrayLike,
+    power_per_mass: ArrayLike,
+    hydrostatic: bool = True,
     grouser_height: ArrayLike = 0.025,
 ) -> Array:
     """Mobility index of a tracked machine; never below 0.
@@ -131,9 +155,16 @@ def mobility_index_tracked(
     second-hand. Fitted to steel-linked military tracks on fine-grained soil; rubber belts are an extension of ours.
     """
     return tracked_factors(
-        weight, contact_length, track_width, road_wheels, shoe_area, clearance, power_per_mass, hydrostatic,
+        weight,
+        contact_length,
+        track_width,
+        road_wheels,
+        shoe_area,
+        clearance,
+        power_per_mass,
+        hydrostatic,
         grouser_height,
-    ).index
+    ).mobility_index
 
 
 def vehicle_cone_index_wheeled(mobility_index: ArrayLike, passes: int, deflection_ratio: ArrayLike = 0.15) -> Array:
@@ -154,7 +185,8 @@ def vehicle_cone_index_wheeled(mobility_index: ArrayLike, passes: int, deflectio
         psi = np.where(index > MOBILITY_INDEX_JOINT, 9 * power, 28.23 + 0.43 * index - 92.67 / (index + 3.67))
     else:
         raise ValueError(f"the published curves are for 1 or 50 passes, not {passes}")
-    return psi * np.power(0.15 / np.asarray(deflection_ratio, float), 0.25) * PSI
+    factor: Array = np.power(0.15 / np.asarray(deflection_ratio, float), 0.25)
+    return psi * factor * PSI
 
 
 def vehicle_cone_index_tracked(mobility_index: ArrayLike, passes: int) -> Array:

@@ -40,7 +40,10 @@ def effective_length(contact_length: ArrayLike, eccentricity: ArrayLike) -> Arra
 
 
 def resultant_offset(
-    weight: ArrayLike, contact_length: ArrayLike, rear_share: ArrayLike, payload: ArrayLike = 0.0,
+    weight: ArrayLike,
+    contact_length: ArrayLike,
+    rear_share: ArrayLike,
+    payload: ArrayLike = 0.0,
     reach: ArrayLike = 0.0,
 ) -> Array:
     """Distance of the resultant ahead of mid-track, m (negative: behind).

@@ -7,8 +7,13 @@ Array = NDArray[np.float64]
 
 
 def tipping_load(
-    rated_tipping: ArrayLike, rated_reach: ArrayLike, rated_attachment: ArrayLike, rated_attachment_reach: ArrayLike,
-    attachment: ArrayLike, attachment_reach: ArrayLike, load_reach: ArrayLike,
+    rated_tipping: ArrayLike,
+    rated_reach: ArrayLike,
+    rated_attachment: ArrayLike,
+    rated_attachment_reach: ArrayLike,
+    attachment: ArrayLike,
+    attachment_reach: ArrayLike,
+    load_reach: ArrayLike,
 ) -> Array:
     """Tipping load with another attachment fitted, N.
 

@@ -28,10 +28,12 @@ def _tags(job: Job, pick: Standing | None, rules: Rules) -> set[str]:
 
 
 def cautions(job: Job, pick: Standing | None, site: Site, rules: Rules) -> tuple[tuple[str, str], ...]:
-    """What to mind, with its source; the ground's own warning first where it is not assessed."""
+    """What to mind, with its source: this job's own first, then what holds for every job."""
     tags = _tags(job, pick, rules)
     own = ((site.instead, "our judgment"),) if site.instead else ()
-    return own + tuple((row.says, rules.cite(row)) for row in rules.cautions.values() if tags.issuperset(row.when))
+    hold = [row for row in rules.cautions.values() if tags.issuperset(row.when)]
+    hold.sort(key=lambda row: row.when == ["always"])
+    return own + tuple((row.says, rules.cite(row)) for row in hold)
 
 
 def walkaround(job: Job, pick: Standing | None, rules: Rules) -> tuple[tuple[str, str], ...]:
@@ -60,22 +62,22 @@ def assumed(job: Job, ranking: list[Standing], site: Site, rules: Rules) -> tupl
     if job.task.load is None:
         notes.append("each machine carries what it safely can (task.load is not given)")
     notes.append("level ground: slopes are not part of this answer")
+    return (*notes, *_machine_notes(ranking, rules))
+
+
+def _machine_notes(ranking: list[Standing], rules: Rules) -> list[str]:
+    """What was filled in for the machines, each note once with the machines it holds for."""
+    holders: dict[str, list[str]] = {}
     for standing in sorted(ranking, key=lambda s: s.name):
-        notes += _machine_notes(standing, rules)
-    return tuple(notes)
-
-
-def _machine_notes(standing: Standing, rules: Rules) -> list[str]:
-    machine, notes = standing.machine, []
-    if machine.filled:
-        row = rules.machine_classes[machine.size_class or ""]
-        names = ", ".join(name.replace("_", " ") for name in machine.filled)
-        notes.append(f"{machine.name}: {names} from its size class “{machine.size_class}” ({rules.cite(row)})")
-    if machine.tipping_share is None:
-        notes.append(f"{machine.name}: share of the tipping load by the rule for its kind (tipping_share is not given)")
-    if machine.rated_bucket is None:
-        notes.append(f"{machine.name}: bucket of its rating is a generic one (rated_bucket is not given)")
-    if machine.tyres and machine.tyres.kind != "solid" and machine.tyres.inflation is None:
-        says = rules.tyres["inflation"].says
-        notes.append(f"{machine.name}: {says} (tyres.inflation is not given)")
-    return notes
+        machine = standing.machine
+        if machine.filled:
+            row = rules.machine_classes[machine.size_class or ""]
+            names = ", ".join(name.replace("_", " ").replace(".", " ") for name in machine.filled)
+            holders.setdefault(f"{names}: from the size class ({rules.cite(row)})", []).append(machine.name)
+        if machine.tipping_share is None:
+            holders.setdefault("share of the tipping load: the rule for its kind", []).append(machine.name)
+        if machine.rated_bucket is None:
+            holders.setdefault("weight of the bucket of the rating: a generic one", []).append(machine.name)
+        if machine.tyres and machine.tyres.kind != "solid" and machine.tyres.inflation is None:
+            holders.setdefault(rules.tyres["inflation"].says, []).append(machine.name)
+    return [f"{', '.join(names)}: {note}" for note, names in holders.items()]

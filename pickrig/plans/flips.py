@@ -16,7 +16,7 @@ _HALVINGS = 9
 
 @dataclass(frozen=True)
 class _Dial:
-    """An input that can be turned: its name, dimension, value now, the ends worth looking at, and the job at a value."""
+    """An input that can be turned: its value now, the ends worth looking at, and the job at any value between."""
 
     name: str
     dimension: str
@@ -28,10 +28,10 @@ class _Dial:
 
 def find_flips(job: Job, fleet: Fleet, pick: Standing | None, picked: Picked, units: System) -> tuple[Flip, ...]:
     """The nearest value either way of each input at which the pick changes. Wetness is tried word by word."""
-    if len(fleet.machines) < 2 and pick is None:  # noqa: PLR2004  one machine still flips between fit and not
+    if len(fleet.machines) < 2 and pick is None:  # one machine still flips between fit and not
         return ()
     name = pick.name if pick else None
-    return tuple([*_wetness_flips(job, name, picked), *_dial_flips(job, name, picked, units)])
+    return (*_wetness_flips(job, name, picked), *_dial_flips(job, name, picked, units))
 
 
 def _wetness_flips(job: Job, name: str | None, picked: Picked) -> Iterator[Flip]:
@@ -72,7 +72,7 @@ def _dials(job: Job) -> Iterator[_Dial]:
     access, load = job.access, job.task.load
     for key in ("gate", "headroom", "aisle"):
         now = getattr(access, key)
-        if now is not None and now < 1000:  # noqa: PLR2004  an open way in has nothing to turn
+        if now is not None and now < 1000:  # an open way in has nothing to turn
             yield _Dial(key, "length", now, 0.5 * now, 2 * now, _access_setter(job, key))
     if load is not None:
         yield _Dial("load", "mass", load, 0.2 * load, 3 * load, lambda v: _with_task(job, load=v))
@@ -90,7 +90,7 @@ def _with_task(job: Job, **update: float) -> Job:
 
 def _with_asphalt(job: Job, share: float) -> Job:
     """The job with this share of travel on asphalt, the other surfaces sharing the rest as they do now."""
-    others = {k: v for k, v in (job.ground.travel or {"site soil": 1.0}).items() if k != "asphalt"} or {"site soil": 1.0}
+    others = {k: v for k, v in job.ground.travel.items() if k != "asphalt"} or {"site soil": 1.0}
     rest = sum(others.values())
     travel = {k: v / rest * (1 - share) for k, v in others.items() if share < 1}
     if share > 0:

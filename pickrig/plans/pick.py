@@ -54,6 +54,7 @@ def pick(
         weights=weights,
         weighed=explain.weighed(job, weights, rules),
         reasons=explain.reasons(first, second, list(weights)),
+        price=explain.price(first, second, list(weights)),
         why_over=explain.why_over(first, usable, list(weights)),
         flips=find_flips(job, fleet, first, picked, units),
         provisos=explain.provisos(first),
@@ -108,5 +109,3 @@ def _with_first_shares(ranking: list[Standing], weights: dict[str, float], seed:
     shares = scoring.first_shares(values, ranked=True, seed=seed)
     by_name = {s.name: float(share) for s, share in zip(usable, shares, strict=True)}
     return [replace(s, first_share=by_name.get(s.name, 0.0)) for s in ranking]
-
-

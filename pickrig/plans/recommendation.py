@@ -39,10 +39,14 @@ class Standing:
 
 @dataclass(frozen=True)
 class Lead:
-    """One question's part in why the pick stands before a rival: points, and what each machine's finding says."""
+    """One question's part in why the pick stands before a rival: points, and what each machine's finding says.
+
+    shown: the points to print; rounded so that the parts shown add up to the difference shown.
+    """
 
     check: str
     points: float
+    shown: float
     pick_says: str
     rival_says: str
 
@@ -76,6 +80,7 @@ class Recommendation:
     weights: dict[str, float]
     weighed: str
     reasons: tuple[Lead, ...]
+    price: str
     why_over: dict[str, tuple[Lead, ...]]
     flips: tuple[Flip, ...]
     provisos: tuple[str, ...]

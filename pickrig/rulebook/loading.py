@@ -6,7 +6,7 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
-from pydantic import ValidationError
+from pydantic import BaseModel, ValidationError
 
 from pickrig.errors import RulesError
 from pickrig.rulebook.tables import Cited, Rules
@@ -33,7 +33,8 @@ def load_rules(overlay: Path | None = None) -> Rules:
     known = set(tables)
     for name, table in _read_folder(overlay).items():
         if name not in known:
-            raise RulesError([f"{overlay / name}.toml: no table has that name; the tables are {', '.join(sorted(known))}"])
+            names = ", ".join(sorted(known))
+            raise RulesError([f"{overlay / name}.toml: no table has that name; the tables are {names}"])
         tables[name] = _laid_over(tables[name], table)
     return _checked(tables, overlay)
 
@@ -92,6 +93,6 @@ def _walk(path: tuple[str, ...], node: object) -> Iterator[tuple[tuple[str, ...]
     if isinstance(node, dict):
         for key, child in node.items():
             yield from _walk((*path, str(key)), child)
-    elif hasattr(type(node), "model_fields"):
+    elif isinstance(node, BaseModel):
         for name in type(node).model_fields:
             yield from _walk((*path, name), getattr(node, name))

@@ -70,7 +70,9 @@ class Soil(Cited):
     @model_validator(mode="after")
     def _has_what_its_family_needs(self) -> "Soil":
         needs = {
-            "fine": ("moisture", "clay", "dry_density"), "gravel": ("cone_index_psi",), "sand": (),
+            "fine": ("moisture", "clay", "dry_density"),
+            "gravel": ("cone_index_psi",),
+            "sand": (),
             "not assessed": ("instead",),
         }[self.family]
         missing = [name for name in needs if not getattr(self, name)]

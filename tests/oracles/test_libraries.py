@@ -26,8 +26,15 @@ def test_surface_capacity_against_geofound(c, phi, width, length):
 @pytest.mark.parametrize(("c", "phi"), [(25.0, 0), (0.0, 32), (5.0, 30)])
 def test_surface_capacity_against_geolysis(c, phi):
     expected = create_ubc_4_all_soils(
-        friction_angle=phi, cohesion=c, moist_unit_wgt=18, depth=1e-9, width=0.4, length=1.6, shape="rectangle",
-        ubc_method="vesic", factor_of_safety=2,
+        friction_angle=phi,
+        cohesion=c,
+        moist_unit_wgt=18,
+        depth=1e-9,
+        width=0.4,
+        length=1.6,
+        shape="rectangle",
+        ubc_method="vesic",
+        factor_of_safety=2,
     ).ultimate_bearing_capacity()
     assert bearing.surface_capacity(0.4, 1.6, c * 1e3, phi, 18e3) / 1e3 == pytest.approx(expected, abs=0.1)
 
@@ -37,9 +44,9 @@ def test_additive_value_against_spotis():
     matrix = np.array([[30, 6.5, 2.0, 70], [45, 8.0, 3.5, 90], [55, 7.0, 5.0, 60], [38, 9.5, 2.5, 80]])
     weights, types = np.array([0.4, 0.3, 0.2, 0.1]), np.array([1, 1, -1, -1])
     bounds = np.array([[20, 60], [5, 10], [1, 6], [50, 100]])
-    values = np.column_stack([
-        scoring.piecewise_value(matrix[:, j], bounds[j], [0, 1] if types[j] == 1 else [1, 0]) for j in range(4)
-    ])
+    values = np.column_stack(
+        [scoring.piecewise_value(matrix[:, j], bounds[j], [0, 1] if types[j] == 1 else [1, 0]) for j in range(4)]
+    )
     expected = 1 - pymcdm.methods.SPOTIS(bounds)(matrix, weights, types)
     assert scoring.additive(values, weights) == pytest.approx(expected, abs=1e-12)
 

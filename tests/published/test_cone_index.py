@@ -47,14 +47,34 @@ def test_weight_classes_of_the_wheeled_index_join():
 
 COMPACT = [
     # Recomputed independently from the published equations for the handbook: lbf, in, hp
-    (lambda: ci.mobility_index_tracked(8000 * LBF, 55 * IN, 12.6 * IN, 10, 42.7 * IN**2, 8 * IN, 65 / 4 * HP_TON),
-     46.88, ci.vehicle_cone_index_tracked, 15.63, 37.10),
-    (lambda: ci.mobility_index_wheeled(3500 * LBF, 2, 33 * IN, 12 * IN, 8 * IN, 60 / 3.5 * HP_TON),
-     47.77, ci.vehicle_cone_index_wheeled, 20.27, 46.97),
-    (lambda: ci.mobility_index_wheeled(4500 * LBF, 2, 33 * IN, 12 * IN, 8 * IN, 60 / 3.5 * HP_TON),
-     63.36, ci.vehicle_cone_index_wheeled, 23.57, 54.09),
-    (lambda: ci.mobility_index_wheeled(6750 * LBF, 2, 33 * IN, 12 * IN, 8 * IN, 60 / 3.5 * HP_TON),
-     101.19, ci.vehicle_cone_index_wheeled, 31.34, 70.86),
+    (
+        lambda: ci.mobility_index_tracked(8000 * LBF, 55 * IN, 12.6 * IN, 10, 42.7 * IN**2, 8 * IN, 65 / 4 * HP_TON),
+        46.88,
+        ci.vehicle_cone_index_tracked,
+        15.63,
+        37.10,
+    ),
+    (
+        lambda: ci.mobility_index_wheeled(3500 * LBF, 2, 33 * IN, 12 * IN, 8 * IN, 60 / 3.5 * HP_TON),
+        47.77,
+        ci.vehicle_cone_index_wheeled,
+        20.27,
+        46.97,
+    ),
+    (
+        lambda: ci.mobility_index_wheeled(4500 * LBF, 2, 33 * IN, 12 * IN, 8 * IN, 60 / 3.5 * HP_TON),
+        63.36,
+        ci.vehicle_cone_index_wheeled,
+        23.57,
+        54.09,
+    ),
+    (
+        lambda: ci.mobility_index_wheeled(6750 * LBF, 2, 33 * IN, 12 * IN, 8 * IN, 60 / 3.5 * HP_TON),
+        101.19,
+        ci.vehicle_cone_index_wheeled,
+        31.34,
+        70.86,
+    ),
 ]
 
 
@@ -68,8 +88,18 @@ def test_compact_machines(index, expected, vci, one_pass, fifty):
 @pytest.mark.parametrize(
     ("soil", "moisture", "psi"),
     # SR-04-1 Table 5.2.1, evaluated independently for the handbook; moisture in % of dry weight
-    [("CL", 25, 63.0), ("CL", 30, 33.1), ("SM", 20, 40.0), ("CH", 30, 88.7), ("ML", 26.0, 60), ("MH", 46.7, 40),
-     ("OL", 35.5, 100), ("OH", 60, 64), ("CL-ML", 36.0, 20), ("SC", 14.7, 100)],
+    [
+        ("CL", 25, 63.0),
+        ("CL", 30, 33.1),
+        ("SM", 20, 40.0),
+        ("CH", 30, 88.7),
+        ("ML", 26.0, 60),
+        ("MH", 46.7, 40),
+        ("OL", 35.5, 100),
+        ("OH", 60, 64),
+        ("CL-ML", 36.0, 20),
+        ("SC", 14.7, 100),
+    ],
 )
 def test_rating_cone_index_table(soil, moisture, psi):
     assert ci.rating_cone_index(soil, moisture / 100) / PSI == pytest.approx(psi, rel=0.01)

@@ -1,0 +1,162 @@
+"""Commands: read options, call a plan, hand the result to a report. Heavy imports wait inside the commands."""
+
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated, Literal, TypeVar
+
+import typer
+
+from pickrig import __version__
+from pickrig.errors import InputError, PickrigError
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from pickrig.plans.recommendation import Recommendation
+    from pickrig.rulebook import Rules
+
+Read = TypeVar("Read")
+
+BAD_INPUT, NO_MACHINE = 2, 3
+
+app = typer.Typer(
+    help="Put the right machine on the right ground: which of these machines for this job, and why.",
+    no_args_is_help=True,
+    add_completion=False,
+    pretty_exceptions_enable=False,
+    rich_markup_mode=None,
+)
+
+
+Units = Literal["us", "metric"]
+
+
+RulesFolder = Annotated[
+    Path | None, typer.Option("--rules", metavar="DIR", help="A folder of your own tables, laid over the shipped ones.")
+]
+
+
+@app.command(epilog="Example: pickrig pick lot.toml --fleet yard.toml -o lot.html")
+def pick(
+    job: Annotated[Path | None, typer.Argument(help="The job file; without one, the shipped example.")] = None,
+    fleet: Annotated[Path | None, typer.Option(help="The fleet file; without one, the shipped example's.")] = None,
+    output: Annotated[Path | None, typer.Option("-o", "--output", metavar="PAGE", help="Where the page goes.")] = None,
+    json: Annotated[str | None, typer.Option(metavar="FILE", help="Also write JSON; - for standard output.")] = None,
+    units: Annotated[Units, typer.Option(help="Units to read the answer in.")] = "us",
+    rules: RulesFolder = None,
+    seed: Annotated[int, typer.Option(min=0, max=2**32 - 1, help="Seed of the random draws of the ground.")] = 0,
+) -> None:
+    """Which machine for one job. Exit status 0: a pick; 3: no machine is fit; 2: bad input."""
+    from pickrig.inputs import read_fleet, read_job
+    from pickrig.plans.pick import pick as run
+    from pickrig.rulebook import load_rules, shipped
+
+    tables = load_rules(rules)
+    example = job is None and fleet is None
+    job_path = job or shipped("examples") / "muddy-lot.toml"
+    fleet_path = fleet or shipped("examples") / "fleet.toml"
+    if job is not None and fleet is None:
+        _say(f"No --fleet given: using the shipped example's machines, {fleet_path}")
+    problems: list[str] = []
+    the_job = _collected(read_job, job_path, tables, problems)
+    the_fleet = _collected(read_fleet, fleet_path, tables, problems)
+    if the_job is None or the_fleet is None:
+        raise InputError(problems)
+    if example:
+        _say("No job given: this is the shipped example, an invented contractor's muddy lot.\n")
+    answer = run(the_job, the_fleet, tables, units=units, seed=seed)
+    _deliver(answer, output or Path(f"pickrig-{job_path.stem}.html"), json)
+    raise typer.Exit(0 if answer.pick else NO_MACHINE)
+
+
+def _collected(
+    reader: "Callable[[Path, Rules], Read]", path: Path, tables: "Rules", problems: list[str]
+) -> "Read | None":
+    """Read one file; keep its faults so that the other file's are told in the same run."""
+    try:
+        return reader(path, tables)
+    except InputError as error:
+        problems += error.problems
+        return None
+
+
+def _deliver(answer: "Recommendation", page: Path, json: str | None) -> None:
+    """Write page and JSON, then say the short answer; with JSON on standard output, say it on standard error."""
+    from pickrig.report.page import as_page
+    from pickrig.report.record import as_json
+    from pickrig.report.terminal import as_text
+    from pickrig.report.writing import write_whole
+
+    write_whole(page, as_page(answer))
+    if json is not None and json != "-":
+        write_whole(Path(json), as_json(answer))
+    if json == "-":
+        typer.echo(as_json(answer), nl=False)
+    text = f"{as_text(answer)}\nThe whole page, with the working: {page.resolve()}"
+    typer.echo(text, err=json == "-")
+
+
+@app.command(epilog="Example: pickrig check lot.toml yard.toml")
+def check(
+    files: Annotated[list[Path], typer.Argument(metavar="FILE...", help="Job and fleet files.")],
+    rules: RulesFolder = None,
+) -> None:
+    """Read files and say what is wrong or missing; run nothing."""
+    from pickrig.inputs import read_fleet, read_job
+    from pickrig.inputs.reading import read_toml
+    from pickrig.rulebook import load_rules
+
+    tables, problems = load_rules(rules), []
+    for path in files:
+        try:
+            is_fleet = "machine" in read_toml(path, "job or fleet").data
+            reader = read_fleet if is_fleet else read_job
+            reader(path, tables)
+            typer.echo(f"{path}: reads well as a {'fleet' if is_fleet else 'job'}")
+        except InputError as error:
+            problems += error.problems
+    if problems:
+        raise InputError(problems)
+
+
+@app.command(epilog="Example: pickrig rules soils")
+def rules(
+    table: Annotated[str | None, typer.Argument(help="One table; without it, the list of tables.")] = None,
+    folder: RulesFolder = None,
+) -> None:
+    """The tables behind the answers, with their sources, to read or to correct."""
+    from pickrig.report.tables import as_table, table_list
+    from pickrig.rulebook import load_rules
+
+    tables = load_rules(folder)
+    typer.echo(table_list(tables) if table is None else as_table(tables, table))
+
+
+def _version(wanted: bool) -> None:
+    if wanted:
+        typer.echo(f"pickrig {__version__}")
+        raise typer.Exit
+
+
+@app.callback()
+def _top(
+    _: Annotated[bool, typer.Option("--version", callback=_version, is_eager=True, help="Say the version.")] = False,
+) -> None:
+    """Read by typer before any command."""
+
+
+def _say(text: str) -> None:
+    """A remark beside the answer, on standard error so that it never mixes with JSON."""
+    typer.echo(text, err=True)
+
+
+def main() -> None:
+    """Run the command line. Every fault of the input ends in its sentences on standard error and exit status 2."""
+    try:
+        app()
+    except PickrigError as error:
+        _say(str(error))
+        sys.exit(BAD_INPUT)
+    except BrokenPipeError:
+        sys.stderr.close()  # the reader went away, as `| head` does; there is nobody to tell
+        sys.exit(1)

@@ -1,0 +1,74 @@
+"""Where things stand on the picture of ground strength: a log scale in per cent of the width."""
+
+from dataclasses import dataclass
+from math import log
+
+import numpy as np
+
+from pickrig.plans.recommendation import Recommendation
+from pickrig.quantities import System
+
+PSI = 6894.757293168
+_LOW, _HIGH = 10 * PSI, 300 * PSI
+_TICKS: dict[System, tuple[float, tuple[int, ...], str]] = {
+    "us": (PSI, (10, 20, 40, 80, 150, 300), "psi"),
+    "metric": (1e3, (70, 140, 280, 560, 1000, 2000), "kPa"),
+}
+_DOTS = 20
+
+
+@dataclass(frozen=True)
+class Mark:
+    at: float  # per cent of the width
+    label: str
+
+
+@dataclass(frozen=True)
+class Row:
+    machine: str
+    marks: tuple[Mark, ...]
+    chance: float | None
+
+
+@dataclass(frozen=True)
+class GroundPicture:
+    """Twenty grounds, each as likely as the next, over what each machine needs empty and loaded."""
+
+    ticks: tuple[Mark, ...]
+    dots: tuple[float, ...]
+    band: tuple[float, float]  # nine in ten grounds
+    middle: float
+    rows: tuple[Row, ...]
+    unit: str
+
+
+def ground_picture(answer: Recommendation) -> GroundPicture | None:
+    """The picture, or None where the ground has no strength to draw (paving, clean sand, not assessed)."""
+    strength = answer.site.strength
+    if strength is None:
+        return None
+    size, ticks, unit = _TICKS[answer.units]
+    dots = np.quantile(strength, (np.arange(_DOTS) + 0.5) / _DOTS)
+    low, middle, high = np.quantile(strength, (0.05, 0.5, 0.95))
+    rows = tuple(
+        Row(
+            standing.name,
+            tuple(Mark(_per_cent(d.strength), f"{d.state}: {d.strength / size:.0f} {unit}") for d in floats.demands),
+            floats.chance,
+        )
+        for standing in answer.ranking
+        if (floats := standing.finding("floats")).demands
+    )
+    return GroundPicture(
+        ticks=tuple(Mark(_per_cent(t * size), f"{t}{'+' if t == ticks[-1] else ''}") for t in ticks),
+        dots=tuple(_per_cent(float(d)) for d in dots),
+        band=(_per_cent(float(low)), _per_cent(float(high))),
+        middle=_per_cent(float(middle)),
+        rows=rows,
+        unit=unit,
+    )
+
+
+def _per_cent(strength: float) -> float:
+    share = (log(max(strength, 1.0)) - log(_LOW)) / (log(_HIGH) - log(_LOW))
+    return round(100 * min(max(share, 0.0), 1.0), 2)

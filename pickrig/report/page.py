@@ -1,0 +1,42 @@
+"""The page: one self-contained HTML file, readable without script or network, on a phone, at a desk and on paper."""
+
+from functools import cache
+
+import jinja2
+
+from pickrig import __version__
+from pickrig.plans.recommendation import Recommendation
+from pickrig.report.charts import ground_picture
+from pickrig.report.terminal import flip_sentence, outs
+from pickrig.report.words import QUESTIONS, SHORT_QUESTION, VERDICT_SIGN, VERDICT_WORD, figure
+
+
+@cache
+def _environment() -> jinja2.Environment:
+    return jinja2.Environment(
+        loader=jinja2.PackageLoader("pickrig.report"),
+        autoescape=True,
+        undefined=jinja2.StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    )
+
+
+def as_page(answer: Recommendation) -> str:
+    """The whole page as HTML text."""
+    return (
+        _environment()
+        .get_template("page.html")
+        .render(
+            a=answer,
+            questions=QUESTIONS,
+            short=SHORT_QUESTION,
+            words=VERDICT_WORD,
+            signs=VERDICT_SIGN,
+            figure=lambda finding: figure(finding, answer.units),
+            flip_sentence=flip_sentence,
+            outs=outs(answer),
+            picture=ground_picture(answer),
+            version=__version__,
+        )
+    )

@@ -1,0 +1,55 @@
+"""The rule tables as text."""
+
+import textwrap
+
+from pickrig.errors import InputError
+from pickrig.inputs.reading import nearest
+from pickrig.rulebook import Rules
+from pickrig.rulebook.loading import cited_rows
+from pickrig.rulebook.tables import Cited
+
+_CITATION_FIELDS = {"status", "source", "where", "note"}
+
+
+def table_list(rules: Rules) -> str:
+    """The names of the tables with their numbers of rows."""
+    counts: dict[str, int] = dict.fromkeys(Rules.model_fields, 0)
+    for path, _ in cited_rows(rules):
+        counts[path[0]] += 1
+    counts["sources"] = len(rules.sources)
+    lines = [f"  {name:<18} {count} rows" for name, count in sorted(counts.items())]
+    head = "The tables (`pickrig rules TABLE` prints one; a folder given with --rules is laid over them):"
+    return "\n".join([head, *lines])
+
+
+def as_table(rules: Rules, name: str) -> str:
+    """One table, a block a row: what it says, its numbers, and where they come from. Raises InputError."""
+    if name == "sources":
+        return "\n".join(f"{key}: {source.citation} ({source.read})" for key, source in rules.sources.items())
+    if name not in Rules.model_fields:
+        raise InputError([f'"{name}" is not a table; {nearest(name, sorted(Rules.model_fields), "the tables are")}'])
+    blocks = []
+    for path, row in cited_rows(rules):
+        if path[0] == name:
+            blocks.append("\n".join(_block(rules, " / ".join(path[1:]) or name, row)))
+    return "\n\n".join(blocks)
+
+
+def _block(rules: Rules, title: str, row: Cited) -> list[str]:
+    lines = [title]
+    for field, value in row.model_dump(exclude=_CITATION_FIELDS, exclude_none=True).items():
+        if value in ("", [], {}):
+            continue
+        lines += textwrap.wrap(f"{field}: {_plain(value)}", 100, initial_indent="  ", subsequent_indent="    ")
+    lines += textwrap.wrap(f"source: {rules.cite(row)}", 100, initial_indent="  ", subsequent_indent="    ")
+    if row.note:
+        lines += textwrap.wrap(f"note: {row.note}", 100, initial_indent="  ", subsequent_indent="    ")
+    return lines
+
+
+def _plain(value: object) -> str:
+    if isinstance(value, dict):
+        return "; ".join(f"{key}: {_plain(item)}" for key, item in value.items())
+    if isinstance(value, list | tuple):
+        return ", ".join(_plain(item) for item in value)
+    return str(value)

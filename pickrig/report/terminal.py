@@ -1,0 +1,86 @@
+"""The short answer on a terminal: plain text, no colour, wrapped to the width at hand."""
+
+import shutil
+import textwrap
+
+from pickrig.plans.recommendation import Flip, Recommendation, Standing
+from pickrig.report.words import QUESTIONS, SHORT_QUESTION, VERDICT_WORD, figure
+
+_CAUTIONS_SHOWN = 4
+_NARROW, _WIDE = 40, 100
+
+
+def as_text(answer: Recommendation) -> str:
+    """The answer, why, what would change it, every machine in a line, and the first cautions."""
+    width = max(_NARROW, min(_WIDE, shutil.get_terminal_size((80, 24)).columns))
+    lines = [*_wrapped(answer.answer, width), ""]
+    lines += _section("Find out first", answer.provisos, width)
+    if answer.pick:
+        why = [f"{QUESTIONS[lead.check]} {lead.pick_says}" for lead in answer.reasons]
+        lines += _section("Why", [*why, *([answer.price] if answer.price else [])], width)
+        lines += _section("Why not the others", outs(answer), width)
+    else:
+        needed = [f"{s.name}: {f.remedy or f.says}" for s in answer.ranking for f in s.findings if f.verdict == "no-go"]
+        lines += _section("What would make each usable", needed, width)
+    lines += _section("What would change it", [flip_sentence(flip) for flip in answer.flips], width)
+    lines += ["Every machine", *_table(answer, width), ""]
+    lines += _section("Mind", [says for says, _ in answer.cautions[:_CAUTIONS_SHOWN]], width)
+    more = len(answer.cautions) - _CAUTIONS_SHOWN
+    return "\n".join([*lines, f"{more} more cautions are on the page." if more > 0 else ""]).rstrip() + "\n"
+
+
+def flip_sentence(flip: Flip) -> str:
+    """One flip as a sentence."""
+    then = f"{flip.then_pick} leads" if flip.then_pick else "none of them is fit"
+    how = "knocked out" if flip.by == "knock-out" else "beaten on score"
+    if not flip.unit:
+        return f"With the ground {flip.at} (now {flip.now}): {then} ({how})."
+    if flip.unit == "%" and float(flip.to_value) in (0.0, 100.0):
+        return f"With {flip.input} at {flip.at} (now {flip.now}): {then} ({how})."
+    way = "down" if float(flip.to_value) < float(flip.from_value) else "up"
+    return f"From {flip.input} {flip.at} {way} (now {flip.now}): {then} ({how})."
+
+
+def outs(answer: Recommendation) -> list[str]:
+    """For each machine that is knocked out, by what."""
+    return [
+        f"{s.name}: {' '.join(f.says for f in s.findings if f.verdict == 'no-go')}"
+        for s in answer.ranking
+        if not s.usable
+    ]
+
+
+def _section(title: str, items: tuple[str, ...] | list[str], width: int) -> list[str]:
+    if not items:
+        return []
+    lines = [title]
+    for item in items:
+        lines += _wrapped(item, width, "  - ", "    ")
+    return [*lines, ""]
+
+
+def _table(answer: Recommendation, width: int) -> list[str]:
+    """A line a machine; in a narrow window, the verdicts alone."""
+    name_width = min(max(len(s.name) for s in answer.ranking), max(12, width // 4))
+    lines = []
+    for standing in answer.ranking:
+        score = f"{standing.score:5.1f}" if standing.usable else "  out"
+        lines += textwrap.wrap(
+            f"  {standing.name[:name_width]:<{name_width}} {score}   {_verdicts(standing, answer)}",
+            width,
+            subsequent_indent=" " * (name_width + 11),
+            break_long_words=True,
+        )
+    return lines
+
+
+def _verdicts(standing: Standing, answer: Recommendation) -> str:
+    cells = []
+    for finding in standing.findings:
+        number = figure(finding, answer.units)
+        cells.append(f"{SHORT_QUESTION[finding.check]} {VERDICT_WORD[finding.verdict]}{f' {number}' if number else ''}")
+    return ", ".join(cells)
+
+
+def _wrapped(text: str, width: int, first: str = "", rest: str = "") -> list[str]:
+    return textwrap.wrap(text, width, initial_indent=first, subsequent_indent=rest) or [""]

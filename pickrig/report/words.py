@@ -1,0 +1,24 @@
+"""Words and figures the views share."""
+
+import math
+
+from pickrig import quantities
+from pickrig.checks import QUESTIONS, Finding
+from pickrig.quantities import System
+
+SHORT_QUESTION = {"floats": "ground", "fits": "room", "lifts": "load", "wears": "rubber"}
+VERDICT_WORD = {"go": "go", "caution": "care", "no-go": "no", "unknown": "ask"}
+VERDICT_SIGN = {"go": "✓", "caution": "!", "no-go": "✗", "unknown": "?"}
+
+__all__ = ["QUESTIONS", "SHORT_QUESTION", "VERDICT_SIGN", "VERDICT_WORD", "figure"]
+
+
+def figure(finding: Finding, units: System) -> str:
+    """The finding's own number, short: "74 %", "2 in", "1.22 times", "$3.90/h"; empty if it has none."""
+    if finding.value is None:
+        return ""
+    if math.isinf(finding.value):
+        return "open"
+    if finding.unit == "chance" and 0.995 <= finding.value < 1:  # never 100 % where it is only near
+        return ">99 %"
+    return quantities.show(finding.value, finding.unit, units)

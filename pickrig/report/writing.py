@@ -1,0 +1,32 @@
+"""Write a report whole or not at all."""
+
+import contextlib
+import os
+import tempfile
+from pathlib import Path
+
+from pickrig.errors import OutputError
+
+
+def write_whole(path: Path, text: str) -> None:
+    """Write text to a file by way of a temporary one beside it, so that a reader never sees half of it.
+
+    Raises OutputError when the folder is missing, read-only or full; what stood there before is kept.
+    """
+    if path.is_dir():
+        raise OutputError(f"{path}: is a folder; give a file name in it")
+    scratch = None
+    try:
+        handle, scratch = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name[:40]}.", suffix=".part")
+        with os.fdopen(handle, "w", encoding="utf-8", newline="\n") as file:
+            file.write(text)
+        umask = os.umask(0)
+        os.umask(umask)
+        Path(scratch).chmod(0o666 & ~umask)
+        Path(scratch).replace(path)
+    except (OSError, ValueError) as error:
+        if scratch is not None:
+            with contextlib.suppress(OSError):
+                Path(scratch).unlink()
+        reason = error.strerror if isinstance(error, OSError) and error.strerror else error
+        raise OutputError(f"{path}: cannot be written ({reason}); choose another place with -o or --json") from error
