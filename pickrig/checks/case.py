@@ -33,7 +33,7 @@ def need(value: float | None, key: str) -> float:
 
 @dataclass(frozen=True)
 class Case:
-    """brief: only verdicts and values are wanted (the search for flips), so remedies are not worked out."""
+    """brief: only verdicts and values are wanted (the search for flips), so working and remedies are left out."""
 
     job: Job
     machine: Machine

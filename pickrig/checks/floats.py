@@ -14,7 +14,6 @@ from pickrig.checks.tyres import deflection, section_height
 from pickrig.physics import cone_index, contact, frost
 
 PSI = cone_index.PSI
-_QUANTILES = (0.1, 0.5, 0.9)
 
 
 @dataclass(frozen=True)
@@ -62,7 +61,7 @@ def _on_soil(case: Case, loading: Carry) -> Finding:
     worst = max(states, key=lambda s: s.needs)
     chance = _chance(case, worst.needs)
     verdict, frozen = _with_frost(case, loading, _verdict(case, chance))
-    strength = np.quantile(_strength(case), _QUANTILES)
+    strength = case.site.tenths
     limit = case.rules.limits.floats.caution
     days = "a day's work" if case.passes > 1 else "one crossing"
     says = (
@@ -76,21 +75,18 @@ def _on_soil(case: Case, loading: Carry) -> Finding:
         unit="chance",
         value=chance,
         limit=limit,
-        margin=float(strength[1]) / worst.needs,
+        margin=strength[1] / worst.needs,
         chance=chance,
         says=f"{frozen[0]} {says}" if frozen else says,
-        working=(*worst.working(), _ground_line(case, strength), *_layer_line(case, loading), *frozen),
+        working=()
+        if case.brief
+        else (*worst.working(), _ground_line(case, strength), *_layer_line(case, loading), *frozen),
         beside=standing.beside(case, loading),
         sources=(*_sources(case), *case.site.sources),
         depends_on=("ground.soil", "ground.wetness", "task.load", "machine.mass", f"machine.{case.machine.gear}"),
         remedy="" if verdict == "go" or case.brief else _remedy(case, loading),
         demands=_demands(case, states),
     )
-
-
-def _strength(case: Case) -> Array:
-    assert case.site.strength is not None  # fine soil and gravel have one
-    return case.site.strength
 
 
 def _chance(case: Case, needs: float) -> float:
@@ -241,7 +237,7 @@ def _with_frost(case: Case, loading: Carry, thawed: Verdict) -> tuple[Verdict, t
     return verdict, (f"{line} Only the field rule carries it: probe it the same morning.",)
 
 
-def _ground_line(case: Case, strength: Array) -> str:
+def _ground_line(case: Case, strength: tuple[float, float, float]) -> str:
     low, middle, high = (_psi(case, q) for q in strength)
     line = f"the ground ({case.site.name}): worst tenth {low}, middle {middle}, best tenth {high}"
     if case.site.equations is None:

@@ -47,6 +47,18 @@ class Site:
         assert self.strength is not None
         return {gear: np.sort(self.strength / error) for gear, error in self.error.items()}
 
+    @cached_property
+    def tenths(self) -> tuple[float, float, float]:
+        """Strength of the worst tenth, the middle and the best tenth of the draws, Pa."""
+        assert self.strength is not None
+        low, middle, high = np.quantile(self.strength, (0.1, 0.5, 0.9))
+        return float(low), float(middle), float(high)
+
+    @cached_property
+    def undrained_middle(self) -> float | None:
+        """Undrained shear strength in the middle of the draws, Pa; None where the soil is not fine."""
+        return None if self.undrained is None else float(np.median(self.undrained))
+
     def chance(self, gear: Gear, needs: float) -> float:
         """Share of draws in which the ground is at least as strong as a machine of this running gear needs, Pa."""
         carried = self._carried[gear]
@@ -67,6 +79,7 @@ class _Luck:
     traction: Array
     rolling: Array
     reading: Array
+    residual: Array
     resample: float
     machine: dict[Gear, Array]
 
@@ -74,7 +87,7 @@ class _Luck:
 def _luck(draws: int, seed: int) -> _Luck:
     rng = np.random.default_rng(seed)
     uniform = rng.random((8, draws))
-    normal = rng.standard_normal((4, draws))
+    normal = rng.standard_normal((5, draws))
     return _Luck(
         group=uniform[0],
         moisture=uniform[1],
@@ -86,6 +99,7 @@ def _luck(draws: int, seed: int) -> _Luck:
         rolling=uniform[7],
         scatter=normal[0],
         reading=normal[1],
+        residual=normal[4],
         machine={"tyres": normal[2], "tracks": normal[3]},
         resample=float(rng.random()),
     )
@@ -131,8 +145,8 @@ def _fine(site: Site, job: Job, rules: Rules, luck: _Luck) -> Site:
     strength = np.where(luck.equation < 0.5, by_group, by_clay)  # either equation, even odds
     factor = rules.strength["cone_factor"]
     n_k = _triangle(luck.cone_factor, factor.low or factor.value, factor.value, factor.high or factor.value)
-    # The second equation knows no undisturbed strength: keep the first one's ratio of undisturbed to worked-over.
-    undisturbed = np.minimum(strength * cone / by_group, cone_index.FULL_SCALE)
+    # Only one equation is published for undisturbed ground; worked over, no ground gets stronger than that.
+    undisturbed = np.maximum(cone, strength)
     site = replace(
         site,
         strength=strength,
@@ -157,8 +171,14 @@ def _group_strength(soil: Soil, key: str, job: Job, rules: Rules, luck: _Luck) -
     moisture = _triangle(luck.moisture, low, best, high) + rules.strength["moisture_scatter"].value * luck.scatter
     moisture = np.clip(moisture, 0.3 * best, max(saturated, best))
     clay = soil.clay[0] + (soil.clay[1] - soil.clay[0]) * luck.clay
-    second = np.minimum(cone_index.rating_cone_index_clay(clay, moisture), cone_index.FULL_SCALE)
-    return cone_index.cone_index(key, moisture), cone_index.rating_cone_index(key, moisture), second
+    off = np.exp(log(rules.strength["equation_scatter"].value) * luck.residual)
+    strengths = (
+        cone_index.cone_index(key, moisture),
+        cone_index.rating_cone_index(key, moisture),
+        cone_index.rating_cone_index_clay(clay, moisture),
+    )
+    undisturbed, by_group, by_clay = (np.minimum(s * off, cone_index.FULL_SCALE) for s in strengths)
+    return undisturbed, by_group, by_clay
 
 
 def _moisture_band(soil: Soil, job: Job, saturated: float) -> tuple[float, float, float]:

@@ -1,7 +1,5 @@
 """Views shown beside the answer: the standing machine as a footing, and the building code's table."""
 
-import numpy as np
-
 from pickrig.checks.case import Case, need
 from pickrig.checks.loading import GRAVITY, Carry
 from pickrig.checks.tyres import deflection
@@ -10,14 +8,16 @@ from pickrig.physics import bearing, contact
 
 def beside(case: Case, loading: Carry) -> tuple[str, ...]:
     """What bearing capacity and the presumptive table say of the loaded machine standing still."""
+    if case.brief:
+        return ()
     return (*_footing(case, loading), *_presumptive(case))
 
 
 def _footing(case: Case, loading: Carry) -> tuple[str, ...]:
     width, length, pressure, peak, name = _patch(case, loading)
     soil = case.rules.soils.get(case.job.ground.soil or "")
-    if case.site.undrained is not None:
-        cohesion, friction = float(np.median(case.site.undrained)), 0.0
+    if case.site.undrained_middle is not None:
+        cohesion, friction = case.site.undrained_middle, 0.0
         ground = f"undrained strength {case.show(cohesion, 'pressure')}, middle of the draws"
     elif soil is not None and soil.drained_friction is not None:
         cohesion, friction = 0.0, soil.drained_friction

@@ -1,0 +1,29 @@
+"""The other shipped jobs: the pick an operator would make."""
+
+from pathlib import Path
+
+import pytest
+
+from pickrig.inputs import read_job
+from pickrig.plans.pick import pick
+
+EXAMPLES = Path(__file__).parents[2] / "examples"
+
+
+@pytest.mark.parametrize(
+    ("job", "kinds", "why"),
+    [
+        ("asphalt-yard.toml", {"skid steer"}, "on finished asphalt tracks wear and scuff for nothing: wheels"),
+        ("back-garden.toml", {"stand-on loader"}, "nothing else goes through a 42 in gate"),
+        ("dry-sand.toml", {"tracked loader"}, "wheels dig in on loose dry sand: tracks"),
+        ("muddy-lot.toml", {"tracked loader"}, "wet lean clay under loaded pallets: wide tracks"),
+    ],
+)
+def test_the_pick_is_what_an_operator_would_send(rules, fleet, job, kinds, why):
+    answer = pick(read_job(EXAMPLES / job, rules), fleet, rules)
+    assert answer.pick.machine.kind in kinds, why
+
+
+def test_every_example_says_it_is_invented():
+    for path in EXAMPLES.glob("*.toml"):
+        assert "Invented" in path.read_text(encoding="utf-8"), path

@@ -1,0 +1,139 @@
+"""The main job as its users meet it: does the answer say the right thing, and move the right way?"""
+
+import itertools
+
+import pytest
+
+
+def chances(answer):
+    return {s.name: s.finding("floats").chance for s in answer.ranking}
+
+
+def test_the_wide_tracked_machine_goes_and_the_loaded_front_axle_is_what_sinks(answer_to):
+    answer = answer_to()
+    assert answer.pick.name == "Wide-track 68"
+    assert 0.6 < answer.pick.finding("floats").chance < 0.9
+    out = {s.name: s.finding("floats") for s in answer.ranking if not s.usable}
+    assert set(out) == {"Wheeled 60", "Wheeled 66", "Articulated 45"}
+    assert all("Loaded, on its front axle," in finding.says for finding in out.values())
+
+
+def test_dry_gravel_changes_the_answer_to_wheels(answer_to):
+    answer = answer_to(('soil = "lean clay"', 'soil = "gravel"'), ('wetness = "wet"', 'wetness = "dry"'))
+    assert answer.pick.name == "Wheeled 66"
+    assert all(chance > 0.99 for chance in chances(answer).values())
+    assert answer.reasons[0].check != "floats"
+
+
+def test_a_narrow_gate_leaves_the_walk_behind_with_its_trips(answer_to):
+    answer = answer_to(('gate = "72 in"', 'gate = "40 in"'))
+    assert [s.name for s in answer.ranking if s.usable] == ["Walk-behind 36"]
+    assert "42 trips for 14 loads" in answer.pick.finding("lifts").says
+
+
+def test_the_working_can_be_redone_by_hand(answer_to):
+    # Wheeled 66 loaded: 8,200 lb with its rating bucket (496 lb) changed for forks (419 lb), rear share 0.667,
+    # wheelbase 45 in, coupler 15 in ahead, pallet 28 in ahead of the coupler, forks' own centre 6 in, bucket's 12 in.
+    finding = next(s for s in answer_to().ranking if s.name == "Wheeled 66").finding("floats")
+    bucket, forks, pallet = 225 / 0.45359237, 190 / 0.45359237, 1700
+    machine = 8200 - bucket + forks
+    moment = 8200 * 0.667 * 45 + bucket * (15 + 0.305 / 0.0254) - forks * (15 + 0.152 / 0.0254)
+    front = machine - moment / 45 + pallet * (45 + 15 + 0.711 / 0.0254) / 45
+    assert f"on its front axle, {front:,.0f} lb" in finding.working[0]
+    w = front
+    index = (w / (0.5 * 2 * 33 * 12)) * (0.033 * w / 1000 + 1.050) / 0.22 + w / 2000 - 0.8
+    assert f"= {index:.1f}" in finding.working[0]
+    deflection = 0.008 + 0.001 * (0.365 + 170 / (45 * 6.894757)) * w / 2 * 4.4482216e-3
+    ratio = deflection / (0.70 * 12 * 0.0254)
+    needs = (28.23 + 0.43 * index - 92.67 / (index + 3.67)) * (0.15 / ratio) ** 0.25
+    assert finding.working[1].endswith(f"= {needs:.0f} psi")
+    assert finding.demands[1].strength / 6894.757 == pytest.approx(needs, rel=1e-3)
+
+
+LADDER = ["fist easily", "thumb easily", "thumb with effort", "thumb dents", "thumbnail", "thumbnail hardly"]
+
+
+def test_a_stronger_thumb_test_never_lowers_the_chance(answer_to):
+    tested = [chances(answer_to(('wetness = "wet"', f'wetness = "wet"\nthumb = "{result}"'))) for result in LADDER]
+    for weaker, stronger in itertools.pairwise(tested):
+        assert all(stronger[name] >= weaker[name] for name in weaker)
+    before = chances(answer_to())
+    assert all(tested[2][name] < before[name] < tested[4][name] < 1 for name in before)
+
+
+def test_contributions_add_up_to_the_score_and_to_the_difference(answer_to):
+    answer = answer_to()
+    for standing in answer.ranking:
+        assert sum(standing.parts) == pytest.approx(standing.score, abs=1e-12)
+    for rival, leads in answer.why_over.items():
+        gap = answer.pick.score - next(s.score for s in answer.ranking if s.name == rival)
+        assert sum(lead.points for lead in leads) == pytest.approx(gap, abs=1e-12)
+        assert round(sum(lead.shown for lead in leads), 1) == round(gap, 1)
+
+
+def test_flips_hold_on_the_real_model(answer_to):
+    answer = answer_to()
+    gate = next(f for f in answer.flips if f.input == "gate")
+    assert (gate.then_pick, gate.by) == ("Tracked 64", "knock-out")
+    just_above, just_below = (f'gate = "{gate.to_value + step} in"' for step in (0.1, -0.1))
+    assert answer_to(('gate = "72 in"', just_above)).pick.name == "Wide-track 68"
+    assert answer_to(('gate = "72 in"', just_below)).pick.name == "Tracked 64"
+    dry = next(f for f in answer.flips if f.to_value == "dry")
+    assert answer_to(('wetness = "wet"', 'wetness = "dry"')).pick.name == dry.then_pick
+
+
+def test_no_machine_fits(answer_to):
+    answer = answer_to(('gate = "72 in"', 'gate = "30 in"'))
+    assert answer.pick is None
+    assert answer.runner_up is None
+    assert "None of these 6 machines" in answer.answer
+    assert all("Take the gate leaf" in s.finding("fits").remedy for s in answer.ranking)
+    assert any(f.input == "gate" and f.then_pick == "Walk-behind 36" for f in answer.flips)
+
+
+@pytest.mark.parametrize(("soil", "word"), [("peat", "measured"), ("fill", "Probe"), ("ice", "authority")])
+def test_ground_that_is_not_assessed_gets_no_number_and_no_pick(answer_to, soil, word):
+    answer = answer_to(('soil = "lean clay"', f'soil = "{soil}"'))
+    assert answer.pick is None
+    for standing in answer.ranking:
+        finding = standing.finding("floats")
+        assert finding.verdict == "no-go"
+        assert finding.chance is None
+        assert word in finding.says
+    assert word in answer.cautions[0][0]
+
+
+def test_a_missing_gate_is_told_and_never_counts_as_good(answer_to):
+    answer = answer_to(('gate = "72 in"\n', ""), ('headroom = "open"\n', ""))
+    assert all(s.finding("fits").verdict == "unknown" for s in answer.ranking)
+    assert "gate" in answer.provisos[0]
+    position = list(answer.weights).index("fits")
+    assert all(s.parts[position] == 0 for s in answer.ranking)
+
+
+def test_frost_of_two_inches_is_told_by_both_rules(answer_to):
+    frozen = answer_to(('wetness = "wet"', 'wetness = "wet"\nfrost = "3 in"'))
+    finding = frozen.pick.finding("floats")
+    assert finding.verdict == "caution"
+    assert "0.86 z^2" in finding.says
+    assert all(s.usable for s in frozen.ranking)
+    deep = answer_to(('wetness = "wet"', 'wetness = "wet"\nfrost = "14 in"'))
+    assert deep.pick.finding("floats").verdict == "go"
+    thin = answer_to(('wetness = "wet"', 'wetness = "wet"\nfrost = "1 in"'))
+    assert not all(s.usable for s in thin.ranking)
+
+
+def test_own_weights_are_used_and_named(answer_to):
+    answer = answer_to(("[access]", '[weights]\nranking = ["wears", "fits", "lifts", "floats"]\n\n[access]'))
+    assert list(answer.weights) == ["wears", "fits", "lifts", "floats"]
+    assert "own weights" in answer.weighed
+    assert answer.pick.name == "Walk-behind 36"
+
+
+def test_an_unsplittable_load_knocks_out_by_the_moment_balance(answer_to):
+    answer = answer_to(("split = true", "split = false"), ('load = "1,700 lb" ', 'load = "2,200 lb" '))
+    out = {s.name for s in answer.ranking if s.finding("lifts").verdict == "no-go"}
+    assert out == {"Walk-behind 36", "Wheeled 60", "Tracked 64", "Wide-track 68"}
+    wide = next(s for s in answer.ranking if s.name == "Wide-track 68").finding("lifts")
+    assert "tipping load T = (T_rated 7,000 lb x 50.0 in" in wide.working[0]
+    assert "Split the load" in wide.remedy

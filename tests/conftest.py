@@ -1,0 +1,54 @@
+"""What the tests share: the shipped rules, fleet and jobs, and ways to change one thing in them."""
+
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+
+from pickrig.inputs import Fleet, Job, read_fleet, read_job
+from pickrig.plans.pick import pick
+from pickrig.plans.recommendation import Recommendation
+from pickrig.rulebook import Rules, load_rules
+
+EXAMPLES = Path(__file__).parents[1] / "examples"
+
+
+@pytest.fixture(scope="session")
+def rules() -> Rules:
+    return load_rules()
+
+
+@pytest.fixture(scope="session")
+def fleet(rules: Rules) -> Fleet:
+    return read_fleet(EXAMPLES / "fleet.toml", rules)
+
+
+@pytest.fixture(scope="session")
+def muddy_lot(rules: Rules) -> Job:
+    return read_job(EXAMPLES / "muddy-lot.toml", rules)
+
+
+@pytest.fixture
+def edited(tmp_path: Path) -> Callable[..., Path]:
+    """A copy of a shipped example with texts replaced; every text must be there, so that no edit is silently lost."""
+
+    def edit(name: str, *replacements: tuple[str, str]) -> Path:
+        text = (EXAMPLES / name).read_text(encoding="utf-8")
+        for old, new in replacements:
+            assert old in text, f"{old!r} is not in {name}"
+            text = text.replace(old, new, 1)
+        path = tmp_path / name
+        path.write_text(text, encoding="utf-8")
+        return path
+
+    return edit
+
+
+@pytest.fixture
+def answer_to(rules: Rules, fleet: Fleet, edited: Callable[..., Path]) -> Callable[..., Recommendation]:
+    """The answer to the muddy lot with texts of the job file replaced."""
+
+    def answer(*replacements: tuple[str, str], machines: Fleet = fleet) -> Recommendation:
+        return pick(read_job(edited("muddy-lot.toml", *replacements), rules), machines, rules)
+
+    return answer

@@ -1,0 +1,113 @@
+"""The page as a file: whole, self-contained, safe against hostile names, readable at every width."""
+
+import os
+import re
+import shutil
+from pathlib import Path
+
+import html5lib
+import pytest
+
+from pickrig.inputs import read_fleet, read_job
+from pickrig.plans.pick import pick
+from pickrig.report.page import as_page
+
+EXAMPLES = Path(__file__).parents[2] / "examples"
+HOSTILE = [
+    "<script>alert(1)</script>",
+    '"><img src=x onerror=alert(1)>',
+    "\u202egnp.exe",
+    "x" * 200,
+    "{{ 7*7 }}",
+    "a & b < c > d ' e",
+]
+
+
+@pytest.fixture(scope="module", params=["muddy-lot.toml", "asphalt-yard.toml", "back-garden.toml", "dry-sand.toml"])
+def page(request):
+    from pickrig.rulebook import load_rules
+
+    rules = load_rules()
+    return as_page(pick(read_job(EXAMPLES / request.param, rules), read_fleet(EXAMPLES / "fleet.toml", rules), rules))
+
+
+def test_it_parses_as_html_without_an_error(page):
+    html5lib.HTMLParser(strict=True).parse(page)
+
+
+def test_it_asks_the_network_for_nothing_and_runs_no_script(page):
+    assert not re.search(r"<script|<link|<iframe|<img|url\(|@import|\bsrc=", page)
+    assert "default-src 'none'" in page
+    assert len(page.encode()) < 300_000
+
+
+def test_the_order_is_answer_why_change_grid_ground_working_assumed_cautions_walk_words(page):
+    heads = re.findall(r"<h2>(.*?)</h2>", page)
+    assert heads == [
+        "Why",
+        "What would change it",
+        "Every machine, every question",
+        "The ground, and what each machine asks of it",
+        "The working",
+        "What was assumed",
+        "Mind",
+        heads[7],
+        "The words",
+    ]
+    assert heads[7].startswith("Walk around")
+
+
+@pytest.mark.parametrize("name", HOSTILE)
+def test_hostile_names_are_text(edited, rules, fleet, name):
+    job = read_job(edited("muddy-lot.toml"), rules).model_copy(update={"title": name})
+    machine = fleet.machines[4].model_copy(update={"name": name})
+    answer = pick(job, fleet.model_copy(update={"machines": (machine,)}), rules, draws=400)
+    page = as_page(answer)
+    html5lib.HTMLParser(strict=True).parse(page)
+    assert "<script" not in page
+    assert "<img" not in page
+    assert ">49<" not in page
+
+
+def _chromium():
+    return shutil.which("chromium") or shutil.which("chromium-browser")
+
+
+@pytest.fixture(scope="module")
+def browser():
+    if _chromium() is None and not os.environ.get("PICKRIG_NEEDS_BROWSER"):
+        pytest.skip("no Chromium on this machine (apt-get install chromium)")
+    sync = pytest.importorskip("playwright.sync_api")
+    with sync.sync_playwright() as playwright:
+        quiet = ["--no-sandbox", "--disable-gpu", "--disable-background-networking", "--disable-component-update"]
+        instance = playwright.chromium.launch(executable_path=_chromium(), args=quiet)
+        yield instance
+        instance.close()
+
+
+@pytest.mark.parametrize("width", [360, 768, 1280])
+def test_no_sideways_scroll_and_a_silent_console(browser, page, tmp_path, width):
+    path = tmp_path / "page.html"
+    path.write_text(page, encoding="utf-8")
+    tab = browser.new_page(viewport={"width": width, "height": 800})
+    told, asked = [], []
+    tab.on("console", lambda message: told.append(message.text))
+    tab.on("request", lambda request: asked.append(request.url))
+    tab.goto(path.as_uri())
+    tab.evaluate("document.querySelectorAll('details').forEach(d => d.open = true)")
+    assert tab.evaluate("document.documentElement.scrollWidth") <= width
+    assert told == []
+    assert asked == [path.as_uri()]
+    tab.close()
+
+
+def test_on_paper_the_working_is_printed(browser, page, tmp_path):
+    path = tmp_path / "page.html"
+    path.write_text(page, encoding="utf-8")
+    tab = browser.new_page()
+    tab.goto(path.as_uri())
+    tab.emulate_media(media="print")
+    heights = tab.evaluate("[...document.querySelectorAll('details > div')].map(d => d.getBoundingClientRect().height)")
+    assert heights
+    assert min(heights) > 0
+    tab.close()
