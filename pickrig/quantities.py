@@ -42,6 +42,9 @@ DIMENSIONS: dict[str, Dimension] = {
     "time": Dimension("a time", "s", "6 h", ("h", 3600.0, 1), ("h", 3600.0, 1), ("min",)),
     "life": Dimension("a number of hours", "s", "1100 h", ("h", 3600.0, 0), ("h", 3600.0, 0)),
     "share": Dimension("a share", "dimensionless", "30 %", ("%", 0.01, 0), ("%", 0.01, 0)),
+    "angle": Dimension("an angle", "deg", "44 deg", ("deg", 1.0, 0), ("deg", 1.0, 0)),
+    "temperature": Dimension("a temperature", "degC", "41 F", ("°F", 5 / 9, 0), ("°C", 1.0, 0)),
+    "rain": Dimension("a depth of rain", "m", "0.4 in", ("in", _INCH, 2), ("mm", 1e-3, 0), ("cm",)),
     "money": Dimension("a sum of money", "dollar", "$3,600", ("$", 1.0, 0), ("$", 1.0, 0)),
 }
 
@@ -84,6 +87,8 @@ def parse(text: str, dimension: str) -> float:
     body = body.strip()
     if re.fullmatch(_NUMBER, body):
         raise QuantityError(f"has no unit; {wanted}")
+    if dimension == "temperature":
+        return _temperature(sign, body, wanted)
     total, position = 0.0, 0
     while position < len(body):
         part = _PART.match(body, position)
@@ -101,6 +106,15 @@ def parse(text: str, dimension: str) -> float:
     if not math.isfinite(total):
         raise QuantityError(f"is not a finite number; {wanted}")
     return sign * total
+
+
+def _temperature(sign: float, body: str, wanted: str) -> float:
+    """Degrees Celsius from "41 F" or "5 C": the one dimension whose zero depends on its unit."""
+    part = re.fullmatch(rf"({_NUMBER})\s*(?:°|deg)?\s*([FCfc])", body)
+    if part is None:
+        raise QuantityError(f"cannot be read as a temperature; {wanted}")
+    degrees = sign * float(part[1].replace(",", ""))
+    return degrees if part[2] in "Cc" else (degrees - 32) / 1.8
 
 
 def _in_si(amount: float, unit: str, kind: Dimension, wanted: str) -> float:
@@ -139,6 +153,8 @@ def other_readings(value: float, dimension: str) -> list[tuple[str, float]]:
 def show(value: float, dimension: str, system: System = "us") -> str:
     """A quantity as text in the reader's units, for example "72.0 in" or "1.83 m"; "over ..." for infinity."""
     unit, size, decimals = unit_of(dimension, system)
+    if dimension == "temperature" and system == "us":
+        value += 32 * size  # the zeros of the two scales differ
     if math.isinf(value):
         return "no limit"
     if dimension == "length" and system == "us" and abs(value) >= _LONG:

@@ -9,7 +9,7 @@ from pickrig.checks import standing
 from pickrig.checks.case import Case, need
 from pickrig.checks.finding import Demand, Finding, Verdict
 from pickrig.checks.loading import GRAVITY, Carry, carry
-from pickrig.checks.site import Array
+from pickrig.checks.luck import Array
 from pickrig.checks.tyres import deflection, section_height
 from pickrig.physics import cone_index, contact, frost
 

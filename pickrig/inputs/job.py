@@ -1,5 +1,6 @@
 """A job: the work, the ground and the way in."""
 
+from collections.abc import Iterable
 from pathlib import Path
 from typing import Annotated, Literal
 
@@ -11,6 +12,7 @@ from pickrig.inputs.fields import (
     Length,
     LoadMass,
     Moisture,
+    Money,
     Name,
     Opening,
     Share,
@@ -20,6 +22,7 @@ from pickrig.inputs.fields import (
     as_range,
 )
 from pickrig.inputs.reading import Document, check, nearest, read_toml
+from pickrig.inputs.weather import Weather, complete
 from pickrig.rulebook import Rules
 
 Wetness = Literal["dry", "moist", "wet"]
@@ -44,7 +47,10 @@ class Ground(Strict):
     wetness: Wetness | None = None
     moisture: Annotated[tuple[Moisture, Moisture, Moisture], BeforeValidator(as_range)] | None = None
     standing_water: bool = False
+    drainage: str | None = None
+    cover: str | None = None
     frost: SmallLength | None = None
+    route: Length | None = None
     thumb: str | None = None
     boot: str | None = None
     cone: ConeReading | None = None
@@ -73,6 +79,14 @@ class Access(Strict):
     aisle: Opening | None = None
 
 
+class Costs(Strict):
+    """The user's own figures for what goes wrong and what work costs; see rules/money.toml for what else is taken."""
+
+    recovery: Money | None = None
+    lost_half_day: Money | None = None
+    machine_hour: Money | None = None
+
+
 class Weights(Strict):
     """The user's own weights: a ranking of the questions, or points for each."""
 
@@ -94,6 +108,8 @@ class Job(Strict):
     task: Task
     ground: Ground
     access: Access = Access()
+    weather: Weather | None = None
+    costs: Costs = Costs()
     weights: Weights | None = None
 
 
@@ -109,6 +125,9 @@ def read_job(path: Path, rules: Rules) -> Job:
     def known(location: tuple[str, ...], read: str | None, names: dict[str, list[str]], lead: str) -> str | None:
         return _known(document, location, read, names, lead, problems)
 
+    def names(table: Iterable[str]) -> dict[str, list[str]]:
+        return {key: [] for key in table}
+
     soils = {key: [soil.name, *soil.also] for key, soil in rules.soils.items()}
     works = {key: work.also for key, work in rules.work.items()}
     surfaces = {key: surface.also for key, surface in rules.surfaces.items()}
@@ -116,6 +135,8 @@ def read_job(path: Path, rules: Rules) -> Job:
     ground = job.ground.model_copy(
         update={
             "soil": known(("ground", "soil"), job.ground.soil, soils, "soils are"),
+            "drainage": known(("ground", "drainage"), job.ground.drainage, names(rules.drainage), "drainage is"),
+            "cover": known(("ground", "cover"), job.ground.cover, names(rules.covers), "covers are"),
             "travel": _travel(document, job.ground.travel, surfaces, problems),
             **{
                 test: known(("ground", test), getattr(job.ground, test), _results(rules, test), "results are")
@@ -129,6 +150,7 @@ def read_job(path: Path, rules: Rules) -> Job:
             "attachment": known(("task", "attachment"), job.task.attachment, attachments, "attachments are"),
         }
     )
+    weather = _weather(job, path, rules, problems)
     if job.weights:
         problems += _weight_problems(document, job.weights, list(rules.curves))
     if ground.soil and rules.soils[ground.soil].family != "fine" and (ground.thumb or ground.boot):
@@ -138,7 +160,17 @@ def read_job(path: Path, rules: Rules) -> Job:
         )
     if problems:
         raise InputError(problems)
-    return job.model_copy(update={"ground": ground, "task": task})
+    return job.model_copy(update={"ground": ground, "task": task, "weather": weather})
+
+
+def _weather(job: Job, path: Path, rules: Rules, problems: list[str]) -> Weather | None:
+    if job.weather is None:
+        return None
+    try:
+        return complete(job.weather, path, rules)
+    except InputError as error:
+        problems += error.problems
+        return None
 
 
 def _results(rules: Rules, test: str) -> dict[str, list[str]]:

@@ -34,16 +34,27 @@ class Document:
 
 def read_toml(path: Path, what: str) -> Document:
     """Read a TOML file. Raises InputError naming the file, what it should hold and how to mend it."""
+    text = read_text(path, what)
+    try:
+        return Document(path, text, tomllib.loads(text))
+    except tomllib.TOMLDecodeError as error:
+        raise InputError([f'{path}: is not valid TOML: {error}; texts need quotes, as in gate = "72 in"']) from error
+    except RecursionError as error:
+        raise InputError([f"{path}: is nested too deeply to be a {what} file"]) from error
+
+
+def read_text(path: Path, what: str) -> str:
+    """The text of a file, line ends made plain. Raises InputError: missing, a folder, too large, not UTF-8, empty."""
     try:
         if path.is_dir():
-            raise InputError([f"{path}: is a folder; give the {what} file inside it, for example {path / 'NAME.toml'}"])
+            raise InputError([f"{path}: is a folder; give the {what} file inside it"])
         size = path.stat().st_size
         if size > LARGEST_FILE:
             raise InputError([f"{path}: is {size / 1e6:.1f} MB; a {what} file has at most {LARGEST_FILE / 1e6:.0f} MB"])
-        text = path.read_bytes().decode("utf-8-sig")
+        text = path.read_bytes().decode("utf-8-sig").replace("\r\n", "\n")
     except FileNotFoundError as error:
         near = difflib.get_close_matches(path.name, _siblings(path), n=1)
-        hint = f"; did you mean {path.with_name(near[0])}?" if near else f"; give the path of a {what} file in TOML"
+        hint = f"; did you mean {path.with_name(near[0])}?" if near else f"; give the path of a {what} file"
         raise InputError([f"{path}: no such file{hint}"]) from error
     except UnicodeDecodeError as error:
         raise InputError([f"{path}: is not UTF-8 text (byte {error.start}); save the file as UTF-8"]) from error
@@ -52,12 +63,7 @@ def read_toml(path: Path, what: str) -> Document:
         raise InputError([f"{path}: cannot be read ({reason}); check its name and your rights to it"]) from error
     if not text.strip():
         raise InputError([f"{path}: is empty; a {what} file is needed, see the shipped examples"])
-    try:
-        return Document(path, text, tomllib.loads(text.replace("\r\n", "\n")))
-    except tomllib.TOMLDecodeError as error:
-        raise InputError([f'{path}: is not valid TOML: {error}; texts need quotes, as in gate = "72 in"']) from error
-    except RecursionError as error:
-        raise InputError([f"{path}: is nested too deeply to be a {what} file"]) from error
+    return text
 
 
 def _siblings(path: Path) -> list[str]:

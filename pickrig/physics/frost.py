@@ -21,7 +21,10 @@ def freezing_index(mean_temperatures: ArrayLike) -> Array:
 
 
 def stefan_depth(
-    degree_days: ArrayLike, conductivity: ArrayLike, moisture: ArrayLike, dry_density: ArrayLike,
+    degree_days: ArrayLike,
+    conductivity: ArrayLike,
+    moisture: ArrayLike,
+    dry_density: ArrayLike,
     surface_factor: ArrayLike = 0.7,
 ) -> Array:
     """Depth of frost, or of thaw into frost, m: x = sqrt(2 k n F 86400 / L), L = 334e3 w rho_d J/m3.

@@ -22,7 +22,7 @@ MELT_PER_DEGREE = 0.003  # m of water per degC and day, degree-day melt from mem
 def extraterrestrial_radiation(latitude: ArrayLike, day_of_year: ArrayLike) -> Array:
     """Solar radiation at the top of the atmosphere on a horizontal surface, J/m2/day.
 
-    latitude: degrees, south negative. day_of_year: 1 to 366. The sunset angle is held where the sun never sets or rises.
+    latitude: degrees, south negative. day_of_year: 1 to 366. The sunset angle is held where the sun does not set.
 
     Ra = (24 60/pi) 0.0820 dr (ws sin phi sin d + cos phi cos d sin ws) MJ: FAO-56 (Allen et al. 1998) eq. 21-25.
     """
@@ -182,7 +182,11 @@ def start(lot: Lot, upper: ArrayLike, lower: ArrayLike, depleted: ArrayLike = 0.
 
 
 def daily_balance(
-    water: Water, lot: Lot, rain: ArrayLike, mean_temperature: ArrayLike, evapotranspiration: ArrayLike,
+    water: Water,
+    lot: Lot,
+    rain: ArrayLike,
+    mean_temperature: ArrayLike,
+    evapotranspiration: ArrayLike,
     frozen: ArrayLike = False,
 ) -> tuple[Water, Fluxes]:
     """Water at the end of a day, from its start: snow, runoff, infiltration, evaporation, drainage, in this order.

@@ -55,6 +55,14 @@ class Bands(_Strict):
     wet: tuple[float, float]
 
 
+class Texture(_Strict):
+    sand: Positive
+    clay: Positive
+    organic: Positive
+    group: Literal["A", "B", "C", "D"]
+    readily_evaporable: Positive
+
+
 class Soil(Cited):
     name: str
     also: list[str] = []
@@ -64,13 +72,14 @@ class Soil(Cited):
     moisture: Moistures | None = None
     clay: tuple[float, float] | None = None
     dry_density: Positive | None = None
+    texture: Texture | None = None
     cone_index_psi: Bands | None = None
     instead: str = ""
 
     @model_validator(mode="after")
     def _has_what_its_family_needs(self) -> "Soil":
         needs = {
-            "fine": ("moisture", "clay", "dry_density"),
+            "fine": ("moisture", "clay", "dry_density", "texture"),
             "gravel": ("cone_index_psi",),
             "sand": (),
             "not assessed": ("instead",),
@@ -256,6 +265,41 @@ class Equation(Cited):
     says: str
 
 
+class Drainage(Cited):
+    says: str
+    factor: Positive
+    ponding: Positive
+    low_spot: bool
+
+
+class CurveNumbers(_Strict):
+    A: Positive
+    B: Positive
+    C: Positive
+    D: Positive
+
+
+class Cover(Cited):
+    says: str
+    curve_number: CurveNumbers
+    evaporation: Positive
+    grass: float
+
+
+class Season(Cited):
+    tmin: float
+    tmax: float
+    months: list[int]
+
+
+class Help(Cited):
+    says: str
+    thicknesses: list[Positive]
+    spread: Positive | None = None
+    spread_per_thickness: Positive | None = None
+    density: Positive | None = None
+
+
 class Rules(_Strict):
     """All tables, by the name of their file."""
 
@@ -275,6 +319,12 @@ class Rules(_Strict):
     machine_classes: dict[str, MachineClass]
     work: dict[str, Work]
     curves: dict[str, Curve]
+    drainage: dict[str, Drainage]
+    covers: dict[str, Cover]
+    seasons: dict[Literal["winter", "spring", "summer", "autumn"], Season]
+    wetness: dict[str, Value]
+    helps: dict[str, Help]
+    money: dict[str, Value]
     cautions: dict[str, Caution]
     walkaround: dict[str, Step]
     glossary: dict[str, Term]

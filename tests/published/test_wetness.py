@@ -58,7 +58,9 @@ def test_compaction_of_a_clay_loam():
     got = wetness.soil_hydraulics(0.30, 0.35, 0.025, 1.1)
     assert np.array(got[:3]) == pytest.approx([0.218, 0.347, 0.425], abs=0.0006)
     assert got[3] * wetness.DAY / MM == pytest.approx(29.5, abs=0.06)
-    assert np.array(wetness.soil_hydraulics(0.30, 0.35, 2.5)) == pytest.approx(wetness.soil_hydraulics(0.30, 0.35, 0.025))
+    assert np.array(wetness.soil_hydraulics(0.30, 0.35, 2.5)) == pytest.approx(
+        wetness.soil_hydraulics(0.30, 0.35, 0.025)
+    )
 
 
 @pytest.mark.parametrize(
@@ -96,8 +98,14 @@ def test_bare_soil_evaporation_over_ten_days():
 
 WEATHER = [(0, 5, 16), (22, 7, 13), (9, 6, 12), (0, 4, 14), (0, 5, 17), (0, 7, 19), (15, 9, 16)]
 CLAY_LOAM = wetness.Lot(
-    wilting=0.218, field_capacity=0.358, saturation=0.477, conductivity=103.8 * MM / wetness.DAY,
-    readily_evaporable=9.5 * MM, curve_number=94, drainage_factor=0.5, ponding=5 * MM,
+    wilting=0.218,
+    field_capacity=0.358,
+    saturation=0.477,
+    conductivity=103.8 * MM / wetness.DAY,
+    readily_evaporable=9.5 * MM,
+    curve_number=94,
+    drainage_factor=0.5,
+    ponding=5 * MM,
 )
 
 
@@ -133,14 +141,24 @@ def test_the_same_week_in_a_low_spot():
 def test_other_soils_of_the_same_week():
     wp, fc, full, rate = wetness.soil_hydraulics(0.65, 0.10, 0.025)
     sandy = CLAY_LOAM._replace(
-        wilting=wp, field_capacity=fc, saturation=full, conductivity=rate, readily_evaporable=8 * MM, curve_number=86,
+        wilting=wp,
+        field_capacity=fc,
+        saturation=full,
+        conductivity=rate,
+        readily_evaporable=8 * MM,
+        curve_number=86,
         drainage_factor=1.0,
     )
     days = run(sandy, 0.15, 0.17, 8)
     assert [days[1][0].upper_content, days[6][0].upper_content] == pytest.approx([0.1855, 0.1809], abs=1e-3)
     wp, fc, full, rate = wetness.soil_hydraulics(0.20, 0.15, 0.025)
     silt = CLAY_LOAM._replace(
-        wilting=wp, field_capacity=fc, saturation=full, conductivity=rate, readily_evaporable=9.5 * MM, curve_number=86,
+        wilting=wp,
+        field_capacity=fc,
+        saturation=full,
+        conductivity=rate,
+        readily_evaporable=9.5 * MM,
+        curve_number=86,
     )
     days = run(silt, 0.25, 0.29, 8)
     assert [days[2][0].upper_content, days[6][0].upper_content] == pytest.approx([0.3206, 0.3089], abs=1e-3)

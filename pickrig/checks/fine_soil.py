@@ -1,0 +1,169 @@
+"""Fine soil: moisture through both published strength equations, day by day, narrowed by whatever was tested."""
+
+from dataclasses import dataclass
+from math import log
+
+import numpy as np
+from numpy.typing import NDArray
+
+from pickrig.checks.evidence import Evidence, believe, is_tested
+from pickrig.checks.luck import Array, Luck, triangle
+from pickrig.checks.moisture import Moist, by_weather, by_word
+from pickrig.inputs import Job
+from pickrig.physics import cone_index
+from pickrig.rulebook import Rules
+from pickrig.rulebook.tables import Soil
+
+
+@dataclass(frozen=True)
+class FineDay:
+    """A day's strengths, one number a draw, Pa, and how they came about."""
+
+    moist: Moist
+    strength: Array
+    undrained: Array
+    equations: tuple[float, float]
+    water: str
+    notes: tuple[str, ...]
+    sources: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class _Strengths:
+    """Undisturbed cone index, and rating cone index by the two equations, Pa."""
+
+    undisturbed: Array
+    by_group: Array
+    by_clay: Array
+
+
+def fine_days(job: Job, rules: Rules, luck: Luck) -> list[FineDay]:
+    """The day of the job, then each later day the weather covers."""
+    ground = job.ground
+    groups = [ground.soil] if ground.soil else [key for key, soil in rules.soils.items() if soil.family == "fine"]
+    moist_by_group = [_moist_days(rules.soils[key], job, rules, luck) for key in groups]
+    chosen = (luck.uniform["group"] * len(groups)).astype(int)
+    factor = rules.strength["cone_factor"]
+    n_k = triangle(luck.uniform["cone_factor"], factor.low or factor.value, factor.value, factor.high or factor.value)
+    by_day = []
+    for days in zip(*moist_by_group, strict=True):
+        columns = [
+            _strengths(key, rules.soils[key], moist, rules, luck) for key, moist in zip(groups, days, strict=True)
+        ]
+        by_day.append((days[0], _chosen(columns, chosen)))
+    mixed = [_mixed(strengths, luck) for _, strengths in by_day]
+    evidence = believe(job, rules, luck, strength=mixed[0], undisturbed=by_day[0][1].undisturbed, n_k=n_k)
+    notes, sources = (*_notes(job), *evidence.notes), (*_sources(job, rules, groups), *evidence.sources)
+    out: list[FineDay] = []
+    for (moist, strengths), strength in zip(by_day, mixed, strict=True):
+        if job.weather is not None and moist.date != job.weather.job_day and not out:
+            continue  # the last measured day, where the tests were made, and days up to the job
+        undisturbed = np.maximum(strengths.undisturbed, strength)
+        out.append(_day(moist, strengths, *_narrowed(evidence, strength, undisturbed, n_k), notes, sources))
+    return out
+
+
+def _moist_days(soil: Soil, job: Job, rules: Rules, luck: Luck) -> list[Moist]:
+    if job.weather is not None and job.ground.moisture is None:
+        return by_weather(soil, job, rules, luck)
+    return [by_word(soil, job.ground, rules, luck)]
+
+
+def _strengths(key: str, soil: Soil, moist: Moist, rules: Rules, luck: Luck) -> _Strengths:
+    assert soil.clay is not None
+    clay = soil.clay[0] + (soil.clay[1] - soil.clay[0]) * luck.uniform["clay"]
+    off = np.exp(log(rules.strength["equation_scatter"].value) * luck.normal["residual"])
+    by_layer = [
+        (
+            cone_index.cone_index(key, moisture),
+            cone_index.rating_cone_index(key, moisture),
+            cone_index.rating_cone_index_clay(clay, moisture),
+        )
+        for moisture in moist.layers
+    ]
+    capped = [[np.minimum(s * off, cone_index.FULL_SCALE) for s in layer] for layer in by_layer]
+    return _Strengths(*(_two_layers(*layers) for layers in zip(*capped, strict=True)))
+
+
+def _two_layers(upper: Array, lower: Array | None = None) -> Array:
+    """What counts of the layers 0-6 and 6-12 in: a soft top that churning reaches first; of a firm crust over soup,
+    half-way between the two, and never the crust alone (rules/equations.toml, crust)."""
+    if lower is None:
+        return upper
+    return np.where(upper < lower, upper, np.sqrt(upper * lower))
+
+
+def _chosen(columns: list[_Strengths], chosen: NDArray[np.int_]) -> _Strengths:
+    if len(columns) == 1:
+        return columns[0]
+    return _Strengths(
+        np.choose(chosen, [c.undisturbed for c in columns]),
+        np.choose(chosen, [c.by_group for c in columns]),
+        np.choose(chosen, [c.by_clay for c in columns]),
+    )
+
+
+def _mixed(strengths: _Strengths, luck: Luck) -> Array:
+    """Either equation, with even odds."""
+    return np.where(luck.uniform["equation"] < 0.5, strengths.by_group, strengths.by_clay)
+
+
+def _narrowed(evidence: Evidence, strength: Array, undisturbed: Array, n_k: Array) -> tuple[Array, Array]:
+    """Strength and undrained strength after the tests.
+
+    Only one equation is published for undisturbed ground; worked over, no ground gets stronger than that.
+    """
+    if evidence.correction is not None:  # the tests contradict the model: its change from day to day is kept
+        strength = np.minimum(strength * evidence.correction, cone_index.FULL_SCALE)
+        undisturbed = np.minimum(undisturbed * evidence.correction, cone_index.FULL_SCALE)
+    undrained = cone_index.undrained_strength(undisturbed, n_k)
+    if evidence.kept is None:
+        return strength, undrained
+    return strength[evidence.kept], undrained[evidence.kept]
+
+
+def _day(
+    moist: Moist,
+    strengths: _Strengths,
+    strength: Array,
+    undrained: Array,
+    notes: tuple[str, ...],
+    sources: tuple[str, ...],
+) -> FineDay:
+    equations = float(np.median(strengths.by_group)), float(np.median(strengths.by_clay))
+    return FineDay(moist, strength, undrained, equations, _water(moist), notes, sources)
+
+
+def _water(moist: Moist) -> str:
+    """How wet, beside field capacity and saturation, so that a practitioner can argue with it."""
+    if moist.capacity is None or moist.saturation is None:
+        return ""
+    names = ("0-6 in", "6-12 in")
+    layers = ", ".join(
+        f"{100 * float(np.median(layer)):.0f} % {name} down" for layer, name in zip(moist.layers, names, strict=True)
+    )
+    return (
+        f"water by weight, middle of the draws: {layers}; field capacity {100 * moist.capacity:.0f} %, saturated "
+        f"{100 * moist.saturation:.0f} %; water stands in {100 * moist.standing:.0f} % of the draws"
+    )
+
+
+def _notes(job: Job) -> tuple[str, ...]:
+    ground = job.ground
+    if job.weather is not None:
+        lot = [] if ground.drainage else ["the lot drains in the ordinary way (ground.drainage is not given)"]
+        lot += [] if ground.cover else ["the ground is bare (ground.cover is not given)"]
+        return (*lot, *job.weather.notes)
+    if ground.wetness is None and ground.moisture is None and not ground.standing_water:
+        if is_tested(job):
+            return ("any wetness, narrowed by the test",)
+        return ("the soil is wet (ground.wetness is not given)",)
+    return ()
+
+
+def _sources(job: Job, rules: Rules, groups: list[str]) -> tuple[str, ...]:
+    equations = ["strength by soil group", "strength by clay"]
+    if job.weather is not None:
+        equations += ["evaporation", "runoff", "soil hydraulics", "drainage", "crust"]
+    cited = tuple(rules.cite(rules.equations[name]) for name in equations)
+    return (*cited, f"moisture behind the soil's name: {rules.cite(rules.soils[groups[0]])}")

@@ -1,0 +1,44 @@
+"""The random numbers of a run, drawn before anything is known: a change of input moves nothing else."""
+
+from dataclasses import dataclass
+from typing import Literal
+
+import numpy as np
+from numpy.typing import NDArray
+
+Array = NDArray[np.float64]
+Gear = Literal["tracks", "tyres"]
+
+_UNIFORM = ("group", "moisture", "equation", "clay", "cone_factor", "band", "traction", "rolling")
+_NORMAL = ("scatter", "reading", "residual", "capacity", "drainage", "forecast", "tyres", "tracks")
+
+
+@dataclass(frozen=True)
+class Luck:
+    """One number a draw for each thing that is uncertain: uniform in 0 to 1, or standard normal."""
+
+    uniform: dict[str, Array]
+    normal: dict[str, Array]
+    resample: float
+
+    @property
+    def draws(self) -> int:
+        return len(self.uniform["group"])
+
+
+def draw_luck(draws: int, seed: int) -> Luck:
+    """The same seed and number of draws give the same luck."""
+    rng = np.random.default_rng(seed)
+    uniform = rng.random((len(_UNIFORM), draws))
+    normal = rng.standard_normal((len(_NORMAL), draws))
+    return Luck(dict(zip(_UNIFORM, uniform, strict=True)), dict(zip(_NORMAL, normal, strict=True)), float(rng.random()))
+
+
+def triangle(u: Array, low: float, best: float, high: float) -> Array:
+    """Triangular distribution by its inverse, from uniform draws."""
+    if high <= low:
+        return np.full_like(u, best)
+    split = (best - low) / (high - low)
+    rising = low + np.sqrt(u * (high - low) * (best - low))
+    falling = high - np.sqrt((1 - u) * (high - low) * (high - best))
+    return np.where(u < split, rising, falling)

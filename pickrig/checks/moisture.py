@@ -1,0 +1,221 @@
+"""How wet one soil is: from a word, a number, or the weather of the last days and the forecast."""
+
+import datetime as dt
+from dataclasses import dataclass
+from math import log
+
+import numpy as np
+
+from pickrig.checks.luck import Array, Luck, triangle
+from pickrig.inputs import Ground, Job
+from pickrig.physics import frost, wetness
+from pickrig.rulebook import Rules
+from pickrig.rulebook.tables import Soil
+
+
+@dataclass(frozen=True)
+class Moist:
+    """Moisture by weight of dry soil on one day, a draw each: one layer, or the two of the water balance.
+
+    dawn and dusk differ where it rains on the day; frost, thaw: depth frozen and thawed on top of it, m.
+    """
+
+    date: dt.date | None
+    layers: tuple[Array, ...]
+    standing: float = 0.0  # share of draws with water standing
+    rain: float = 0.0
+    frost: float = 0.0
+    thaw: float = 0.0
+    capacity: float | None = None
+    saturation: float | None = None
+
+
+def saturated(soil: Soil, rules: Rules) -> float:
+    """Moisture by weight at which the pores are full: rho_w/rho_d - rho_w/rho_s."""
+    assert soil.dry_density is not None
+    return 1000 / soil.dry_density - 1000 / rules.strength["solids_density"].value
+
+
+def by_word(soil: Soil, ground: Ground, rules: Rules, luck: Luck) -> Moist:
+    """What the job's word or number stands for; a word reaches half-way to its neighbours."""
+    full = saturated(soil, rules)
+    low, best, high = _band(soil, ground, full)
+    scatter = rules.strength["moisture_scatter"].value * luck.normal["scatter"]
+    moisture = triangle(luck.uniform["moisture"], low, best, high) + scatter
+    return Moist(None, (np.clip(moisture, 0.3 * best, max(full, best)),), float(ground.standing_water))
+
+
+def _band(soil: Soil, ground: Ground, full: float) -> tuple[float, float, float]:
+    levels = soil.moisture
+    assert levels is not None
+    if ground.moisture is not None:
+        return ground.moisture
+    if ground.standing_water:
+        return levels.wet, full, full
+    dry_moist, moist_wet = (levels.dry + levels.moist) / 2, (levels.moist + levels.wet) / 2
+    if ground.wetness == "dry":
+        return levels.dry - (dry_moist - levels.dry), levels.dry, dry_moist
+    if ground.wetness == "moist":
+        return dry_moist, levels.moist, moist_wet
+    if ground.wetness is None and (ground.thumb or ground.boot or ground.cone):
+        return levels.dry, levels.moist, full
+    return moist_wet, levels.wet, max(levels.wet, full)
+
+
+def by_weather(soil: Soil, job: Job, rules: Rules, luck: Luck) -> list[Moist]:
+    """The water balance run to the end of the forecast: the last measured day, then every later day.
+
+    All draws at once; the loop is over days.
+    """
+    weather, texture = job.weather, soil.texture
+    assert weather is not None
+    assert texture is not None
+    lot = _lot(soil, job.ground, rules, luck)
+    _, _, natural, _ = wetness.soil_hydraulics(texture.sand, texture.clay, texture.organic)
+    density = 2650 * (1 - float(natural))
+    water, days = _start(lot, job.ground), weather.days
+    if job.ground.wetness or job.ground.standing_water:  # what was seen today overrides the days before it
+        days = [day for day in days if day.date > weather.last_measured]
+    scatter = rules.strength["moisture_scatter"].value * luck.normal["scatter"]
+    latitude = rules.wetness["latitude"].value if weather.latitude is None else weather.latitude
+    frozen = _Frost(soil, rules)
+    out = (
+        []
+        if days and days[0].date <= weather.last_measured
+        else [Moist(weather.last_measured, _by_weight(water, density, scatter, lot))]
+    )
+    for day in days:
+        assert day.tmin is not None
+        assert day.tmax is not None
+        mean, dawn = (day.tmin + day.tmax) / 2, water
+        state = frozen.after(mean)
+        rain = day.rain * _forecast(day.date > weather.last_measured, rules, luck)
+        radiation = wetness.extraterrestrial_radiation(latitude, day.date.timetuple().tm_yday)
+        reference = wetness.reference_evapotranspiration(day.tmin, day.tmax, radiation)
+        today = _thawing(water, lot) if state.thaw > 0 else water
+        bottom = lot._replace(drainage_factor=0.0) if state.thaw > 0 else lot
+        water, _ = wetness.daily_balance(today, bottom, rain, mean, reference, frozen=state.depth > 0)
+        if day.date >= weather.last_measured:
+            layers = _by_weight(water, density, scatter, lot)
+            if day.date > weather.last_measured:  # the day's work meets the wetter of dawn and dusk
+                layers = tuple(
+                    np.maximum(a, b) for a, b in zip(_by_weight(dawn, density, scatter, lot), layers, strict=True)
+                )
+            out.append(_moist(day.date, layers, water, day.rain, state, lot, density))
+    return out
+
+
+def _lot(soil: Soil, ground: Ground, rules: Rules, luck: Luck) -> wetness.Lot:
+    """The lot with its uncertain field capacity and drainage, one number a draw."""
+    texture, drainage = soil.texture, rules.drainage[ground.drainage or "ordinary"]
+    assert texture is not None
+    cover = rules.covers[ground.cover or "bare"]
+    wilting, capacity, full, rate = (
+        float(x) for x in wetness.soil_hydraulics(texture.sand, texture.clay, texture.organic)
+    )
+    off = rules.wetness["capacity_error"].value * luck.normal["capacity"]
+    drains = drainage.factor * np.exp(log(rules.wetness["drainage_error"].value) * luck.normal["drainage"])
+    return wetness.Lot(
+        wilting=wilting,
+        field_capacity=np.clip(capacity + off, wilting + 0.03, full - 0.02),
+        saturation=full,
+        conductivity=rate,
+        readily_evaporable=texture.readily_evaporable,
+        curve_number=getattr(cover.curve_number, texture.group),
+        drainage_factor=np.minimum(drains, 1.0),
+        ponding=drainage.ponding,
+        low_spot=drainage.low_spot,
+        cover=cover.evaporation,
+        grass=cover.grass,
+    )
+
+
+def _start(lot: wetness.Lot, ground: Ground) -> wetness.Water:
+    """Water at the start: what was seen today, else field capacity, which a week or two of weather forgets."""
+    capacity, full = np.asarray(lot.field_capacity), np.asarray(lot.saturation)
+    if ground.standing_water:
+        return wetness.start(lot, full, full)
+    if ground.wetness == "wet":
+        soaked = capacity + 0.5 * (full - capacity)
+        return wetness.start(lot, soaked, soaked)
+    if ground.wetness == "dry":
+        return wetness.start(lot, (np.asarray(lot.wilting) + capacity) / 2, 0.9 * capacity, lot.readily_evaporable)
+    return wetness.start(lot, capacity, capacity)
+
+
+def _thawing(water: wetness.Water, lot: wetness.Lot) -> wetness.Water:
+    """Thawed ground over frost is full of water that cannot leave."""
+    full = np.broadcast_to(np.asarray(lot.saturation) * wetness.LAYER, water.upper.shape)
+    return water._replace(upper=np.maximum(water.upper, full))
+
+
+def _forecast(uncertain: bool, rules: Rules, luck: Luck) -> Array:
+    """Factor on a day's rain: one for a measured day, lognormal about one for the forecast."""
+    if not uncertain:
+        return np.ones(luck.draws)
+    return np.exp(rules.wetness["forecast_error"].value * luck.normal["forecast"])
+
+
+def _by_weight(water: wetness.Water, density: float, scatter: Array, lot: wetness.Lot) -> tuple[Array, ...]:
+    low = 0.5 * wetness.gravimetric(lot.wilting, density)
+    high = wetness.gravimetric(lot.saturation, density)
+    contents = (water.upper_content, water.lower_content)
+    return tuple(np.clip(wetness.gravimetric(theta, density) + scatter, low, high) for theta in contents)
+
+
+def _moist(
+    date: dt.date,
+    layers: tuple[Array, ...],
+    water: wetness.Water,
+    rain: float,
+    state: "_FrostState",
+    lot: wetness.Lot,
+    density: float,
+) -> Moist:
+    return Moist(
+        date,
+        layers,
+        standing=float(np.mean((water.ponded > 0) | (water.upper_content >= 0.98 * np.asarray(lot.saturation)))),
+        rain=rain,
+        frost=state.depth,
+        thaw=state.thaw,
+        capacity=float(np.median(wetness.gravimetric(lot.field_capacity, density))),
+        saturation=float(wetness.gravimetric(lot.saturation, density)),
+    )
+
+
+@dataclass(frozen=True)
+class _FrostState:
+    depth: float = 0.0
+    thaw: float = 0.0
+
+
+class _Frost:
+    """Frost and thaw depths from the degree-days so far, by Stefan's equation; gone once the thaw reaches through."""
+
+    def __init__(self, soil: Soil, rules: Rules) -> None:
+        assert soil.moisture is not None
+        assert soil.dry_density is not None
+        self._moisture, self._density, self._rules = soil.moisture.wet, soil.dry_density, rules.wetness
+        self._freezing = self._thawing = 0.0
+
+    def after(self, mean: float) -> _FrostState:
+        """The state after a day with this mean temperature."""
+        if mean < 0:
+            self._freezing += -mean
+            self._thawing = 0.0  # a new frost closes the surface again
+        elif self._freezing > 0:
+            self._thawing += mean
+        depth = self._stefan(self._freezing, "freezing_surface", "frozen_conductivity")
+        thaw = self._stefan(self._thawing, "thawing_surface", "thawed_conductivity")
+        if thaw >= depth:
+            self._freezing = self._thawing = 0.0
+            return _FrostState()
+        return _FrostState(depth, thaw)
+
+    def _stefan(self, degree_days: float, surface: str, conductivity: str) -> float:
+        return float(
+            frost.stefan_depth(
+                degree_days, self._rules[conductivity].value, self._moisture, self._density, self._rules[surface].value
+            )
+        )
