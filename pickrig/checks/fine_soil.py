@@ -21,6 +21,7 @@ class FineDay:
 
     moist: Moist
     strength: Array
+    undisturbed: Array
     undrained: Array
     equations: tuple[float, float]
     water: str
@@ -59,7 +60,7 @@ def fine_days(job: Job, rules: Rules, luck: Luck) -> list[FineDay]:
         if job.weather is not None and moist.date != job.weather.job_day and not out:
             continue  # the last measured day, where the tests were made, and days up to the job
         undisturbed = np.maximum(strengths.undisturbed, strength)
-        out.append(_day(moist, strengths, *_narrowed(evidence, strength, undisturbed, n_k), notes, sources))
+        out.append(_day(moist, strengths, _narrowed(evidence, strength, undisturbed, n_k), notes, sources))
     return out
 
 
@@ -108,8 +109,8 @@ def _mixed(strengths: _Strengths, luck: Luck) -> Array:
     return np.where(luck.uniform["equation"] < 0.5, strengths.by_group, strengths.by_clay)
 
 
-def _narrowed(evidence: Evidence, strength: Array, undisturbed: Array, n_k: Array) -> tuple[Array, Array]:
-    """Strength and undrained strength after the tests.
+def _narrowed(evidence: Evidence, strength: Array, undisturbed: Array, n_k: Array) -> tuple[Array, Array, Array]:
+    """Strength worked over, undisturbed, and undrained, after the tests.
 
     Only one equation is published for undisturbed ground; worked over, no ground gets stronger than that.
     """
@@ -118,20 +119,20 @@ def _narrowed(evidence: Evidence, strength: Array, undisturbed: Array, n_k: Arra
         undisturbed = np.minimum(undisturbed * evidence.correction, cone_index.FULL_SCALE)
     undrained = cone_index.undrained_strength(undisturbed, n_k)
     if evidence.kept is None:
-        return strength, undrained
-    return strength[evidence.kept], undrained[evidence.kept]
+        return strength, undisturbed, undrained
+    kept = evidence.kept
+    return strength[kept], undisturbed[kept], undrained[kept]
 
 
 def _day(
     moist: Moist,
     strengths: _Strengths,
-    strength: Array,
-    undrained: Array,
+    narrowed: tuple[Array, Array, Array],
     notes: tuple[str, ...],
     sources: tuple[str, ...],
 ) -> FineDay:
     equations = float(np.median(strengths.by_group)), float(np.median(strengths.by_clay))
-    return FineDay(moist, strength, undrained, equations, _water(moist), notes, sources)
+    return FineDay(moist, *narrowed, equations, _water(moist), notes, sources)
 
 
 def _water(moist: Moist) -> str:

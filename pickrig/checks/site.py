@@ -22,16 +22,17 @@ PSI = cone_index.PSI
 class Site:
     """Ground on one day. Arrays hold one number a draw.
 
-    strength: rating cone index (cone index for gravel), Pa. undrained: shear strength of fine soil, Pa. pull: spare
-    pull on clean sand as a share of weight, by running gear. error: factor on the strength a machine needs.
-    equations: median strength by each of the two published equations, Pa. frost, thaw: depth frozen, and thawed on
-    top of it, m. rain: forecast or measured for the day, m. water: how wet, in words, where it was worked out.
+    strength: rating cone index (cone index for gravel), Pa. undisturbed: cone index before traffic, Pa. undrained:
+    shear strength of fine soil, Pa. pull: spare pull on clean sand as a share of weight, by running gear. error: factor
+    on the strength a machine needs. equations: median strength by each of the two published equations, Pa. frost,
+    thaw: depth frozen, and thawed on top of it, m. rain: of the day, m. water: how wet, where it was worked out.
     """
 
     name: str
     family: Literal["fine", "gravel", "sand", "not assessed", "hard"]
     error: dict[Gear, Array]
     strength: Array | None = None
+    undisturbed: Array | None = None
     undrained: Array | None = None
     pull: dict[Gear, Array] | None = None
     equations: tuple[float, float] | None = None
@@ -104,6 +105,7 @@ def _on_day(site: Site, day: FineDay) -> Site:
     return replace(
         site,
         strength=day.strength,
+        undisturbed=day.undisturbed,
         undrained=day.undrained,
         equations=day.equations,
         date=day.moist.date,

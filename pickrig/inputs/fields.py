@@ -75,6 +75,7 @@ Text = Annotated[str, Field(max_length=2000)]
 
 # Ends wide enough for anything a compact contractor owns, narrow enough to catch a wrong unit.
 Length = Annotated[float, reads("length", 0.02, 20)]
+Distance = Annotated[float, reads("length", 0.5, 5000)]
 SmallLength = Annotated[float, reads("length", 0.001, 2)]
 Opening = Annotated[float, reads("length", 0.2, 1000, words={"open": math.inf})]
 MachineMass = Annotated[float, reads("mass", 150, 25_000)]

@@ -9,6 +9,7 @@ from pydantic import BeforeValidator, Field, model_validator
 from pickrig.errors import InputError
 from pickrig.inputs.fields import (
     ConeReading,
+    Distance,
     Length,
     LoadMass,
     Moisture,
@@ -50,7 +51,7 @@ class Ground(Strict):
     drainage: str | None = None
     cover: str | None = None
     frost: SmallLength | None = None
-    route: Length | None = None
+    route: Distance | None = None
     thumb: str | None = None
     boot: str | None = None
     cone: ConeReading | None = None

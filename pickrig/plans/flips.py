@@ -1,5 +1,6 @@
 """What would change the answer: each input moved until another machine is picked, found on the real model."""
 
+import datetime as dt
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
@@ -36,7 +37,7 @@ def find_flips(job: Job, fleet: Fleet, pick: Standing | None, picked: Picked, un
 
 def _wetness_flips(job: Job, name: str | None, picked: Picked) -> Iterator[Flip]:
     ground = job.ground
-    if ground.moisture is not None or ground.soil is None:
+    if ground.moisture is not None or ground.soil is None or job.weather is not None:
         return
     now = "standing water" if ground.standing_water else ground.wetness or "wet"
     for word in ("dry", "moist", "wet", "standing water"):
@@ -76,6 +77,10 @@ def _dials(job: Job) -> Iterator[_Dial]:
             yield _Dial(key, "length", now, 0.5 * now, 2 * now, _access_setter(job, key))
     if load is not None:
         yield _Dial("load", "mass", load, 0.2 * load, 3 * load, lambda v: _with_task(job, load=v))
+    if job.weather is not None:
+        eve = job.weather.last_measured
+        rain = next(day.rain for day in job.weather.days if day.date == eve)
+        yield _Dial(f"rain on {eve:%A %d %B}", "rain", rain, 0.0, max(0.1, 2 * rain), lambda v: _with_rain(job, eve, v))
     hard = job.ground.travel.get("asphalt", 0.0)
     yield _Dial("share of travel on asphalt", "share", hard, 0.0, 1.0, lambda v: _with_asphalt(job, v))
 
@@ -86,6 +91,13 @@ def _access_setter(job: Job, key: str) -> Callable[[float], Job]:
 
 def _with_task(job: Job, **update: float) -> Job:
     return job.model_copy(update={"task": job.task.model_copy(update=update)})
+
+
+def _with_rain(job: Job, date: dt.date, rain: float) -> Job:
+    """The job with other rain on one day."""
+    assert job.weather is not None
+    days = [d.model_copy(update={"rain": rain}) if d.date == date else d for d in job.weather.days]
+    return job.model_copy(update={"weather": job.weather.model_copy(update={"days": days})})
 
 
 def _with_asphalt(job: Job, share: float) -> Job:

@@ -6,11 +6,14 @@ import numpy as np
 
 from pickrig import scoring
 from pickrig.checks import Case, Finding, ask_all
-from pickrig.checks.site import Site, draw_site, soft_share
+from pickrig.checks.site import Site, draw_site, draw_sites, soft_share
 from pickrig.inputs import Fleet, Job
 from pickrig.plans import advice, explain
 from pickrig.plans.flips import find_flips
+from pickrig.plans.helps import ground_helps
 from pickrig.plans.recommendation import Recommendation, Standing
+from pickrig.plans.when import better_day, days_ahead
+from pickrig.plans.worth import worth_of_tests
 from pickrig.quantities import System
 from pickrig.rulebook import Rules
 
@@ -24,7 +27,8 @@ def pick(
 
     The same inputs and seed give the same answer whatever the order of the machines.
     """
-    site = draw_site(job, rules, draws, seed)
+    sites = draw_sites(job, rules, draws, seed)
+    site = sites[0]
     weights = weigh(job, rules)
     ranking = rank(job, fleet, rules, site, weights, units)
     ranking = _with_first_shares(ranking, weights, seed)
@@ -34,6 +38,7 @@ def pick(
     def ground_of(changed: Job) -> Site:
         # Travel decides only whether the soil is asked at all: the same soil need not be drawn again.
         same_soil = changed.ground.model_copy(update={"travel": job.ground.travel}) == job.ground
+        same_soil = same_soil and changed.weather == job.weather
         same_asked = (soft_share(changed, rules) > 0) == (soft_share(job, rules) > 0)
         return site if same_soil and same_asked else draw_site(changed, rules, draws, seed)
 
@@ -42,6 +47,7 @@ def pick(
         standings = rank(changed, fleet, rules, ground, weights, units, brief=True)
         return (standings[0].name if standings[0].usable else None), standings
 
+    days = days_ahead(sites, lambda later: rank(job, fleet, rules, later, weights, units, brief=True))
     return Recommendation(
         job=job,
         units=units,
@@ -57,6 +63,10 @@ def pick(
         price=explain.price(first, second, list(weights)),
         why_over=explain.why_over(first, usable, list(weights)),
         flips=find_flips(job, fleet, first, picked, units),
+        days=days,
+        better_day=better_day(days, rules.limits.floats.go),
+        worth=worth_of_tests(job, ranking, site, rules, seed),
+        helps=ground_helps(job, ranking, site, rules, units),
         provisos=explain.provisos(first),
         cautions=advice.cautions(job, first, site, rules),
         walkaround=advice.walkaround(job, first, rules),

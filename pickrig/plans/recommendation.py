@@ -1,5 +1,6 @@
 """The record of an answer. Reports show it; nothing is worked out after it."""
 
+import datetime as dt
 from dataclasses import dataclass
 
 from pickrig.checks.finding import Finding
@@ -66,6 +67,38 @@ class Flip:
 
 
 @dataclass(frozen=True)
+class DayAhead:
+    """One day: rain in m, the machine that would be picked then, and each machine's chance that the ground holds it."""
+
+    date: dt.date
+    rain: float
+    pick: str | None
+    chances: dict[str, float | None]
+
+
+@dataclass(frozen=True)
+class TestWorth:
+    """What a test tonight is worth, $, and the share of its results that would change what to send by cost."""
+
+    test: str
+    says: str
+    value: float
+    changes: float
+
+
+@dataclass(frozen=True)
+class GroundHelp:
+    """Something laid over the ground for one machine: how much of it, and the chance with it."""
+
+    machine: str
+    help: str
+    amount: str
+    chance: float
+    enough: bool
+    source: str
+
+
+@dataclass(frozen=True)
 class Recommendation:
     """The whole answer: pick or none, why, what would change it, everything behind it."""
 
@@ -83,6 +116,10 @@ class Recommendation:
     price: str
     why_over: dict[str, tuple[Lead, ...]]
     flips: tuple[Flip, ...]
+    days: tuple[DayAhead, ...]
+    better_day: str
+    worth: tuple[TestWorth, ...]
+    helps: tuple[GroundHelp, ...]
     provisos: tuple[str, ...]
     cautions: tuple[tuple[str, str], ...]  # what to mind, and where it comes from
     walkaround: tuple[tuple[str, str], ...]  # where to look, and when to stop

@@ -1,11 +1,12 @@
-"""Where things stand on the picture of ground strength: a log scale in per cent of the width."""
+"""Where things stand in the pictures: positions in per cent of the width, heights in rem."""
 
 from dataclasses import dataclass
 from math import log
 
 import numpy as np
 
-from pickrig.plans.recommendation import Recommendation
+from pickrig import quantities
+from pickrig.plans.recommendation import DayAhead, Recommendation
 from pickrig.quantities import System
 
 PSI = 6894.757293168
@@ -72,3 +73,63 @@ def ground_picture(answer: Recommendation) -> GroundPicture | None:
 def _per_cent(strength: float) -> float:
     share = (log(max(strength, 1.0)) - log(_LOW)) / (log(_HIGH) - log(_LOW))
     return round(100 * min(max(share, 0.0), 1.0), 2)
+
+
+_DAYS_SHOWN = 7
+_RAIN_HEIGHT, _CHANCE_HEIGHT = 2.5, 1.0  # rem
+
+
+@dataclass(frozen=True)
+class DayHead:
+    weekday: str
+    day: str
+    rain: str
+    bar: float
+
+
+@dataclass(frozen=True)
+class DayCell:
+    text: str
+    bar: float
+    pick: bool
+
+
+@dataclass(frozen=True)
+class DayRow:
+    machine: str
+    cells: tuple[DayCell, ...]
+
+
+@dataclass(frozen=True)
+class DaysPicture:
+    """The coming days: rain bars over each machine's chance."""
+
+    days: tuple[DayHead, ...]
+    rows: tuple[DayRow, ...]
+    unit: str
+
+
+def days_picture(answer: Recommendation) -> DaysPicture | None:
+    """The picture of the coming days, or None where the weather covers only the job's own."""
+    days = answer.days[:_DAYS_SHOWN]
+    if not days:
+        return None
+    most = max(day.rain for day in days) or 1.0
+    unit, size, decimals = quantities.unit_of("rain", answer.units)
+    heads = tuple(
+        DayHead(
+            f"{d.date:%a}", f"{d.date.day}", f"{d.rain / size:.{decimals}f}", round(_RAIN_HEIGHT * d.rain / most, 2)
+        )
+        for d in days
+    )
+    rows = tuple(
+        DayRow(standing.name, tuple(_day_cell(day, standing.name) for day in days)) for standing in answer.ranking
+    )
+    return DaysPicture(heads, rows, unit)
+
+
+def _day_cell(day: DayAhead, machine: str) -> DayCell:
+    chance = day.chances.get(machine)
+    if chance is None:
+        return DayCell("?", 0.0, day.pick == machine)
+    return DayCell(f"{100 * chance:.0f}", round(_CHANCE_HEIGHT * chance, 2), day.pick == machine)

@@ -6,7 +6,7 @@ import jinja2
 
 from pickrig import __version__
 from pickrig.plans.recommendation import Recommendation
-from pickrig.report.charts import ground_picture
+from pickrig.report.charts import days_picture, ground_picture
 from pickrig.report.terminal import flip_sentence, outs
 from pickrig.report.words import QUESTIONS, SHORT_QUESTION, VERDICT_SIGN, VERDICT_WORD, figure
 
@@ -37,6 +37,7 @@ def as_page(answer: Recommendation) -> str:
             flip_sentence=flip_sentence,
             outs=outs(answer),
             picture=ground_picture(answer),
+            days=days_picture(answer),
             version=__version__,
         )
     )

@@ -1,5 +1,6 @@
 """The Recommendation as JSON, for other tools. The schema is shipped beside this file."""
 
+import datetime as dt
 import json
 import math
 from typing import Any
@@ -35,6 +36,16 @@ def as_dict(answer: Recommendation) -> dict[str, Any]:
                 "by": f.by,
             }
             for f in answer.flips
+        ],
+        "days": [
+            {"date": d.date.isoformat(), "rain_m": d.rain, "pick": d.pick, "chances": d.chances} for d in answer.days
+        ],
+        "worth_finding_out": [
+            {"test": w.test, "value": w.value, "changes": w.changes, "says": w.says} for w in answer.worth
+        ],
+        "helps": [
+            {"machine": h.machine, "help": h.help, "amount": h.amount, "chance": h.chance, "enough": h.enough}
+            for h in answer.helps
         ],
         "provisos": list(answer.provisos),
         "cautions": [says for says, _ in answer.cautions],
@@ -88,4 +99,6 @@ def _finite(value: Any) -> Any:
         return {key: _finite(item) for key, item in value.items()}
     if isinstance(value, list | tuple):
         return [_finite(item) for item in value]
+    if isinstance(value, dt.date):
+        return value.isoformat()
     return "open" if isinstance(value, float) and math.isinf(value) else value

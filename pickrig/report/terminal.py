@@ -3,10 +3,12 @@
 import shutil
 import textwrap
 
+from pickrig import quantities
 from pickrig.plans.recommendation import Flip, Recommendation, Standing
 from pickrig.report.words import QUESTIONS, SHORT_QUESTION, VERDICT_WORD, figure
 
 _CAUTIONS_SHOWN = 4
+_DAYS_SHOWN = 7
 _NARROW, _WIDE = 40, 100
 
 
@@ -23,6 +25,9 @@ def as_text(answer: Recommendation) -> str:
         needed = [f"{s.name}: {f.remedy or f.says}" for s in answer.ranking for f in s.findings if f.verdict == "no-go"]
         lines += _section("What would make each usable", needed, width)
     lines += _section("What would change it", [flip_sentence(flip) for flip in answer.flips], width)
+    if answer.days:
+        lines += _section("When", [answer.better_day, *_days(answer)], width)
+    lines += _section("Worth finding out tonight", [w.says for w in answer.worth], width)
     lines += ["Every machine", *_table(answer, width), ""]
     lines += _section("Mind", [says for says, _ in answer.cautions[:_CAUTIONS_SHOWN]], width)
     more = len(answer.cautions) - _CAUTIONS_SHOWN
@@ -39,6 +44,17 @@ def flip_sentence(flip: Flip) -> str:
         return f"With {flip.input} at {flip.at} (now {flip.now}): {then} ({how})."
     way = "down" if float(flip.to_value) < float(flip.from_value) else "up"
     return f"From {flip.input} {flip.at} {way} (now {flip.now}): {then} ({how})."
+
+
+def _days(answer: Recommendation) -> list[str]:
+    """A line a day: rain, and the chance of the machine picked then."""
+    lines = []
+    for day in answer.days[:_DAYS_SHOWN]:
+        rain = quantities.show(day.rain, "rain", answer.units)
+        chance = day.chances.get(day.pick) if day.pick else None
+        holds = f", holds {100 * chance:.0f} %" if chance is not None else ""
+        lines.append(f"{day.date:%a %d %b}: {rain} of rain; {day.pick or 'none fit'}{holds}")
+    return lines
 
 
 def outs(answer: Recommendation) -> list[str]:

@@ -119,6 +119,7 @@ def test_frost_of_two_inches_is_told_by_both_rules(answer_to):
     assert all(s.usable for s in frozen.ranking)
     deep = answer_to(('wetness = "wet"', 'wetness = "wet"\nfrost = "14 in"'))
     assert deep.pick.finding("floats").verdict == "go"
+    assert deep.pick.finding("floats").chance == 1
     thin = answer_to(('wetness = "wet"', 'wetness = "wet"\nfrost = "1 in"'))
     assert not all(s.usable for s in thin.ranking)
 

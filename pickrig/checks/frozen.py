@@ -1,0 +1,51 @@
+"""Frozen ground: a cone index means nothing in frost, so two other rules are asked, and both are shown."""
+
+from dataclasses import replace
+
+from pickrig.checks.case import Case
+from pickrig.checks.finding import Finding, Verdict
+from pickrig.checks.loading import GRAVITY, Carry
+from pickrig.physics import frost
+
+
+def with_frost(case: Case, loading: Carry, thawed: Finding) -> Finding:
+    """The finding for thawed ground, corrected for frost given in the job or worked out from the weather."""
+    given = case.job.ground.frost
+    depth = case.site.frost if given is None else given
+    thaw = case.site.thaw if given is None else 0.0
+    skin, riding = case.rules.strength["frost_skin"].value, case.rules.wetness["riding_thaw"].value
+    if depth == 0:
+        return thawed
+    line = _both_rules(case, loading, depth, skin)
+    if depth < skin:
+        return _told(thawed, f"{line} Too thin to count; judged as thawed.")
+    if thaw > riding:
+        return _told(
+            thawed, f"{line} But {case.show(thaw, 'length')} on top have thawed and cannot drain: judged as mud."
+        )
+    carries = float(frost.frozen_capacity(depth)) / GRAVITY >= loading.mass + loading.payload
+    sources = (*thawed.sources, case.rules.cite(case.rules.strength["frost_skin"]), *case.cite("frozen layer"))
+    if carries and thaw == 0:
+        says = f"Holds while it stays frozen. {line} Both carry it. {_if_thawed(thawed)}"
+        return replace(thawed, verdict="go", value=1.0, chance=1.0, says=says, sources=sources, remedy="")
+    floor = max(thawed.value or 0.0, case.rules.limits.floats.caution)
+    lead = "Rides on the frost, greasy on top." if thaw else "Holds by the field rule only: probe it the same morning."
+    verdict: Verdict = "go" if thawed.verdict == "go" else "caution"
+    return replace(thawed, verdict=verdict, value=floor, says=f"{lead} {line} {_if_thawed(thawed)}", sources=sources)
+
+
+def _both_rules(case: Case, loading: Carry, depth: float, skin: float) -> str:
+    carries = float(frost.frozen_capacity(depth)) / GRAVITY
+    return (
+        f"Frozen {case.show(depth, 'length')} deep: the field rule wants {case.show(skin, 'length')}; as a plate over "
+        f"wet ground that much carries 0.86 z^2 MN = {case.show(carries, 'mass')}, the loaded machine weighs "
+        f"{case.show(loading.mass + loading.payload, 'mass')}."
+    )
+
+
+def _told(thawed: Finding, line: str) -> Finding:
+    return replace(thawed, says=f"{line} {thawed.says}", working=(*thawed.working, line))
+
+
+def _if_thawed(thawed: Finding) -> str:
+    return f"Once thawed: {thawed.says[:1].lower()}{thawed.says[1:]}"
