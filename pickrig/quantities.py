@@ -37,7 +37,7 @@ _LONG = 8 * 12 * _INCH  # from here on, feet read better than inches
 DIMENSIONS: dict[str, Dimension] = {
     "length": Dimension("a length", "m", "72 in", ("in", _INCH, 1), ("m", 1.0, 2), ("ft", "mm", "cm")),
     "mass": Dimension("a weight", "kg", "7,500 lb", ("lb", _POUND, 0), ("kg", 1.0, 0), ("t",)),
-    "pressure": Dimension("a pressure", "Pa", "35 psi", ("psi", _PSI, 1), ("kPa", 1e3, 0), ("bar", "MPa")),
+    "pressure": Dimension("a pressure", "Pa", "35 psi", ("psi", _PSI, 1), ("kPa", 1e3, 0), ("bar", "MPa", "tsf")),
     "power": Dimension("a power", "W", "70 hp", ("hp", 745.6998715822702, 0), ("kW", 1e3, 0)),
     "time": Dimension("a time", "s", "6 h", ("h", 3600.0, 1), ("h", 3600.0, 1), ("min",)),
     "life": Dimension("a number of hours", "s", "1100 h", ("h", 3600.0, 0), ("h", 3600.0, 0)),

@@ -8,14 +8,15 @@ from numpy.typing import NDArray
 
 from pickrig.checks.luck import Array, Luck
 from pickrig.inputs import Job
-from pickrig.physics import cone_index
+from pickrig.physics import bearing, cone_index
 from pickrig.rulebook import Rules
 
 KPA = 1e3
 FEW_DRAWS = 100
 """With fewer effective draws than this after a test, the test contradicts what the soil and its wetness would give."""
 
-_HAND_TESTS = ("thumb", "boot")
+_BAND_TESTS = ("thumb", "boot", "heel")
+_MEASURED = ("cone", "pocket", "dcp")
 
 
 @dataclass(frozen=True)
@@ -30,8 +31,8 @@ class Evidence:
 
 
 def is_tested(job: Job) -> bool:
-    """Whether anyone tested the ground."""
-    return bool(job.ground.thumb or job.ground.boot or job.ground.cone is not None)
+    """Whether anyone tested how strong the ground is."""
+    return any(getattr(job.ground, test) is not None for test in (*_BAND_TESTS, *_MEASURED))
 
 
 def believe(job: Job, rules: Rules, luck: Luck, strength: Array, undisturbed: Array, n_k: Array) -> Evidence:
@@ -42,38 +43,52 @@ def believe(job: Job, rules: Rules, luck: Luck, strength: Array, undisturbed: Ar
     if not is_tested(job):
         return Evidence()
     undisturbed = np.maximum(undisturbed, strength)
-    undrained = cone_index.undrained_strength(undisturbed, n_k)
     likelihood = np.ones_like(strength)
-    for test in _HAND_TESTS:
-        result = getattr(job.ground, test)
-        if result:
-            row = rules.field_tests[test]
-            likelihood *= band_likelihood(undrained, row.results[result].kpa, row.misreading)
-    if job.ground.cone is not None:
-        spread = log(rules.field_tests["cone"].misreading)
-        likelihood *= np.exp(-0.5 * (np.log(undisturbed / job.ground.cone) / spread) ** 2)
-    tests = [*_HAND_TESTS, "cone"]
-    sources = tuple(rules.cite(rules.field_tests[t]) for t in tests if getattr(job.ground, t) is not None)
+    sources = []
+    for test in (*_BAND_TESTS, *_MEASURED):
+        if getattr(job.ground, test) is None:
+            continue
+        row = rules.field_tests[test]
+        sources.append(rules.cite(row))
+        if test in _BAND_TESTS:
+            undrained = cone_index.undrained_strength(undisturbed, n_k)
+            likelihood *= band_likelihood(undrained, row.results[getattr(job.ground, test)].kpa, row.misreading)
+        else:
+            off = np.log(undisturbed / _measured(test, job, n_k)) / log(row.misreading)
+            likelihood *= np.exp(-0.5 * off**2)
     total = likelihood.sum()
     effective = total**2 / np.sum(likelihood**2) if total > 0 else 0.0
     if effective < FEW_DRAWS:
         note = "the test contradicts what the soil and its wetness would give: the test is believed; do it again"
         measured = _as_tested(job, rules, luck, n_k)
-        return Evidence(correction=measured / undisturbed, notes=(note,), sources=sources)
+        return Evidence(correction=measured / undisturbed, notes=(note,), sources=tuple(sources))
     ladder = (np.arange(len(likelihood)) + luck.resample) / len(likelihood)
     kept = np.minimum(np.searchsorted(np.cumsum(likelihood / total), ladder), len(likelihood) - 1)
-    return Evidence(kept=kept, sources=sources)
+    return Evidence(kept=kept, sources=tuple(sources))
+
+
+def _measured(test: str, job: Job, n_k: Array) -> Array:
+    """What an instrument read, as a cone index, Pa."""
+    ground = job.ground
+    if test == "cone":
+        return np.full_like(n_k, ground.cone)
+    if test == "pocket":  # reads unconfined strength, twice the shear strength
+        return n_k * (ground.pocket or 0.0) / 2
+    return n_k * bearing.cbr_undrained(bearing.dcp_cbr(ground.dcp or 1.0, ground.soil or ""))
 
 
 def _as_tested(job: Job, rules: Rules, luck: Luck, n_k: Array) -> Array:
-    """Cone index by the test alone, Pa."""
-    if job.ground.cone is not None:
-        return job.ground.cone * np.exp(log(rules.field_tests["cone"].misreading) * luck.normal["reading"])
-    test = "thumb" if job.ground.thumb else "boot"
-    row = rules.field_tests[test]
-    low, high = row.results[getattr(job.ground, test)].kpa
-    noise = np.exp(log(row.misreading) * luck.normal["reading"])
-    return n_k * KPA * low * (high / low) ** luck.uniform["band"] * noise
+    """Cone index by the tests alone, Pa: an instrument before a hand."""
+    for test in (*_MEASURED, *_BAND_TESTS):
+        if getattr(job.ground, test) is None:
+            continue
+        row = rules.field_tests[test]
+        noise = np.exp(log(row.misreading) * luck.normal["reading"])
+        if test in _MEASURED:
+            return _measured(test, job, n_k) * noise
+        low, high = row.results[getattr(job.ground, test)].kpa
+        return n_k * KPA * low * (high / low) ** luck.uniform["band"] * noise
+    raise AssertionError("called without a test")
 
 
 def band_likelihood(undrained: Array, kpa: tuple[float, float], misreading: float) -> Array:

@@ -40,8 +40,7 @@ class _Strengths:
 
 def fine_days(job: Job, rules: Rules, luck: Luck) -> list[FineDay]:
     """The day of the job, then each later day the weather covers."""
-    ground = job.ground
-    groups = [ground.soil] if ground.soil else [key for key, soil in rules.soils.items() if soil.family == "fine"]
+    groups = _groups(job, rules)
     moist_by_group = [_moist_days(rules.soils[key], job, rules, luck) for key in groups]
     chosen = (luck.uniform["group"] * len(groups)).astype(int)
     factor = rules.strength["cone_factor"]
@@ -62,6 +61,15 @@ def fine_days(job: Job, rules: Rules, luck: Luck) -> list[FineDay]:
         undisturbed = np.maximum(strengths.undisturbed, strength)
         out.append(_day(moist, strengths, _narrowed(evidence, strength, undisturbed, n_k), notes, sources))
     return out
+
+
+def _groups(job: Job, rules: Rules) -> list[str]:
+    """The soil's group, or all it may be: what a ribbon says, else any fine soil."""
+    if job.ground.soil:
+        return [job.ground.soil]
+    if job.ground.ribbon:
+        return rules.field_tests["ribbon"].groups[job.ground.ribbon]
+    return [key for key, soil in rules.soils.items() if soil.family == "fine"]
 
 
 def _moist_days(soil: Soil, job: Job, rules: Rules, luck: Luck) -> list[Moist]:

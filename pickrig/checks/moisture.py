@@ -57,7 +57,7 @@ def _band(soil: Soil, ground: Ground, full: float) -> tuple[float, float, float]
         return levels.dry - (dry_moist - levels.dry), levels.dry, dry_moist
     if ground.wetness == "moist":
         return dry_moist, levels.moist, moist_wet
-    if ground.wetness is None and (ground.thumb or ground.boot or ground.cone):
+    if ground.wetness is None and ground.tested:
         return levels.dry, levels.moist, full
     return moist_wet, levels.wet, max(levels.wet, full)
 

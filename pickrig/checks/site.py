@@ -140,8 +140,10 @@ def _sand(site: Site, job: Job, rules: Rules, luck: Luck) -> Site:
     damp = job.ground.wetness in ("moist", "wet") or job.ground.standing_water
     state = rules.sand["damp" if damp else "dry"]
     rows: dict[Gear, SandRow] = {"tyres": state.tyres, "tracks": state.tracks}
+    low, high = rules.field_tests["rebar"].grip[job.ground.rebar] if job.ground.rebar else (0.0, 1.0)
+    grip = low + (high - low) * luck.uniform["traction"]
     pull: dict[Gear, Array] = {
-        gear: triangle(luck.uniform["traction"], *row.traction) - triangle(luck.uniform["rolling"], *row.rolling)
+        gear: triangle(grip, *row.traction) - triangle(luck.uniform["rolling"], *row.rolling)
         for gear, row in rows.items()
     }
     return replace(site, pull=pull, assumed=notes, sources=tuple(f"{g}: {rules.cite(r)}" for g, r in rows.items()))

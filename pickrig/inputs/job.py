@@ -18,6 +18,7 @@ from pickrig.inputs.fields import (
     Opening,
     Share,
     SmallLength,
+    Strength,
     Strict,
     Text,
     as_range,
@@ -27,6 +28,9 @@ from pickrig.inputs.weather import Weather, complete
 from pickrig.rulebook import Rules
 
 Wetness = Literal["dry", "moist", "wet"]
+WORDED_TESTS = ("thumb", "boot", "heel", "ribbon", "rebar")
+TESTS = (*WORDED_TESTS, "pocket", "dcp", "cone")
+_FINE_TESTS = ("thumb", "boot", "heel", "ribbon", "pocket", "dcp")
 
 
 class Task(Strict):
@@ -54,12 +58,17 @@ class Ground(Strict):
     route: Distance | None = None
     thumb: str | None = None
     boot: str | None = None
+    heel: str | None = None
+    ribbon: str | None = None
+    rebar: str | None = None
+    pocket: Strength | None = None
+    dcp: SmallLength | None = None
     cone: ConeReading | None = None
     travel: Annotated[dict[str, Share], Field(default_factory=dict)]
 
     @model_validator(mode="after")
     def _says_something_about_the_soil(self) -> "Ground":
-        if self.soil is None and not (self.thumb or self.boot or self.cone):
+        if self.soil is None and not self.tested:
             raise ValueError(
                 'says nothing of the soil; give soil as a group or a name (soil = "lean clay") '
                 'or a test result (thumb = "thumb easily"); `pickrig rules soils` lists them'
@@ -70,6 +79,11 @@ class Ground(Strict):
             total = sum(self.travel.values())
             raise ValueError(f"has shares of travel that sum to {100 * total:.0f} %; make them sum to 100 %")
         return self
+
+    @property
+    def tested(self) -> bool:
+        """Whether anyone tested how strong the ground is, or what it is made of."""
+        return any(getattr(self, test) is not None for test in TESTS)
 
 
 class Access(Strict):
@@ -141,7 +155,7 @@ def read_job(path: Path, rules: Rules) -> Job:
             "travel": _travel(document, job.ground.travel, surfaces, problems),
             **{
                 test: known(("ground", test), getattr(job.ground, test), _results(rules, test), "results are")
-                for test in ("thumb", "boot")
+                for test in WORDED_TESTS
             },
         }
     )
@@ -154,14 +168,24 @@ def read_job(path: Path, rules: Rules) -> Job:
     weather = _weather(job, path, rules, problems)
     if job.weights:
         problems += _weight_problems(document, job.weights, list(rules.curves))
-    if ground.soil and rules.soils[ground.soil].family != "fine" and (ground.thumb or ground.boot):
-        problems.append(
-            f"{document.at(('ground',))}: thumb and boot tests hold for fine soil (silt, clay), not for "
-            f"{rules.soils[ground.soil].name}; take the test out, or give the soil that was tested"
-        )
+    problems += _misplaced_tests(document, ground, rules)
     if problems:
         raise InputError(problems)
     return job.model_copy(update={"ground": ground, "task": task, "weather": weather})
+
+
+def _misplaced_tests(document: Document, ground: Ground, rules: Rules) -> list[str]:
+    """Tests that say nothing of the soil they were made on."""
+    family = rules.soils[ground.soil].family if ground.soil else "fine"
+    wrong = [test for test in _FINE_TESTS if family != "fine" and getattr(ground, test) is not None]
+    wrong += ["rebar"] if family != "sand" and ground.rebar is not None else []
+    wrong += ["cone"] if family in ("sand", "not assessed") and ground.cone is not None else []
+    name = rules.soils[ground.soil].name if ground.soil else "soil of unknown group"
+    return [
+        f"{document.at(('ground', test))}: says nothing of {name} ({rules.field_tests[test].how}); take it out, "
+        "or give the soil that was tested"
+        for test in wrong
+    ]
 
 
 def _weather(job: Job, path: Path, rules: Rules, problems: list[str]) -> Weather | None:
@@ -175,7 +199,8 @@ def _weather(job: Job, path: Path, rules: Rules, problems: list[str]) -> Weather
 
 
 def _results(rules: Rules, test: str) -> dict[str, list[str]]:
-    return {key: [result.says] for key, result in rules.field_tests[test].results.items()}
+    row = rules.field_tests[test]
+    return {key: [result.says] for key, result in row.results.items()} | {key: [] for key in (*row.groups, *row.grip)}
 
 
 def _known(

@@ -38,3 +38,26 @@ def surface_capacity(
     cohesion_term = np.asarray(cohesion, float) * n_c * (1 + n_q / n_c * ratio)
     weight_term = 0.5 * np.asarray(unit_weight, float) * b * n_gamma * (1 - 0.4 * ratio)
     return cohesion_term + weight_term
+
+
+def dcp_cbr(penetration: ArrayLike, soil_class: str = "") -> Array:
+    """California bearing ratio, %, from dynamic cone penetration, m a blow.
+
+    292 / DCP^1.12, DCP in mm; for CL below 10 %: 1 / (0.017019 DCP)^2; for CH: 1 / (0.002871 DCP). Webster et al.
+    (1992), ASTM D6951; the last two from memory, agreeing with conversion bands of a pocket card to 2 %.
+    """
+    dcp = np.asarray(penetration, float) * 1e3
+    general = 292 / dcp**1.12
+    if soil_class == "CH":
+        return 1 / (0.002871 * dcp)
+    if soil_class == "CL":
+        return np.where(general < 10, 1 / (0.017019 * dcp) ** 2, general)
+    return general
+
+
+def cbr_undrained(cbr: ArrayLike) -> Array:
+    """Undrained shear strength, Pa, from California bearing ratio, %: 30 kPa for each per cent, fine soil below 6 %.
+
+    US haul-road practice, as a pocket card (2004) prints its bands; UK clays gave 23 (from memory).
+    """
+    return 30e3 * np.asarray(cbr, float)

@@ -100,6 +100,8 @@ class FieldTest(Cited):
     misreading: Annotated[float, Field(gt=1)]
     misreading_status: Status
     results: dict[str, Result] = {}
+    groups: dict[str, list[str]] = {}
+    grip: dict[str, tuple[float, float]] = {}
 
 
 class SandRow(Cited):

@@ -16,6 +16,7 @@ EXAMPLES = Path(__file__).parents[2] / "examples"
         ("asphalt-yard.toml", {"skid steer"}, "on finished asphalt tracks wear and scuff for nothing: wheels"),
         ("back-garden.toml", {"stand-on loader"}, "nothing else goes through a 42 in gate"),
         ("dry-sand.toml", {"tracked loader"}, "wheels dig in on loose dry sand: tracks"),
+        ("ponding-silt.toml", {"tracked loader"}, "a ponding silt lot the morning after 1.5 in of rain: wide tracks"),
         ("muddy-lot.toml", {"tracked loader"}, "wet lean clay under loaded pallets: wide tracks"),
     ],
 )

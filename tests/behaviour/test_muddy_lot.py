@@ -61,6 +61,28 @@ def test_a_stronger_thumb_test_never_lowers_the_chance(answer_to):
     assert all(tested[2][name] < before[name] < tested[4][name] < 1 for name in before)
 
 
+@pytest.mark.parametrize(
+    ("weak", "strong"),
+    [
+        ('heel = "heel sinks 2 in"', 'heel = "heel no print"'),
+        ('boot = "walking man sinks 2 in"', 'boot = "truck ruts 3 in"'),
+        ('pocket = "0.4 tsf"', 'pocket = "2.5 tsf"'),
+        ('dcp = "80 mm"', 'dcp = "20 mm"'),
+        ('cone = "40 psi"', 'cone = "250 psi"'),
+    ],
+)
+def test_every_test_moves_the_chance_its_own_way(answer_to, weak, strong):
+    before = chances(answer_to())
+    soft, firm = (chances(answer_to(('wetness = "wet"', f'wetness = "wet"\n{test}'))) for test in (weak, strong))
+    assert all(soft[name] < before[name] < firm[name] for name in before)
+
+
+def test_a_ribbon_names_the_soil_when_nobody_can(answer_to):
+    answer = answer_to(('soil = "lean clay"', 'ribbon = "over 2 in"'))
+    assert answer.site.name == "soil of unknown group"
+    assert answer.pick is not None
+
+
 def test_contributions_add_up_to_the_score_and_to_the_difference(answer_to):
     answer = answer_to()
     for standing in answer.ranking:

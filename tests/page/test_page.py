@@ -23,7 +23,10 @@ HOSTILE = [
 ]
 
 
-@pytest.fixture(scope="module", params=["muddy-lot.toml", "asphalt-yard.toml", "back-garden.toml", "dry-sand.toml"])
+@pytest.fixture(
+    scope="module",
+    params=["muddy-lot.toml", "asphalt-yard.toml", "back-garden.toml", "dry-sand.toml", "ponding-silt.toml"],
+)
 def page(request):
     from pickrig.rulebook import load_rules
 
@@ -43,18 +46,24 @@ def test_it_asks_the_network_for_nothing_and_runs_no_script(page):
 
 def test_the_order_is_answer_why_change_grid_ground_working_assumed_cautions_walk_words(page):
     heads = re.findall(r"<h2>(.*?)</h2>", page)
-    assert heads == [
+    order = [
         "Why",
         "What would change it",
+        "Worth finding out tonight",
+        "When",
         "Every machine, every question",
         "The ground, and what each machine asks of it",
+        "What would carry it",
         "The working",
         "What was assumed",
         "Mind",
-        heads[7],
+        "Walk around",
         "The words",
     ]
-    assert heads[7].startswith("Walk around")
+    sometimes = {"Worth finding out tonight", "When", "What would carry it"}
+    told = ["Walk around" if head.startswith("Walk around") else head for head in heads]
+    assert told == [head for head in order if head in told]
+    assert set(order) - set(told) <= sometimes
 
 
 @pytest.mark.parametrize("name", HOSTILE)

@@ -98,3 +98,12 @@ def test_frozen_layer_table():
 def test_mixed_life():
     # 70 % dirt at 1,200 h and 30 % asphalt at 700 h: 988 h
     assert cost.harmonic_life([0.7, 0.3], [1200, 700]) == pytest.approx(988, abs=0.5)
+
+
+def test_dynamic_cone_to_bearing_ratio():
+    # ASTM D6951 at 25 mm a blow: 7.9 % (Webster); CL 1/(0.017019 x 25)^2 = 5.5; CH 1/(0.002871 x 25) = 13.9
+    assert bearing.dcp_cbr(0.025) == pytest.approx(7.9, abs=0.05)
+    assert bearing.dcp_cbr(0.025, "CL") == pytest.approx(5.52, abs=0.01)
+    assert bearing.dcp_cbr(0.025, "CH") == pytest.approx(13.93, abs=0.01)
+    # pocket card bands: 12 kPa at CBR 0.4, 193 at 6.4
+    assert bearing.cbr_undrained([0.4, 6.4]) / 1e3 == pytest.approx([12, 193], rel=0.01)

@@ -1,0 +1,239 @@
+"""Tomorrow's ground from the weather: does it move as a site does, and are weather files read as people have them?"""
+
+import datetime as dt
+import itertools
+
+import pytest
+
+from pickrig.checks.site import draw_site, draw_sites
+from pickrig.errors import InputError
+from pickrig.inputs import read_job
+from pickrig.plans.pick import pick
+
+DRY = [(d, 0.0) for d in range(8, 26)]
+
+
+@pytest.fixture
+def lot(tmp_path, rules):
+    """A job on a silt lot with the given rain by day of April, the job on the 21st."""
+
+    def make(rain=(), soil="silt", drainage="ponds", extra="", temperatures=(6, 17), cover="bare", job_day=21):
+        days = dict(DRY) | dict(rain)
+        low, high = temperatures
+        listed = "".join(
+            f'[[weather.days]]\ndate = 2026-04-{d:02d}\nrain = "{r} in"\ntmin = "{low} C"\ntmax = "{high} C"\n'
+            for d, r in sorted(days.items())
+        )
+        path = tmp_path / "job.toml"
+        path.write_text(
+            f'title = "invented"\n[task]\nkind = "carry pallets"\nload = "1700 lb"\nsplit = true\n'
+            f'[ground]\nsoil = "{soil}"\ndrainage = "{drainage}"\ncover = "{cover}"\n{extra}\n[access]\ngate = "open"\n'
+            f'[weather]\njob_day = 2026-04-{job_day}\nlatitude = "44 deg"\n{listed}'
+        )
+        return read_job(path, rules)
+
+    return make
+
+
+def chances(job, fleet, rules):
+    return {s.name: s.finding("floats").chance for s in pick(job, fleet, rules, draws=4000).ranking}
+
+
+def test_a_ponding_silt_lot_after_an_inch_and_a_half(lot, fleet, rules):
+    dry, wet = (chances(lot([(20, rain)]), fleet, rules) for rain in (0.0, 1.5))
+    assert dry["Wheeled 60"] > 0.85
+    assert wet["Wheeled 60"] < 0.55
+    assert dry["Wide-track 68"] - wet["Wide-track 68"] < 0.15
+    after_two_days = chances(lot([(18, 1.5)]), fleet, rules)
+    assert wet["Wheeled 60"] + 0.05 < after_two_days["Wheeled 60"] < dry["Wheeled 60"]
+
+
+def test_a_heel_that_leaves_no_print_overrules_most_of_the_way(lot, fleet, rules):
+    gloomy = chances(lot([(20, 1.5)]), fleet, rules)["Wheeled 60"]
+    tested = chances(lot([(20, 1.5)], extra='heel = "heel no print"'), fleet, rules)["Wheeled 60"]
+    dry = chances(lot(), fleet, rules)["Wheeled 60"]
+    assert gloomy < tested < dry
+
+
+@pytest.mark.parametrize("soil", ["silt", "lean clay", "fat clay", "silty sand"])
+@pytest.mark.parametrize("day", [12, 18, 20, 21])
+def test_more_rain_never_raises_the_chance(lot, fleet, rules, soil, day):
+    by_rain = [chances(lot([(day, rain)], soil=soil), fleet, rules) for rain in (0.0, 0.3, 1.0, 2.5)]
+    for less, more in itertools.pairwise(by_rain):
+        assert all(more[name] <= less[name] + 1e-12 for name in less)
+
+
+@pytest.mark.parametrize("soil", ["silt", "lean clay", "silty sand"])
+def test_better_drainage_never_lowers_the_chance(lot, fleet, rules, soil):
+    rain = [(17, 0.8), (19, 1.0)]
+    by_drainage = [
+        chances(lot(rain, soil=soil, drainage=d), fleet, rules) for d in ("ponds", "flat", "ordinary", "sloping")
+    ]
+    for worse, better in itertools.pairwise(by_drainage):
+        assert all(better[name] >= worse[name] - 1e-12 for name in worse)
+
+
+def test_seen_water_today_overrides_dry_days_before(lot, rules):
+    seen, unseen = (draw_site(lot(extra=e), rules, 2000).tenths[1] for e in ("standing_water = true", ""))
+    assert seen < 0.6 * unseen
+
+
+def test_without_a_test_nothing_is_weighed(lot, rules):
+    plain = draw_site(lot([(20, 1.0)]), rules, 2000)
+    assert len(set(plain.strength.tolist())) > 1500  # a resampled lot would repeat draws
+
+
+def test_frost_builds_carries_and_thaws_from_the_top(lot, fleet, rules):
+    frozen = draw_site(lot(temperatures=(-16, -8)), rules, 500)
+    assert 0.3 < frozen.frost < 1.0
+    assert frozen.thaw == 0
+    answer = pick(lot(temperatures=(-16, -8)), fleet, rules, draws=500)
+    assert answer.pick.finding("floats").verdict == "go"
+    assert "Both carry it" in answer.pick.finding("floats").says
+    cold = lot([(d, 0.0) for d in range(1, 8)], temperatures=(-16, -8))
+    warm = [
+        d.model_copy(update={"tmin": 2.0, "tmax": 12.0}) if d.date > dt.date(2026, 4, 17) else d
+        for d in cold.weather.days
+    ]
+    thawing = cold.model_copy(update={"weather": cold.weather.model_copy(update={"days": warm})})
+    site = draw_site(thawing, rules, 500)
+    assert site.thaw > 0.06
+    assert site.frost > site.thaw
+    says = pick(thawing, fleet, rules, draws=500).ranking[0].finding("floats").says
+    assert "judged as mud" in says
+    assert site.tenths[1] < draw_site(lot(), rules, 500).tenths[1]
+
+
+def test_the_days_ahead_dry_and_the_answer_says_who_could_go(lot, fleet, rules):
+    answer = pick(lot([(20, 1.5)]), fleet, rules, draws=2000)
+    assert [d.date.day for d in answer.days] == [21, 22, 23, 24, 25]
+    wheeled = [d.chances["Wheeled 66"] for d in answer.days]
+    assert wheeled == sorted(wheeled)
+    assert answer.better_day
+
+
+def test_waiting_is_an_answer_when_nothing_fits_today(lot, fleet, rules):
+    wheels = fleet.model_copy(update={"machines": tuple(m for m in fleet.machines if m.tyres)})
+    answer = pick(
+        lot([(20, 3.0)], drainage="sloping", soil="silt", extra="standing_water = true"), wheels, rules, draws=2000
+    )
+    assert answer.pick is None
+    assert answer.days[0].pick is None
+    assert answer.better_day.startswith("Wait: from ")
+    assert any(d.pick for d in answer.days)
+
+
+def test_a_test_is_worth_nothing_when_no_result_changes_what_goes(answer_to):
+    sure = answer_to(('wetness = "wet"', 'wetness = "dry"'), ('gate = "72 in"', 'gate = "open"'))
+    assert all(w.value == 0 for w in sure.worth if w.changes == 0)
+    for worth in sure.worth:
+        assert (worth.value == 0) == ("nothing" in worth.says) or worth.changes > 0
+
+
+def test_a_test_is_worth_money_where_the_ground_is_in_doubt(answer_to, fleet):
+    wheels = fleet.model_copy(update={"machines": tuple(m for m in fleet.machines if m.tyres)})
+    answer = answer_to(
+        ("[access]", '[costs]\nrecovery = "$2,500"\nlost_half_day = "$900"\n\n[access]'), machines=wheels
+    )
+    thumb, cone = answer.worth
+    assert thumb.value > 50
+    assert cone.value > 0
+    assert 0 < thumb.changes < 1
+    # never more than knowing the ground for certain: at most every bogging avoided
+    assert thumb.value < 2500 + 900
+
+
+def test_helps_raise_the_chance_and_say_how_much(answer_to):
+    answer = answer_to()
+    before = {s.name: s.finding("floats").chance for s in answer.ranking}
+    assert answer.helps
+    for item in answer.helps:
+        assert item.chance > before[item.machine]
+        assert "ft²" in item.amount
+    stone = next(h for h in answer.helps if h.machine == "Wide-track 68" and h.help == "crushed stone")
+    assert stone.enough
+    assert "tons" in stone.amount
+
+
+CSV = "date,precipitation_sum (mm),temperature_2m_min (°C),temperature_2m_max (°C)\n"
+
+
+@pytest.fixture
+def with_csv(tmp_path, rules):
+    def make(text, more="", name="w.csv"):
+        (tmp_path / name).write_text(text, encoding="utf-8")
+        path = tmp_path / "job.toml"
+        path.write_text(
+            'title = "x"\n[task]\nkind = "carry pallets"\nload = "900 lb"\n[ground]\nsoil = "silt"\n'
+            f'[weather]\njob_day = 2026-04-21\nfile = "w.csv"\n{more}\n'
+        )
+        return read_job(path, rules)
+
+    return make
+
+
+ROWS = "".join(f"2026-04-{d:02d},{r},5,15\n" for d, r in [(18, 0), (19, 12.7), (20, 0), (21, 2)])
+
+
+@pytest.mark.parametrize(
+    ("text", "more"),
+    [
+        (CSV + ROWS, ""),
+        ("Date;Rain (mm);Tmin (C);Tmax (C)\n" + ROWS.replace(",", ";"), ""),
+        ("# a note\n\nDATE,PRCP,TMIN,TMAX\n" + ROWS, 'rain_unit = "mm"\ntemperature_unit = "C"'),
+        ("date,rain_mm,tmin_c,tmax_c,wind\n" + ROWS.replace("\n", ",3\n"), ""),
+        (
+            "\ufeffdate,rain (in),tmin (F),tmax (F)\r\n"
+            "4/18/2026,0,41,59\r\n4/19/2026,0.5,41,59\r\n4/20/2026,0,41,59\r\n4/21/2026,0.0787401574803,41,59\r\n",
+            "",
+        ),
+    ],
+)
+def test_weather_files_as_people_download_them(with_csv, text, more):
+    days = with_csv(text, more).weather.days
+    assert [d.rain for d in days] == pytest.approx([0, 0.0127, 0, 0.002])
+    assert [d.tmin for d in days] == pytest.approx([5] * 4)
+    assert [d.tmax for d in days] == pytest.approx([15] * 4)
+
+
+def test_gaps_are_filled_with_mean_rain_and_told(with_csv):
+    weather = with_csv(CSV + ROWS.replace("2026-04-19,12.7,5,15\n", "").replace("2026-04-18,0", "2026-04-18,3")).weather
+    filled = next(d for d in weather.days if d.date == dt.date(2026, 4, 19))
+    assert filled.rain == pytest.approx((3 + 0 + 2) / 3 / 1000)
+    assert any("2026-04-19" in note for note in weather.notes)
+
+
+@pytest.mark.parametrize(
+    ("text", "fragments"),
+    [
+        ("date,rain,tmin (C)\n" + ROWS, ['column "rain" does not say its unit', "weather.rain_unit"]),
+        ("date,rain (mm),tmin,tmax\n" + ROWS, ['column "tmin" does not say its unit', "weather.temperature_unit"]),
+        ("when,wet\n1,2\n", ["no header with a date and a rain column"]),
+        (CSV, ["no days under it"]),
+        (CSV + "yesterday,1,2,3\n", ["line 2", '"yesterday" is not a date']),
+        (CSV + "2026-04-20,lots,2,3\n", ["line 2", 'rain is "lots"']),
+        (CSV + "2026-04-20,-4,2,3\n", ["line 2", "cannot be meant"]),
+        (CSV + "2026-04-20,4000,2,3\n", ["line 2", "cannot be meant", "unit"]),
+        (CSV + "2026-04-20,4,20,3\n", ["line 2", "tmin is above tmax"]),
+        (CSV + "2026-04-20,4,2,3\n2026-04-20,4,2,3\n", ["stands there twice"]),
+        (CSV + "2026-01-20,4,2,3\n", ["no weather for 2026-04-20"]),
+        ("", ["is empty"]),
+    ],
+)
+def test_weather_file_faults(with_csv, text, fragments):
+    with pytest.raises(InputError) as caught:
+        with_csv(text)
+    assert len(caught.value.problems) == 1
+    for fragment in fragments:
+        assert fragment in caught.value.problems[0]
+
+
+def test_a_missing_weather_file_is_told(with_csv):
+    with pytest.raises(InputError, match="no such file"):
+        with_csv(CSV + ROWS, name="other.csv")
+
+
+def test_all_days_share_their_draws(lot, rules):
+    sites = draw_sites(lot([(20, 1.5)]), rules, 2000)
+    weak = [set((s.strength < s.tenths[0]).nonzero()[0].tolist()) for s in sites[:2]]
+    assert len(weak[0] & weak[1]) > 0.8 * len(weak[0])
