@@ -7,11 +7,12 @@ from typing import TYPE_CHECKING, Annotated, Literal, TypeVar
 import typer
 
 from pickrig import __version__
-from pickrig.errors import InputError, PickrigError
+from pickrig.errors import InputError, OutputError, PickrigError
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
+    from pickrig.inputs import Fleet
     from pickrig.plans.recommendation import Recommendation
     from pickrig.rulebook import Rules
 
@@ -49,6 +50,7 @@ def pick(
     """Which machine for one job. Exit status 0: a pick; 3: no machine is fit; 2: bad input."""
     from pickrig.inputs import read_fleet, read_job
     from pickrig.plans.pick import pick as run
+    from pickrig.report.writing import refuse_clashes
     from pickrig.rulebook import load_rules, shipped
 
     tables = load_rules(rules)
@@ -57,6 +59,11 @@ def pick(
     fleet_path = fleet or shipped("examples") / "fleet.toml"
     if job is not None and fleet is None:
         _say(f"No --fleet given: using the shipped example's machines, {fleet_path}")
+    page = output or Path(f"pickrig-{job_path.stem}.html")
+    if str(page) == "-":
+        raise OutputError("-: the page goes to a file; give it a name (only --json takes -)")
+    targets = [page] if json is None or json == "-" else [page, Path(json)]
+    refuse_clashes(targets, [job_path, fleet_path])
     problems: list[str] = []
     the_job = _collected(read_job, job_path, tables, problems)
     the_fleet = _collected(read_fleet, fleet_path, tables, problems)
@@ -65,7 +72,7 @@ def pick(
     if example:
         _say("No job given: this is the shipped example, an invented contractor's muddy lot.\n")
     answer = run(the_job, the_fleet, tables, units=units, seed=seed)
-    _deliver(answer, output or Path(f"pickrig-{job_path.stem}.html"), json)
+    _deliver(answer, page, json)
     raise typer.Exit(0 if answer.pick else NO_MACHINE)
 
 
@@ -110,13 +117,25 @@ def check(
     for path in files:
         try:
             is_fleet = "machine" in read_toml(path, "job or fleet").data
-            reader = read_fleet if is_fleet else read_job
-            reader(path, tables)
-            typer.echo(f"{path}: reads well as a {'fleet' if is_fleet else 'job'}")
+            if is_fleet:
+                _say_gaps(path, read_fleet(path, tables))
+            else:
+                read_job(path, tables)
+                typer.echo(f"{path}: reads well as a job")
         except InputError as error:
             problems += error.problems
     if problems:
         raise InputError(problems)
+
+
+def _say_gaps(path: Path, fleet: "Fleet") -> None:
+    """A fleet that reads well, and what each machine still lacks."""
+    typer.echo(f"{path}: reads well as a fleet of {len(fleet.machines)}")
+    for machine in fleet.machines:
+        if machine.gaps:
+            gaps = ", ".join(machine.gaps)
+            fill = "" if machine.size_class else "; a size_class would fill most of it (pickrig rules machine_classes)"
+            typer.echo(f"  {machine.name} lacks {gaps}{fill}")
 
 
 @app.command(epilog="Example: pickrig rules soils")

@@ -57,9 +57,19 @@ _SHOWN_ONLY: dict[str, tuple[tuple[str, float, int], tuple[str, float, int]]] = 
     "ratio": (("×", 1.0, 2), ("×", 1.0, 2)),
 }
 
-_NUMBER = r"[0-9][0-9,]*(?:\.[0-9]+)?(?:[eE][-+]?[0-9]+)?|\.[0-9]+"
-_PART = re.compile(rf"\s*({_NUMBER})(?:\s+([0-9]+)/([0-9]+))?\s*([A-Za-z°%][A-Za-z0-9/²³]*)")
-_MARKS = (("′", " ft "), ("’", " ft "), ("'", " ft "), ("″", " in "), ("”", " in "), ('"', " in "))
+_NUMBER = r"[0-9]{1,3}(?:,[0-9]{3})+(?:\.[0-9]+)?|[0-9]+(?:\.[0-9]+)?(?:[eE][-+]?[0-9]+)?|\.[0-9]+"
+_PART = re.compile(rf"\s*(?:({_NUMBER})(?:\s+([0-9]+)/([0-9]+))?|([0-9]+)/([0-9]+))\s*([A-Za-z°%]+)\.?")
+_MARKS = (
+    ("′", " ft "), ("’", " ft "), ("'", " ft "), ("″", " in "), ("”", " in "), ('"', " in "),
+    ("½", " 1/2"), ("¼", " 1/4"), ("¾", " 3/4"),
+)  # fmt: skip
+
+# How people write units, in lower case, against the names in units.txt whose case matters or that differ.
+_SPELLINGS = {
+    "kw": "kW", "kpa": "kPa", "mpa": "MPa", "pa": "Pa", "kn": "kN", "n": "N", "w": "W", "%": "percent", "°": "deg",
+    "kilo": "kg", "kilos": "kg", "pounds": "lb", "hrs": "hour", "hours": "hour", "tons": "ton", "tonnes": "tonne",
+    "metres": "metre", "meters": "meter", "yards": "yard", "minutes": "minute", "mins": "minute", "degrees": "deg",
+}  # fmt: skip
 
 
 @functools.cache
@@ -78,10 +88,12 @@ def parse(text: str, dimension: str) -> float:
     kind = DIMENSIONS[dimension]
     wanted = f'give {kind.noun} with its unit, for example "{kind.example}"'
     body = text.strip()
-    sign = -1.0 if body.startswith(("-", "−")) else 1.0
-    body = body.lstrip("+-−").strip()
-    if body.startswith("$"):
-        body = f"{body[1:]} dollar"
+    sign = -1.0 if body[:1] in ("-", "−") else 1.0
+    body = body[1:].strip() if body[:1] in ("+", "-", "−") else body
+    if dimension == "money":
+        body = re.sub(r"^\$(.*)$|^(.*)\$$", r"\1\2 dollar", body)
+    if re.search(r"[0-9],[0-9]{1,2}(?![0-9])", body):
+        raise QuantityError(f"has a comma that does not part thousands; write a decimal point; {wanted}")
     for mark, unit in _MARKS:
         body = body.replace(mark, unit)
     body = body.strip()
@@ -94,11 +106,7 @@ def parse(text: str, dimension: str) -> float:
         part = _PART.match(body, position)
         if part is None:
             raise QuantityError(f"cannot be read as a quantity; {wanted}")
-        number, over, under, unit = part.groups()
-        amount = float(number.replace(",", ""))
-        if over is not None and int(under):
-            amount += int(over) / int(under)
-        total += _in_si(amount, unit, kind, wanted)
+        total += _in_si(_amount(part, wanted), part[6], kind, wanted)
         position = part.end()
         position += len(body[position:]) - len(body[position:].lstrip())
     if position == 0:
@@ -106,6 +114,17 @@ def parse(text: str, dimension: str) -> float:
     if not math.isfinite(total):
         raise QuantityError(f"is not a finite number; {wanted}")
     return sign * total
+
+
+def _amount(part: re.Match[str], wanted: str) -> float:
+    """The number of a part: "72", "72 1/2" or "1/2"."""
+    whole = float(part[1].replace(",", "")) if part[1] else 0.0
+    over, under = (part[2], part[3]) if part[1] else (part[4], part[5])
+    if over is None:
+        return whole
+    if int(under) == 0:
+        raise QuantityError(f"has a fraction over zero; {wanted}")
+    return whole + int(over) / int(under)
 
 
 def _temperature(sign: float, body: str, wanted: str) -> float:
@@ -119,7 +138,7 @@ def _temperature(sign: float, body: str, wanted: str) -> float:
 
 def _in_si(amount: float, unit: str, kind: Dimension, wanted: str) -> float:
     registry = _registry()
-    spelled = unit.replace("%", "percent").replace("°", "deg").replace("²", "2").replace("³", "3")
+    spelled = _SPELLINGS.get(unit.lower(), unit if unit.lower() == unit else unit.lower())
     try:
         quantity = registry.Quantity(amount, spelled)
         return float(quantity.to(kind.si).magnitude)
@@ -157,8 +176,11 @@ def show(value: float, dimension: str, system: System = "us") -> str:
         value += 32 * size  # the zeros of the two scales differ
     if math.isinf(value):
         return "no limit"
-    if dimension == "length" and system == "us" and abs(value) >= _LONG:
-        unit, size = "ft", 12 * _INCH
+    if dimension == "length" and abs(value) >= _LONG and system == "us":
+        inches = round(abs(value) / _INCH)
+        return f"{'-' if value < 0 else ''}{inches // 12} ft{f' {inches % 12} in' if inches % 12 else ''}"
+    if dimension == "length" and abs(value) < 1 and system == "metric":
+        unit, size, decimals = "mm", 1e-3, 0
     number = f"{value / size:,.{decimals}f}"
     if dimension == "length":
         number = number.removesuffix(".0")

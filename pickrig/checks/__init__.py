@@ -22,6 +22,9 @@ QUESTIONS = {
     "wears": "What does it wear out?",
 }
 
+GATES = ("floats", "fits", "lifts")
+"""Questions that a machine must not leave open: a preference is never a gate."""
+
 UNITS = {"floats": "chance", "fits": "length", "lifts": "ratio", "wears": "rate of cost"}
 
 
@@ -34,14 +37,26 @@ def _ask(name: str, case: Case) -> Finding:
     try:
         return CHECKS[name](case)
     except MissingError as missing:
-        return Finding(
-            check=name,
-            verdict="unknown",
-            unit=UNITS[name],
-            says=f"Cannot be told: {missing.key} is not known. {missing.how}",
-            remedy=missing.how,
-            depends_on=(missing.key,),
-        )
+        return _unknown(name, case, missing)
+
+
+def _unknown(name: str, case: Case, missing: MissingError) -> Finding:
+    """What a missing figure leaves open: all of the machine's gaps at once, so that they are measured in one walk."""
+    if missing.of_the_job:
+        says, how = f"Cannot be told: {missing.key} is not given. {missing.how}", missing.how
+        return Finding(name, "unknown", UNITS[name], says, remedy=how, depends_on=(missing.key,))
+    gaps = ", ".join(gap.replace("_", " ").replace(".", " ") for gap in case.machine.gaps) or missing.key
+    how = (
+        "Give a size_class to fill what nobody measured, or put the figures in the fleet file; the plate has the load."
+    )
+    return Finding(
+        name,
+        "unknown",
+        UNITS[name],
+        f"Cannot be told: the fleet file lacks {gaps}.",
+        remedy=how,
+        depends_on=(f"machine.{missing.key}",),
+    )
 
 
 __all__ = ["CHECKS", "QUESTIONS", "Case", "Finding", "ask_all"]

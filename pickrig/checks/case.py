@@ -7,20 +7,14 @@ from pickrig.checks.site import Site
 from pickrig.inputs import Job, Machine
 from pickrig.rulebook import Rules
 
-_HOW = {
-    "load": "Give task.load, the weight of one load as it comes (a pallet, a bucketful).",
-    "tipping_load": "Read the tipping load off the plate or the manual, with its percentage.",
-    "mass": "Weigh it, or read the operating mass off the plate.",
-    "set_price": "Ask the dealer what a set of tracks or tyres costs, fitted, and give set_price.",
-}
-
 
 class MissingError(Exception):
-    """A figure nobody gave. `how` to get it."""
+    """A figure nobody gave, by its key in the machine, or in the job where `of_the_job` says so; `how` to get it."""
 
-    def __init__(self, key: str) -> None:
+    def __init__(self, key: str, of_the_job: bool = False, how: str = "") -> None:
         self.key = key
-        self.how = _HOW.get(key, f"Measure {key.replace('_', ' ')} and put it in the fleet file, or give a size_class.")
+        self.of_the_job = of_the_job
+        self.how = how
         super().__init__(key)
 
 

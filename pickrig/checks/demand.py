@@ -46,15 +46,15 @@ def _wheeled_states(case: Case, loading: Carry, payload: Array, spread: float) -
     factors = cone_index.wheeled_factors(
         2 * wheel,
         2,
-        need(tyres.diameter, "tyre diameter"),
-        need(tyres.width, "tyre width"),
+        need(tyres.diameter, "tyres.diameter"),
+        need(tyres.width, "tyres.width"),
         need(machine.clearance, "clearance"),
         need(machine.power, "power") / (loading.mass + payload),
         machine.hydrostatic,
         tyres.chains,
     )
-    width = need(tyres.width, "tyre width")
-    patch, _, _ = contact.tyre_patch(wheel, need(tyres.diameter, "tyre diameter"), width, deflection(case, wheel))
+    width = need(tyres.width, "tyres.width")
+    patch, _, _ = contact.tyre_patch(wheel, need(tyres.diameter, "tyres.diameter"), width, deflection(case, wheel))
     factors = _spread_out(factors, patch, width, spread)
     index = factors.mobility_index
     # The published curve steps down by 3 % at MI 115; a heavier axle must not need weaker ground.
@@ -67,9 +67,11 @@ def _wheeled_states(case: Case, loading: Carry, payload: Array, spread: float) -
         def working() -> tuple[str, ...]:
             r, mi = ratio[end, loaded], index[end, loaded]
             return (
+                _axle_line(case, loading, float(payload[loaded]), float(axles[end, loaded]), end),
                 f"{capital(name)} {case.show(axles[end, loaded], 'mass')}: mobility index "
                 f"{_index_form(factors, 'TEF', 'WLF', (end, loaded))}",
-                f"tyre deflection over section height {r:.3f}: needs VCI{case.passes} = "
+                _tyre_line(case, float(wheel[end, loaded]), float(factors.contact_pressure[end, loaded]), r),
+                f"needs VCI{case.passes} = "
                 f"({_vci_form('wheeled', case.passes, mi)}) x (0.15/{r:.3f})^0.25 psi = "
                 f"{show_strength(case, needs[end, loaded])}",
             )
@@ -82,7 +84,7 @@ def _wheeled_states(case: Case, loading: Carry, payload: Array, spread: float) -
 def _tracked_states(case: Case, loading: Carry, payload: Array, spread: float) -> list[State]:
     machine, tracks = case.machine, case.machine.tracks
     assert tracks is not None
-    width, length, total = need(tracks.width, "track width"), loading.base, loading.mass + payload
+    width, length, total = need(tracks.width, "tracks.width"), loading.base, loading.mass + payload
     pitch = tracks.lug_pitch or case.rules.tyres["lug_pitch"].value
     offset = contact.resultant_offset(loading.mass, length, loading.rear_share, payload, loading.low_reach)
     effective = contact.effective_length(length, offset)
@@ -109,7 +111,8 @@ def _tracked_states(case: Case, loading: Carry, payload: Array, spread: float) -
                 f"{capital(name)} {case.show(total[loaded], 'mass')}, resultant "
                 f"{case.show(abs(offset[loaded]), 'small length')} {side} mid-track, so "
                 f"{case.show(effective[loaded], 'small length')} of {case.show(length, 'small length')} carry it: "
-                f"mobility index {_index_form(factors, 'TF', 'BF', (loaded,))}",
+                f"mobility index {_index_form(factors, 'TF', 'BF', (loaded,))}, CPF over two tracks "
+                f"{case.show(width, 'small length')} wide",
                 f"needs VCI{case.passes} = {_vci_form('tracked', case.passes, factors.mobility_index[loaded])} psi = "
                 f"{show_strength(case, needs[loaded])}",
             )
@@ -127,13 +130,51 @@ def _spread_out(
     return factors._replace(contact_pressure=factors.contact_pressure / wider)
 
 
+def _axle_line(case: Case, loading: Carry, payload: float, axle: float, end: int) -> str:
+    """The load on one axle with the numbers put in: moments about the other."""
+    show = case.show
+    front = (
+        f"{show(loading.mass, 'mass')} x (1 - {loading.rear_share:.3f}) + {show(payload, 'mass')} x "
+        f"({show(loading.base, 'small length')} + {show(loading.low_reach, 'small length')}) / "
+        f"{show(loading.base, 'small length')}"
+    )
+    if end == 0:
+        return f"front axle: F = W (1 - r) + P (L + a) / L = {front} = {show(axle, 'mass')} (r with the attachment on)"
+    return f"rear axle: R = W + P - F, F = W (1 - r) + P (L + a) / L = {front}; R = {show(axle, 'mass')}"
+
+
+def _tyre_line(case: Case, wheel: float, pressure: float, ratio: float) -> str:
+    """Contact pressure factor and deflection of one tyre."""
+    tyres = case.machine.tyres
+    assert tyres is not None
+    diameter, width = need(tyres.diameter, "tyres.diameter"), need(tyres.width, "tyres.width")
+    line = (
+        f"CPF = axle load / (0.5 x 2 tyres x {case.show(diameter, 'small length')} x "
+        f"{case.show(width, 'small length')}) = {pressure:.2f} psi; deflection of a {tyres.kind} tyre over its section height = {ratio:.3f}"
+    )
+    if tyres.kind == "solid":
+        return line
+    inflation = tyres.inflation or case.rules.tyres["inflation"].value
+    return (
+        f"{line}, from 0.008 + 0.001 x (0.365 + 170/{inflation / 1e3:.0f} kPa) x {wheel / 1e3:.2f} kN a tyre, in m, "
+        f"over {1e3 * section_height(case):.0f} mm"
+    )
+
+
 def _index_form(factors: cone_index.IndexFactors, gear: str, load: str, at: tuple[int, ...]) -> str:
     """The mobility index with the numbers of one state put in."""
     f = [np.broadcast_to(part, factors.mobility_index.shape)[at] for part in (*factors, factors.mobility_index)]
     return (
         f"MI = [CPF {f[0]:.2f} x WF {f[1]:.3f} / ({gear} {f[2]:.3f} x GF {f[3]:.2f}) + {load} {f[4]:.2f} - "
-        f"CF {f[5]:.2f}] x EF {f[6]:.2f} x transmission {f[7]:.2f} = {f[8]:.1f}"
+        f"CF {f[5]:.2f}] x EF {f[6]:.2f} x transmission {f[7]:.2f} = {f[8]:.1f}{_out_of_range(float(f[8]))}"
     )
+
+
+def _out_of_range(index: float) -> str:
+    """A word where the published curves were not measured."""
+    if index <= 0:
+        return " (lighter than anything the curves were measured on)"
+    return " (upper branch of the curves)" if index > cone_index.MOBILITY_INDEX_JOINT else ""
 
 
 def _vci_form(family: str, passes: int, index: float) -> str:

@@ -1,33 +1,38 @@
-"""What a test on the site says: draws that explain it are kept, draws that do not are dropped."""
+"""What tests on the site say: every draw is moved towards what was measured, the farther the better the test."""
 
 from dataclasses import dataclass
-from math import erf, log, sqrt
+from math import log
 
 import numpy as np
-from numpy.typing import NDArray
 
 from pickrig.checks.luck import Array, Luck
 from pickrig.inputs import Job
-from pickrig.physics import bearing, cone_index
+from pickrig.physics import bearing
 from pickrig.rulebook import Rules
 
 KPA = 1e3
-FEW_DRAWS = 100
-"""With fewer effective draws than this after a test, the test contradicts what the soil and its wetness would give."""
-
 _BAND_TESTS = ("thumb", "boot", "heel")
 _MEASURED = ("cone", "pocket", "dcp")
+_CLASH = 2.0  # two tests this many standard errors apart contradict each other
 
 
 @dataclass(frozen=True)
 class Evidence:
-    """kept: which draws stay, some of them several times; None without a test. correction: where a test contradicts the
-    model, the factor that takes each draw to what was measured, so that the test is believed."""
+    """correction: factor on each draw's strength on the day of the tests; None without one."""
 
-    kept: NDArray[np.intp] | None = None
     correction: Array | None = None
     notes: tuple[str, ...] = ()
     sources: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class _Reading:
+    """One test: cone index it stands for, a draw each, with its error; and the middle and spread of its logarithm."""
+
+    test: str
+    drawn: Array
+    middle: float
+    spread: float
 
 
 def is_tested(job: Job) -> bool:
@@ -35,36 +40,44 @@ def is_tested(job: Job) -> bool:
     return any(getattr(job.ground, test) is not None for test in (*_BAND_TESTS, *_MEASURED))
 
 
-def believe(job: Job, rules: Rules, luck: Luck, strength: Array, undisturbed: Array, n_k: Array) -> Evidence:
-    """Weigh the draws of the day of the tests by how well they explain them (Bayes), then draw again by weight.
+def believe(job: Job, rules: Rules, luck: Luck, undisturbed: Array, n_k: Array) -> Evidence:
+    """Bayes' rule on the logarithm of strength, draw by draw (a Kalman update with perturbed observations).
 
-    strength: worked over, Pa. undisturbed: cone index of the ground as it lies, Pa. n_k: cone factor.
+    x' = x + K (t - x), K = s0^2 / (s0^2 + st^2): x the logarithm of a draw's undisturbed cone index, t the test's with
+    its own error, s0 and st their spreads. Exact for lognormal strength; a better test, or a poorer guess before it,
+    moves the draws farther, none replaces them. undisturbed: cone index of the ground as it lies, Pa. n_k: cone factor.
+    Burgers, van Leeuwen & Evensen (1998), Monthly Weather Review 126:1719-1724 (from memory).
     """
-    if not is_tested(job):
+    readings = [_reading(test, job, rules, luck, n_k) for test in _made(job)]
+    if not readings:
         return Evidence()
-    undisturbed = np.maximum(undisturbed, strength)
-    likelihood = np.ones_like(strength)
-    sources = []
-    for test in (*_BAND_TESTS, *_MEASURED):
-        if getattr(job.ground, test) is None:
-            continue
-        row = rules.field_tests[test]
-        sources.append(rules.cite(row))
-        if test in _BAND_TESTS:
-            undrained = cone_index.undrained_strength(undisturbed, n_k)
-            likelihood *= band_likelihood(undrained, row.results[getattr(job.ground, test)].kpa, row.misreading)
-        else:
-            off = np.log(undisturbed / _measured(test, job, n_k)) / log(row.misreading)
-            likelihood *= np.exp(-0.5 * off**2)
-    total = likelihood.sum()
-    effective = total**2 / np.sum(likelihood**2) if total > 0 else 0.0
-    if effective < FEW_DRAWS:
-        note = "the test contradicts what the soil and its wetness would give: the test is believed; do it again"
-        measured = _as_tested(job, rules, luck, n_k)
-        return Evidence(correction=measured / undisturbed, notes=(note,), sources=tuple(sources))
-    ladder = (np.arange(len(likelihood)) + luck.resample) / len(likelihood)
-    kept = np.minimum(np.searchsorted(np.cumsum(likelihood / total), ladder), len(likelihood) - 1)
-    return Evidence(kept=kept, sources=tuple(sources))
+    believed, notes = _without_clash(readings)
+    guess = log(rules.strength["guess_error"].value)
+    strength = np.log(undisturbed)
+    spread = max(float(np.std(strength)), guess)
+    for reading in believed:
+        gain = spread**2 / (spread**2 + reading.spread**2)
+        strength = strength + gain * (reading.drawn - strength)
+        spread *= float(np.sqrt(1 - gain))
+    sources = tuple(rules.cite(rules.field_tests[reading.test]) for reading in readings)
+    return Evidence(np.exp(strength) / undisturbed, notes, sources)
+
+
+def _made(job: Job) -> list[str]:
+    return [test for test in (*_MEASURED, *_BAND_TESTS) if getattr(job.ground, test) is not None]
+
+
+def _reading(test: str, job: Job, rules: Rules, luck: Luck, n_k: Array) -> _Reading:
+    row = rules.field_tests[test]
+    error = log(row.misreading)
+    if test in _MEASURED:
+        exact, width = _measured(test, job, n_k), 0.0
+    else:
+        low, high = row.results[getattr(job.ground, test)].kpa
+        exact, width = n_k * KPA * low * (high / low) ** luck.uniform["band"], log(high / low)
+    spread = float(np.hypot(error, width / np.sqrt(12)))  # of an even band, and of the reading
+    drawn = np.log(exact) + error * luck.normal["reading"]
+    return _Reading(test, drawn, float(np.median(np.log(exact))), spread)
 
 
 def _measured(test: str, job: Job, n_k: Array) -> Array:
@@ -77,26 +90,12 @@ def _measured(test: str, job: Job, n_k: Array) -> Array:
     return n_k * bearing.cbr_undrained(bearing.dcp_cbr(ground.dcp or 1.0, ground.soil or ""))
 
 
-def _as_tested(job: Job, rules: Rules, luck: Luck, n_k: Array) -> Array:
-    """Cone index by the tests alone, Pa: an instrument before a hand."""
-    for test in (*_MEASURED, *_BAND_TESTS):
-        if getattr(job.ground, test) is None:
-            continue
-        row = rules.field_tests[test]
-        noise = np.exp(log(row.misreading) * luck.normal["reading"])
-        if test in _MEASURED:
-            return _measured(test, job, n_k) * noise
-        low, high = row.results[getattr(job.ground, test)].kpa
-        return n_k * KPA * low * (high / low) ** luck.uniform["band"] * noise
-    raise AssertionError("called without a test")
-
-
-def band_likelihood(undrained: Array, kpa: tuple[float, float], misreading: float) -> Array:
-    """Chance that a person reads the band when the ground has this strength, Pa: misreading is lognormal."""
-    spread, strength = log(misreading), np.log(undrained)
-    low, high = (_normal_cdf((log(edge * KPA) - strength) / spread) for edge in kpa)
-    return high - low
-
-
-def _normal_cdf(z: Array) -> Array:
-    return 0.5 * (1 + np.asarray(np.frompyfunc(erf, 1, 1)(z / sqrt(2)), float))
+def _without_clash(readings: list[_Reading]) -> tuple[list[_Reading], tuple[str, ...]]:
+    """The readings to believe: all of them, or the weakest alone where two contradict each other."""
+    weakest = min(readings, key=lambda r: r.middle)
+    apart = [r for r in readings if r.middle - weakest.middle > _CLASH * float(np.hypot(r.spread, weakest.spread))]
+    if not apart:
+        return readings, ()
+    names = ", ".join(r.test for r in apart)
+    note = f"THE TESTS CONTRADICT EACH OTHER: {weakest.test} says far weaker than {names}; only the weaker is believed"
+    return [weakest], (f"{note}; do them again",)

@@ -52,14 +52,15 @@ def fine_days(job: Job, rules: Rules, luck: Luck) -> list[FineDay]:
         ]
         by_day.append((days[0], _chosen(columns, chosen)))
     mixed = [_mixed(strengths, luck) for _, strengths in by_day]
-    evidence = believe(job, rules, luck, strength=mixed[0], undisturbed=by_day[0][1].undisturbed, n_k=n_k)
+    evidence = believe(job, rules, luck, np.maximum(by_day[0][1].undisturbed, mixed[0]), n_k)
     notes, sources = (*_notes(job), *evidence.notes), (*_sources(job, rules, groups), *evidence.sources)
     out: list[FineDay] = []
     for (moist, strengths), strength in zip(by_day, mixed, strict=True):
         if job.weather is not None and moist.date != job.weather.job_day and not out:
             continue  # the last measured day, where the tests were made, and days up to the job
         undisturbed = np.maximum(strengths.undisturbed, strength)
-        out.append(_day(moist, strengths, _narrowed(evidence, strength, undisturbed, n_k), notes, sources))
+        correction = _faded(evidence, moist, job, rules)
+        out.append(_day(moist, strengths, _narrowed(correction, strength, undisturbed, n_k), notes, sources))
     return out
 
 
@@ -79,16 +80,18 @@ def _moist_days(soil: Soil, job: Job, rules: Rules, luck: Luck) -> list[Moist]:
 
 
 def _strengths(key: str, soil: Soil, moist: Moist, rules: Rules, luck: Luck) -> _Strengths:
-    assert soil.clay is not None
-    clay = soil.clay[0] + (soil.clay[1] - soil.clay[0]) * luck.uniform["clay"]
+    low, high = soil.clay or (0.0, 0.0)
+    clay = low + (high - low) * luck.uniform["clay"]
     off = np.exp(log(rules.strength["equation_scatter"].value) * luck.normal["residual"])
+
+    def second_opinion(moisture: Array) -> Array:
+        # Organic soil is outside what the clay equation was fitted on: there the first equation counts twice.
+        if soil.clay is None:
+            return cone_index.rating_cone_index(key, moisture)
+        return cone_index.rating_cone_index_clay(clay, moisture)
+
     by_layer = [
-        (
-            cone_index.cone_index(key, moisture),
-            cone_index.rating_cone_index(key, moisture),
-            cone_index.rating_cone_index_clay(clay, moisture),
-        )
-        for moisture in moist.layers
+        (cone_index.cone_index(key, m), cone_index.rating_cone_index(key, m), second_opinion(m)) for m in moist.layers
     ]
     capped = [[np.minimum(s * off, cone_index.FULL_SCALE) for s in layer] for layer in by_layer]
     return _Strengths(*(_two_layers(*layers) for layers in zip(*capped, strict=True)))
@@ -117,19 +120,24 @@ def _mixed(strengths: _Strengths, luck: Luck) -> Array:
     return np.where(luck.uniform["equation"] < 0.5, strengths.by_group, strengths.by_clay)
 
 
-def _narrowed(evidence: Evidence, strength: Array, undisturbed: Array, n_k: Array) -> tuple[Array, Array, Array]:
+def _faded(evidence: Evidence, moist: Moist, job: Job, rules: Rules) -> Array | None:
+    """The tests' correction, the weaker the longer ago they were made."""
+    if evidence.correction is None or job.weather is None or moist.date is None:
+        return evidence.correction
+    since = (moist.date - job.weather.last_measured).days
+    return np.asarray(evidence.correction ** np.exp(-max(since - 1, 0) / rules.strength["test_fades"].value))
+
+
+def _narrowed(correction: Array | None, strength: Array, undisturbed: Array, n_k: Array) -> tuple[Array, Array, Array]:
     """Strength worked over, undisturbed, and undrained, after the tests.
 
+    A test tells how the ground lies; what traffic leaves of that is the soil's own ratio, which a test does not touch.
     Only one equation is published for undisturbed ground; worked over, no ground gets stronger than that.
     """
-    if evidence.correction is not None:  # the tests contradict the model: its change from day to day is kept
-        strength = np.minimum(strength * evidence.correction, cone_index.FULL_SCALE)
-        undisturbed = np.minimum(undisturbed * evidence.correction, cone_index.FULL_SCALE)
-    undrained = cone_index.undrained_strength(undisturbed, n_k)
-    if evidence.kept is None:
-        return strength, undisturbed, undrained
-    kept = evidence.kept
-    return strength[kept], undisturbed[kept], undrained[kept]
+    if correction is not None:
+        strength = np.minimum(strength * correction, cone_index.FULL_SCALE)
+        undisturbed = np.minimum(undisturbed * correction, cone_index.FULL_SCALE)
+    return strength, undisturbed, cone_index.undrained_strength(undisturbed, n_k)
 
 
 def _day(
@@ -159,15 +167,16 @@ def _water(moist: Moist) -> str:
 
 def _notes(job: Job) -> tuple[str, ...]:
     ground = job.ground
-    if job.weather is not None:
+    if job.weather is not None and ground.moisture is None:
         lot = [] if ground.drainage else ["the lot drains in the ordinary way (ground.drainage is not given)"]
         lot += [] if ground.cover else ["the ground is bare (ground.cover is not given)"]
         return (*lot, *job.weather.notes)
+    layer = "the same soil, as wet, down to 12 in: a crust over soup is not seen without weather or a test below it"
     if ground.wetness is None and ground.moisture is None and not ground.standing_water:
         if is_tested(job):
-            return ("any wetness, narrowed by the test",)
-        return ("the soil is wet (ground.wetness is not given)",)
-    return ()
+            return (layer, "any wetness, narrowed by the test")
+        return (layer, "the soil is wet (ground.wetness is not given)")
+    return (layer,)
 
 
 def _sources(job: Job, rules: Rules, groups: list[str]) -> tuple[str, ...]:

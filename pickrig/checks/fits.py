@@ -8,6 +8,8 @@ from pickrig.checks.finding import Finding, Verdict
 from pickrig.checks.loading import base_length
 from pickrig.physics import turning
 
+_HAIR = 1e-6  # m: inches turned into metres and back must not shut a gate that is just wide enough
+
 
 @dataclass(frozen=True)
 class _Place:
@@ -37,9 +39,8 @@ def fits(case: Case) -> Finding:
         )
     tightest = min(places, key=lambda p: p.clearance)
     limits = case.rules.limits.fits
-    verdict: Verdict = (
-        "go" if tightest.clearance >= limits.go_m else "caution" if tightest.clearance >= limits.caution_m else "no-go"
-    )
+    clearance = tightest.clearance + _HAIR
+    verdict: Verdict = "go" if clearance >= limits.go_m else "caution" if clearance >= limits.caution_m else "no-go"
     if verdict != "no-go" and "gate" in missing:
         verdict = "unknown"
     known = not isinf(tightest.clearance)
@@ -92,20 +93,24 @@ def _aisle(case: Case, aisle: float) -> _Place:
     machine = case.machine
     if machine.kind == "articulated loader":
         outer, inner = need(machine.outer_radius, "outer_radius"), need(machine.inner_radius, "inner_radius")
+        frame = {name: case.rules.attachments[name][machine.frame] for name in (case.attachment, "bucket")}
+        outer += frame[case.attachment].projection - frame["bucket"].projection
         needs = float(turning.bend_aisle(outer, inner))
-        line = f"bend needs R_o {case.show(outer, 'length')} - R_i {case.show(inner, 'length')}/sqrt 2"
+        turn = "a right-angle bend"
+        line = f"a right-angle bend needs R_o {case.show(outer, 'length')} - R_i {case.show(inner, 'length')}/sqrt 2"
     else:
         frame = {name: case.rules.attachments[name][machine.frame] for name in (case.attachment, "bucket")}
         length = need(machine.length, "length") - frame["bucket"].projection + frame[case.attachment].projection
         rear = base_length(case) / 2 + need(machine.rear_overhang, "rear_overhang")
         front = length - rear
         needs = float(turning.spin_aisle(front, _attachment_width(case), rear, need(machine.width, "width")))
+        turn = "half a turn on the spot"
         line = (
             f"half a turn on the spot needs R_front + R_rear, {case.show(front, 'length')} and "
             f"{case.show(rear, 'length')} from the middle"
         )
     line += f" = {case.show(needs, 'length')} of {_open(case, aisle)}, halved"
-    return _Place("aisle", aisle, needs, (aisle - needs) / 2, line)
+    return _Place(f"aisle for {turn}", aisle, needs, (aisle - needs) / 2, line)
 
 
 def _least(place: _Place, clearance: float) -> float:
@@ -114,7 +119,7 @@ def _least(place: _Place, clearance: float) -> float:
 
 
 def _failing(case: Case, places: list[_Place]) -> list[_Place]:
-    return [place for place in places if place.clearance < case.rules.limits.fits.caution_m]
+    return [place for place in places if place.clearance + _HAIR < case.rules.limits.fits.caution_m]
 
 
 def _says(case: Case, places: list[_Place], verdict: Verdict, missing: list[str]) -> str:
@@ -122,7 +127,7 @@ def _says(case: Case, places: list[_Place], verdict: Verdict, missing: list[str]
     failing = _failing(case, places)
     if failing:
         told = [f"the {p.name} is {_open(case, p.opening)}, it needs {case.show(p.needs, 'length')}" for p in failing]
-        return f"Does not go in: {'; '.join(told)} and room beside it."
+        return f"Does not go in: {'; '.join(told)}, and a little room."
     if isinf(tightest.opening):
         said = "The way in is open."
     else:
@@ -143,7 +148,7 @@ def _remedy(case: Case, places: list[_Place]) -> str:
     }
     clearance = case.rules.limits.fits.caution_m
     return " ".join(
-        f"{ways[place.name]}: it needs {case.show(_least(place, clearance), 'length')}."
+        f"{ways[place.name.split()[0]]}: it needs {case.show(_least(place, clearance), 'length')}."
         for place in _failing(case, places)
     )
 

@@ -16,6 +16,9 @@ from pickrig.physics import cone_index, contact
 PSI = cone_index.PSI
 
 
+_LEADS = {"go": "Holds", "caution": "May hold", "no-go": "Likelier to bog than not"}
+
+
 def floats(case: Case) -> Finding:
     """Chance that the site's soil holds the machine for the job's passes, in its worst state. See `Finding`."""
     site = case.site
@@ -25,9 +28,9 @@ def floats(case: Case) -> Finding:
         return _settled(case, "no-go", None, f"Not assessed: {site.instead}")
     loading = carry(case)
     if _tips(loading):
-        return _settled(case, "no-go", 0.0, "With that load it stands on its nose: see lifting.")
+        return _settled(case, "no-go", 0.0, "It would tip over on level ground: check its figures, and see lifting.")
     if site.pull is not None:
-        return _on_sand(case, site.pull[case.machine.gear])
+        return _on_sand(case, site.pull[case.machine.gear], loading)
     return with_frost(case, loading, _on_soil(case, loading))
 
 
@@ -55,8 +58,9 @@ def _on_soil(case: Case, loading: Carry) -> Finding:
     limit = case.rules.limits.floats.caution
     days = "a day's work" if case.passes > 1 else "one crossing"
     says = (
-        f"{'Holds' if verdict != 'no-go' else 'Likelier to bog'}: {_percent(chance)} chance that the ground carries it "
-        f"for {days}. {capital(worst.name)} it needs {show_strength(case, worst.needs)}; the ground has "
+        f"{_LEADS[verdict]}: {_percent(chance, below=limit)} chance that the ground carries it "
+        f"for {days}. {capital(worst.name)} it needs {show_strength(case, worst.needs)}"
+        f"{_other_state(case, asked, worst)}; the ground has "
         f"{show_strength(case, strength[1])} in the middle, {show_strength(case, strength[0])} in its worst tenth."
     )
     return Finding(
@@ -77,6 +81,12 @@ def _on_soil(case: Case, loading: Carry) -> Finding:
     )
 
 
+def _other_state(case: Case, asked: list[State], worst: State) -> str:
+    """What it needs in the other state, empty or loaded, so that one can see what the load does."""
+    other = most_needed([state for state in asked if state.loaded != worst.loaded])
+    return f" ({'loaded' if other.loaded else 'empty'} {show_strength(case, other.needs)})"
+
+
 def _chance(case: Case, needs: float) -> float:
     return case.site.chance(case.machine.gear, needs)
 
@@ -87,9 +97,10 @@ def _verdict(case: Case, chance: float) -> Verdict:
 
 
 def _tips(loading: Carry) -> bool:
-    """Whether the carried load alone lifts the tail, arms low."""
+    """Whether the resultant of machine and load lies ahead of the front, or empty behind the rear, arms low."""
     behind = loading.mass * loading.rear_share * loading.base
-    return loading.payload * loading.low_reach >= behind
+    forward = loading.payload * loading.low_reach >= behind
+    return forward or loading.rear_share >= 1 - 1e-9
 
 
 def _demands(case: Case, asked: list[State]) -> tuple[Demand, ...]:
@@ -108,17 +119,20 @@ def _ground_lines(case: Case) -> tuple[str, ...]:
     if case.site.equations is not None:
         first, second = (show_strength(case, e) for e in case.site.equations)
         line += f"; before any test one published equation says {first}, the other {second}, drawn with even odds"
+    if case.job.ground.tested:
+        line += "; a test tells how the ground lies, the passes of the job work it down to this"
     return (line, case.site.water) if case.site.water else (line,)
 
 
 def _layer_line(case: Case, loading: Carry) -> tuple[str, ...]:
-    machine, total = case.machine, (loading.mass + loading.payload) * GRAVITY
+    machine = case.machine
     if machine.tracks:
-        mean, _ = contact.track_pressure(total, loading.base, need(machine.tracks.width, "track width"))
+        total = (loading.mass + loading.payload) * GRAVITY
+        mean, _ = contact.track_pressure(total, loading.base, need(machine.tracks.width, "tracks.width"))
         top, bottom = cone_index.critical_layer_tracked(mean)
     else:
-        axles = contact.axle_loads(total, loading.base, loading.rear_share)
-        top, bottom = cone_index.critical_layer_wheeled(max(axles) / 2)
+        axles = contact.axle_loads(loading.mass, loading.base, loading.rear_share, loading.payload, loading.low_reach)
+        top, bottom = cone_index.critical_layer_wheeled(max(axles) * GRAVITY / 2)
     edges = " to ".join(case.show(float(edge), "small length") for edge in (top, bottom))
     return (f"the layer that decides lies {edges} down",)
 
@@ -131,7 +145,8 @@ def _remedy(case: Case, loading: Carry) -> str:
         return _chance(case, most_needed(states(case, loading, payload)).needs) >= limit
 
     if holds(loading.payload):
-        return "Mats or stone under the route would carry it; a thumb test or a cone reading would tell."
+        test = "" if case.job.ground.tested else " A thumb test or a cone reading tonight would tell."
+        return f"Mats or stone under the route would carry it.{test}"
     if not holds(0.0):
         return "Even empty it is likelier to bog than not: wait for the ground to dry, or lay mats or stone."
     payload = _largest(holds, loading.payload)
@@ -147,34 +162,43 @@ def _largest(holds: Callable[[float], bool], above: float) -> float:
     return low
 
 
-def _on_sand(case: Case, pull: Array) -> Finding:
-    """Clean sand: the spare pull must leave something to turn and start with."""
-    reserve = case.rules.strength["sand_reserve"].value
+def _on_sand(case: Case, pull: Array, loading: Carry) -> Finding:
+    """Clean sand: the spare pull must leave something to turn and start with. Standing water may make it quick."""
+    reserve, limit = case.rules.strength["sand_reserve"].value, case.rules.limits.floats.caution
     chance = float(np.mean(pull >= reserve))
-    verdict = _verdict(case, chance)
-    gear = "tracks" if case.machine.tracks else "tyres"
+    quick = case.job.ground.standing_water
+    verdict: Verdict = "caution" if quick and _verdict(case, chance) == "go" else _verdict(case, chance)
+    gear, spare = case.machine.gear, float(np.median(pull))
+    lead = {"go": "Gets about", "caution": "May get about", "no-go": "Digs in"}[verdict]
+    says = (
+        f"{lead} on {case.site.name}: {_percent(chance, below=limit)} chance that its {gear} keep enough pull. They "
+        f"have {_percent(spare)} of its weight to spare over rolling resistance; turning and starting with a load "
+        f"takes {_percent(reserve)}. Published figures part tracks from tyres here, not machine from machine."
+    )
+    if quick:
+        says += " Water stands on it: where water rises through sand it may be quick; probe it first."
+    if case.job.ground.frost:
+        says += " Frost is not counted on clean sand."
+    soft = case.machine.tyres is not None and case.machine.tyres.kind == "pneumatic"
+    lower = "Let tyre pressure down as far as the maker allows, " if soft else ""
     return Finding(
         check="floats",
         verdict=verdict,
         unit="chance",
         value=chance,
-        limit=case.rules.limits.floats.caution,
-        margin=float(np.median(pull)) / reserve,
+        limit=limit,
+        margin=spare / reserve,
         chance=chance,
-        says=(
-            f"{'Gets about' if verdict != 'no-go' else 'Digs in'} on {case.site.name}: {_percent(chance)} chance that "
-            f"its {gear} keep enough pull. They have {_percent(float(np.median(pull)))} of its weight to spare over "
-            f"rolling resistance; turning and starting with a load takes {_percent(reserve)}."
-        ),
+        says=says,
         working=(
             "clean sand has no valid cone-index curve: traction less rolling resistance, as shares of weight, is set "
-            f"against a reserve of {reserve:.2f}; spare pull in the middle {float(np.median(pull)):.3f}, worst tenth "
+            f"against a reserve of {reserve:.2f}; spare pull in the middle {spare:.3f}, worst tenth "
             f"{float(np.quantile(pull, 0.1)):.3f}",
         ),
-        beside=standing.beside(case, carry(case)),
+        beside=standing.beside(case, loading),
         sources=case.site.sources,
-        depends_on=("ground.soil", "ground.wetness", "machine.tracks", "machine.tyres"),
-        remedy="" if verdict == "go" else "Let tyre pressure down as far as the maker allows, keep straight, lay mats.",
+        depends_on=("ground.soil", "ground.wetness", f"machine.{gear}"),
+        remedy="" if verdict == "go" else f"{lower}{'keep' if lower else 'Keep'} straight, lay mats.",
     )
 
 
@@ -186,11 +210,13 @@ def _sources(case: Case) -> tuple[str, ...]:
     return case.cite(*names)
 
 
-def _percent(share: float) -> str:
-    """A chance as people say it: never 0 or 100 % where it is only near."""
+def _percent(share: float, below: float | None = None) -> str:
+    """A chance as people say it: never 0 or 100 % where it is only near, never a limit it falls short of."""
     percent = round(100 * share)
     if percent == 100 and share < 1:
         return "over 99 %"
     if percent == 0 and share > 0:
         return "under 1 %"
+    if below is not None and share < below and percent >= round(100 * below):
+        return f"just under {round(100 * below)} %"
     return f"{percent} %"

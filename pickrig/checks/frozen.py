@@ -28,10 +28,14 @@ def with_frost(case: Case, loading: Carry, thawed: Finding) -> Finding:
     if carries and thaw == 0:
         says = f"Holds while it stays frozen. {line} Both carry it. {_if_thawed(thawed)}"
         return replace(thawed, verdict="go", value=1.0, chance=1.0, says=says, sources=sources, remedy="")
+    if (thawed.chance or 0.0) < case.rules.strength["frost_exception"].value:
+        return _told(thawed, f"{line} Only the field rule carries it, and it excepts ground as bad as this.")
     floor = max(thawed.value or 0.0, case.rules.limits.floats.caution)
     lead = "Rides on the frost, greasy on top." if thaw else "Holds by the field rule only: probe it the same morning."
     verdict: Verdict = "go" if thawed.verdict == "go" else "caution"
-    return replace(thawed, verdict=verdict, value=floor, says=f"{lead} {line} {_if_thawed(thawed)}", sources=sources)
+    return replace(
+        thawed, verdict=verdict, value=floor, chance=floor, says=f"{lead} {line} {_if_thawed(thawed)}", sources=sources
+    )
 
 
 def _both_rules(case: Case, loading: Carry, depth: float, skin: float) -> str:

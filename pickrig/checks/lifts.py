@@ -9,7 +9,9 @@ def lifts(case: Case) -> Finding:
     """Safe load on this attachment over the load to be moved, and the trips that makes. See `Finding`."""
     load = case.job.task.load
     if load is None:
-        raise MissingError("load")
+        raise MissingError(
+            "task.load", of_the_job=True, how="Give the weight of one load as it comes: a pallet, a bucketful."
+        )
     loading = carry(case)
     reaches = _reaches(case)
     verdict = _verdict(case, loading, load, reaches)
@@ -29,8 +31,15 @@ def lifts(case: Case) -> Finding:
 
 
 def _reaches(case: Case) -> bool:
+    """Whether the arms set the load down, or dump it, as high as the job asks."""
     height = case.job.task.set_height
-    return height is None or need(case.machine.lift_height, "lift_height") >= height
+    return height is None or _highest(case) >= height
+
+
+def _highest(case: Case) -> float:
+    """Height of fork tips or dumping edge with the arms up: the hinge pin's less the attachment's drop, m."""
+    drop = case.rules.attachments[case.attachment][case.machine.frame].drop
+    return need(case.machine.lift_height, "lift_height") - drop
 
 
 def _verdict(case: Case, loading: Carry, load: float, reaches: bool) -> Verdict:
@@ -52,7 +61,7 @@ def _says(case: Case, loading: Carry, load: float, reaches: bool) -> str:
     if not reaches:
         faults.append(
             f"Does not reach: the load has to go up {case.show(case.job.task.set_height or 0, 'length')}, the arms end "
-            f"at {case.show(case.machine.lift_height or 0, 'length')}."
+            f"at {case.show(_highest(case), 'length')} with this attachment."
         )
     if faults:
         return " ".join(faults)

@@ -59,9 +59,13 @@ def carry(case: Case) -> Carry:
     base = base_length(case)
     mass = need(machine.mass, "mass")
     # Moments about the tipping line: take the rating bucket off, put the fitted attachment on, arms low.
-    behind = mass * need(machine.rear_share, "rear_share") * base
+    behind = mass * rear_share(case) * base
     behind += bucket_mass * (low + bucket.centre) - fitted_mass * (low + fitted.centre)
-    fitted_total = mass - bucket_mass + fitted_mass
+    operator = (
+        case.rules.strength["operator_mass"].value if machine.kind == "stand-on loader" else 0.0
+    )  # stands at the rear end
+    behind += operator * base
+    fitted_total = mass - bucket_mass + fitted_mass + operator
     return Carry(
         mass=fitted_total,
         rear_share=behind / fitted_total / base,
@@ -80,8 +84,22 @@ def carry(case: Case) -> Carry:
     )
 
 
+def rear_share(case: Case) -> float:
+    """Centre of gravity of the empty machine behind the tipping line, as a share of wheelbase or contact length.
+
+    The file's; else by statics from the tipping load, T a = W r L; else the size class's.
+    """
+    machine = case.machine
+    if machine.rear_share is not None:
+        return machine.rear_share
+    bucket = case.rules.attachments["bucket"][machine.frame]
+    reach = need(machine.coupler_reach_high, "coupler_reach_high") + bucket.load_centre
+    moment = need(machine.tipping_load, "tipping_load") * reach
+    return moment / need(machine.mass, "mass") / base_length(case)
+
+
 def _trips(case: Case, safe: float) -> tuple[float, int]:
-    """Payload a trip and trips per load. Without a load given, the machine carries what it safely can."""
+    """Payload of a full trip and trips per load. Without a load given, the machine carries what it safely can."""
     load = case.job.task.load
     if load is None:
         return safe, 1
@@ -89,8 +107,7 @@ def _trips(case: Case, safe: float) -> tuple[float, int]:
         return load, 1
     if not case.job.task.split or safe <= 0:
         return safe, 0
-    trips = ceil(load / safe)
-    return load / trips, trips
+    return safe, ceil(load / safe)  # full trips, the last one lighter
 
 
 def tipping_share(case: Case) -> float:

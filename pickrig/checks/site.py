@@ -59,9 +59,18 @@ class Site:
         return float(low), float(middle), float(high)
 
     @cached_property
-    def undrained_middle(self) -> float | None:
-        """Undrained shear strength in the middle of the draws, Pa; None where the soil is not fine."""
-        return None if self.undrained is None else float(np.median(self.undrained))
+    def undrained_tenths(self) -> tuple[float, float, float] | None:
+        """Undrained strength of the worst tenth, the middle and the best tenth, Pa; None where the soil is not fine."""
+        if self.undrained is None:
+            return None
+        low, middle, high = np.quantile(self.undrained, (0.1, 0.5, 0.9))
+        return float(low), float(middle), float(high)
+
+    def times(self, factor: float) -> "Site":
+        """The same site with this many times its strength."""
+        if factor == 1 or self.strength is None:
+            return self
+        return replace(self, strength=np.minimum(self.strength * factor, cone_index.FULL_SCALE))
 
     def chance(self, gear: Gear, needs: float) -> float:
         """Share of draws in which the ground is at least as strong as a machine of this running gear needs, Pa."""

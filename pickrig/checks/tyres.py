@@ -15,7 +15,7 @@ def section_height(case: Case) -> float:
     assert tyres is not None
     if tyres.section_height is not None:
         return tyres.section_height
-    return case.rules.tyres["section_height"].value * need(tyres.width, "tyre width")
+    return case.rules.tyres["section_height"].value * need(tyres.width, "tyres.width")
 
 
 def deflection(case: Case, wheel_load: ArrayLike) -> Array:
@@ -23,7 +23,7 @@ def deflection(case: Case, wheel_load: ArrayLike) -> Array:
     tyres = case.machine.tyres
     assert tyres is not None
     if tyres.kind == "solid":
-        stiff = case.rules.tyres["solid"].value * need(tyres.diameter, "tyre diameter")
+        stiff = case.rules.tyres["solid"].value * need(tyres.diameter, "tyres.diameter")
         return np.full_like(np.asarray(wheel_load, float), stiff)
     inflation = tyres.inflation or case.rules.tyres["inflation"].value
     pneumatic = contact.tyre_deflection(wheel_load, inflation)

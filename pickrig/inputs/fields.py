@@ -1,9 +1,10 @@
 """Field types that read quantities with their units and refuse what cannot be meant."""
 
 import math
+import unicodedata
 from typing import Annotated, Any
 
-from pydantic import BaseModel, BeforeValidator, ConfigDict, Field
+from pydantic import AfterValidator, BaseModel, BeforeValidator, ConfigDict, Field
 
 from pickrig import quantities
 from pickrig.errors import QuantityError
@@ -23,7 +24,9 @@ def reads(dimension: str, low: float, high: float, words: dict[str, float] | Non
     kind = quantities.DIMENSIONS[dimension]
 
     def read(value: Any) -> float:
-        if isinstance(value, bool) or not isinstance(value, str):
+        if isinstance(value, bool | list | dict):
+            raise ValueError(f'should be {kind.noun} as one text with its unit, for example "{kind.example}"')
+        if not isinstance(value, str):
             raise ValueError(f'has no unit; give {kind.noun} as text with its unit, for example "{kind.example}"')
         if words and value.strip().lower() in words:
             return words[value.strip().lower()]
@@ -61,6 +64,14 @@ def _is_number(text: str) -> bool:
         return False
 
 
+def lowered(value: Any) -> Any:
+    """Words are read whatever their case."""
+    return value.strip().lower() if isinstance(value, str) else value
+
+
+AnyCase = BeforeValidator(lowered)
+
+
 def as_range(value: Any) -> Any:
     """One value stands for low = best = high; a list must hold the three."""
     if isinstance(value, list):
@@ -70,12 +81,23 @@ def as_range(value: Any) -> Any:
     return [value, value, value]
 
 
-Name = Annotated[str, Field(min_length=1, max_length=200)]
+def _plain(text: str) -> str:
+    """A name that shows as it is written: no line breaks, no invisible or direction-changing characters."""
+    if any(unicodedata.category(c) in ("Cc", "Cf", "Zl", "Zp") for c in text):
+        raise ValueError("has invisible characters in it; type it again")
+    if not text.strip():
+        raise ValueError("is blank; give it a name")
+    return text.strip()
+
+
+Name = Annotated[str, Field(min_length=1, max_length=200), AfterValidator(_plain)]
 Text = Annotated[str, Field(max_length=2000)]
+Count = Annotated[int, Field(ge=1, le=100_000, strict=True)]
 
 # Ends wide enough for anything a compact contractor owns, narrow enough to catch a wrong unit.
 Length = Annotated[float, reads("length", 0.02, 20)]
 Distance = Annotated[float, reads("length", 0.5, 5000)]
+FrostDepth = Annotated[float, reads("length", 0, 3)]
 SmallLength = Annotated[float, reads("length", 0.001, 2)]
 Opening = Annotated[float, reads("length", 0.2, 1000, words={"open": math.inf})]
 MachineMass = Annotated[float, reads("mass", 150, 25_000)]
@@ -85,10 +107,12 @@ Strength = Annotated[float, reads("pressure", 1e3, 1e6)]
 ConeReading = Annotated[float, reads("pressure", 7e3, 5e6)]
 Power = Annotated[float, reads("power", 3e3, 300e3)]
 Share = Annotated[float, reads("share", 0, 1)]
+TippingShare = Annotated[float, reads("share", 0.1, 0.8)]
 SomeShare = Annotated[float, reads("share", 0.01, 1)]
 Moisture = Annotated[float, reads("share", 0.01, 3)]
 Rain = Annotated[float, reads("rain", 0, 1)]
 Temperature = Annotated[float, reads("temperature", -70, 60)]
 Latitude = Annotated[float, reads("angle", -90, 90)]
+Price = Annotated[float, reads("money", 50, 1e6)]
 Money = Annotated[float, reads("money", 0, 1e6)]
 Life = Annotated[float, reads("life", 3600, 3600 * 20_000)]

@@ -18,7 +18,20 @@ _BARE_RATING = (
 )
 _MENDS = dict.fromkeys(
     ("rated_capacity", "rated_operating_capacity", "operating_capacity", "roc", "rated_load", "capacity"), _BARE_RATING
-)
+) | {
+    "weight": "write the operating weight as mass",
+    "tires": 'did you mean "tyres"? write [machine.tyres]',
+    "price": "write the price of a set of tracks or tyres as set_price in [machine.tracks] or [machine.tyres]",
+}
+
+
+# Which kinds of machine a family of size classes (the word before the comma) is for.
+_FAMILIES = {
+    "stand-on": ("stand-on loader",),
+    "wheeled": ("skid steer",),
+    "tracked": ("tracked loader",),
+    "articulated": ("articulated loader",),
+}
 
 
 class _FleetFile(Strict):
@@ -54,6 +67,13 @@ def read_fleet(path: Path, rules: Rules) -> Fleet:
             near = nearest(entry.size_class, list(rules.machine_classes), "the classes are")
             problems.append(f'{document.at((*here, "size_class"))}: "{entry.size_class}" is not a size class; {near}')
             continue
+        family = entry.size_class.split(",")[0] if entry.size_class else None
+        if family in _FAMILIES and entry.kind not in _FAMILIES[family]:
+            problems.append(
+                f'{document.at((*here, "size_class"))}: "{entry.size_class}" is no class for a {entry.kind}; '
+                f"{nearest('', _classes_for(entry.kind, rules), 'those are')}"
+            )
+            continue
         size = rules.machine_classes[entry.size_class] if entry.size_class else None
         if size is not None and (size.tracks is None) != (entry.tracks is None):
             problems.append(
@@ -67,6 +87,10 @@ def read_fleet(path: Path, rules: Rules) -> Fleet:
     return Fleet(title=entries.title, note=entries.note, machines=tuple(machines))
 
 
+def _classes_for(kind: str, rules: Rules) -> list[str]:
+    return [name for name in rules.machine_classes if kind in _FAMILIES.get(name.split(",")[0], ())]
+
+
 def fill(entry: MachineEntry, size: MachineClass | None) -> Machine:
     """The machine with what its file leaves open taken from its size class."""
     given = entry.model_dump()
@@ -75,6 +99,8 @@ def fill(entry: MachineEntry, size: MachineClass | None) -> Machine:
         return Machine.model_construct(**{**_tables(entry), "frame": frame, "filled": ()})
     offered = size.model_dump(exclude={"status", "source", "where", "note", "frame"}, exclude_none=True)
     offered["power"] *= 1000
+    if entry.tipping_load is not None and entry.kind != "articulated loader":
+        offered.pop("rear_share")  # the machine's own tipping load says where its centre of gravity lies
     filled: list[str] = []
     merged: dict[str, Any] = _tables(entry)
     for key, value in offered.items():

@@ -1,5 +1,6 @@
 """A job: the work, the ground and the way in."""
 
+import difflib
 from collections.abc import Iterable
 from pathlib import Path
 from typing import Annotated, Literal
@@ -8,8 +9,11 @@ from pydantic import BeforeValidator, Field, model_validator
 
 from pickrig.errors import InputError
 from pickrig.inputs.fields import (
+    AnyCase,
     ConeReading,
+    Count,
     Distance,
+    FrostDepth,
     Length,
     LoadMass,
     Moisture,
@@ -23,13 +27,17 @@ from pickrig.inputs.fields import (
     Text,
     as_range,
 )
-from pickrig.inputs.reading import Document, check, nearest, read_toml
+from pickrig.inputs.reading import Document, check, read_toml, shorten
 from pickrig.inputs.weather import Weather, complete
 from pickrig.rulebook import Rules
 
-Wetness = Literal["dry", "moist", "wet"]
+Wetness = Annotated[Literal["dry", "moist", "wet"], AnyCase]
 WORDED_TESTS = ("thumb", "boot", "heel", "ribbon", "rebar")
 TESTS = (*WORDED_TESTS, "pocket", "dcp", "cone")
+_ADVICE = {
+    "soil": "is it mostly clay, silt, sand or gravel? If nobody knows, take soil out and give a test, "
+    'such as thumb = "thumb easily"; '
+}
 _FINE_TESTS = ("thumb", "boot", "heel", "ribbon", "pocket", "dcp")
 
 
@@ -39,10 +47,10 @@ class Task(Strict):
     kind: Annotated[str, Field(examples=['"carry pallets"'])]
     attachment: str | None = None
     load: LoadMass | None = None
-    pieces: Annotated[int, Field(ge=1, le=100_000)] = 1
+    pieces: Count = 1
     split: bool = False
     set_height: Length | None = None
-    passes: Literal["all day", "once"] | None = None
+    passes: Annotated[Literal["all day", "once"], AnyCase] | None = None
 
 
 class Ground(Strict):
@@ -54,7 +62,7 @@ class Ground(Strict):
     standing_water: bool = False
     drainage: str | None = None
     cover: str | None = None
-    frost: SmallLength | None = None
+    frost: FrostDepth | None = None
     route: Distance | None = None
     thumb: str | None = None
     boot: str | None = None
@@ -75,6 +83,10 @@ class Ground(Strict):
             )
         if self.moisture is not None and list(self.moisture) != sorted(self.moisture):
             raise ValueError('has moisture out of order; write low, best, high: ["26 %", "30 %", "34 %"]')
+        if self.standing_water and self.wetness in ("dry", "moist"):
+            raise ValueError(f'says standing_water and wetness = "{self.wetness}"; take out the one that does not hold')
+        if self.moisture is not None and (self.wetness or self.standing_water):
+            raise ValueError("gives moisture and wetness; keep one of them")
         if self.travel and abs(sum(self.travel.values()) - 1) > 0.005:  # room for 33 + 33 + 34 %
             total = sum(self.travel.values())
             raise ValueError(f"has shares of travel that sum to {100 * total:.0f} %; make them sum to 100 %")
@@ -146,7 +158,7 @@ def read_job(path: Path, rules: Rules) -> Job:
     soils = {key: [soil.name, *soil.also] for key, soil in rules.soils.items()}
     works = {key: work.also for key, work in rules.work.items()}
     surfaces = {key: surface.also for key, surface in rules.surfaces.items()}
-    attachments: dict[str, list[str]] = {key: [] for key in rules.attachments}
+    attachments = {key: [f"{key}s", *(["forks"] if "forks" in key else [])] for key in rules.attachments}
     ground = job.ground.model_copy(
         update={
             "soil": known(("ground", "soil"), job.ground.soil, soils, "soils are"),
@@ -219,8 +231,10 @@ def _known(
         if wanted in (key.lower(), *(other.lower() for other in others)):
             return key
     everything = [*names, *(other for others in names.values() for other in others)]
-    near = nearest(wanted, everything, lead)
-    problems.append(f'{document.at(location)}: "{read}" is not in the rules; {near}')
+    close = difflib.get_close_matches(wanted, everything, n=1, cutoff=0.6)
+    hint = f'did you mean "{close[0]}"? ' if close else _ADVICE.get(location[-1], "")
+    listed = ", ".join(f'"{others[0] if key.isupper() and others else key}"' for key, others in names.items())
+    problems.append(f"{document.at(location)}: {shorten(read)} is not in the rules; {hint}{lead} {listed}")
     return None
 
 

@@ -5,48 +5,48 @@ from typing import Annotated, Literal
 from pydantic import Field, model_validator
 
 from pickrig.inputs.fields import (
+    AnyCase,
     Inflation,
     Length,
     Life,
     LoadMass,
     MachineMass,
-    Money,
     Name,
     Power,
+    Price,
     SmallLength,
     SomeShare,
     Strict,
     Text,
+    TippingShare,
 )
 
-Kind = Literal["skid steer", "tracked loader", "stand-on loader", "articulated loader"]
+Kind = Annotated[Literal["skid steer", "tracked loader", "stand-on loader", "articulated loader"], AnyCase]
 
 
 class Tracks(Strict):
-    """Rubber tracks. contact_length: first to last ground roller. gauge: between track centres."""
+    """Rubber tracks. contact_length: first to last ground roller."""
 
     width: SmallLength | None = None
     contact_length: Length | None = None
     road_wheels: Annotated[int, Field(ge=4, le=60)] | None = None
-    gauge: Length | None = None
     lug_pitch: SmallLength | None = None
     lug_height: SmallLength = 0.025
-    set_price: Money | None = None
+    set_price: Price | None = None
     change_hours: Life | None = None
 
 
 class Tyres(Strict):
-    """Four driven tyres. gauge: between tyre centres."""
+    """Four driven tyres."""
 
-    kind: Literal["pneumatic", "foam-filled", "solid"] = "pneumatic"
+    kind: Annotated[Literal["pneumatic", "foam-filled", "solid"], AnyCase] = "pneumatic"
     diameter: SmallLength | None = None
     width: SmallLength | None = None
     section_height: SmallLength | None = None
     inflation: Inflation | None = None
     wheelbase: Length | None = None
-    gauge: Length | None = None
     chains: bool = False
-    set_price: Money | None = None
+    set_price: Price | None = None
     change_hours: Life | None = None
 
     @model_validator(mode="after")
@@ -61,7 +61,7 @@ class MachineEntry(Strict):
 
     name: Annotated[Name, Field(examples=['"Tracked 75"'])]
     kind: Annotated[Kind, Field(examples=['"tracked loader"'])]
-    size_class: str | None = None
+    size_class: Annotated[str, AnyCase] | None = None
     note: Text = ""
     mass: MachineMass | None = None
     width: Length | None = None
@@ -70,7 +70,7 @@ class MachineEntry(Strict):
     clearance: SmallLength | None = None
     power: Power | None = None
     tipping_load: LoadMass | None = None
-    tipping_share: SomeShare | None = None
+    tipping_share: TippingShare | None = None
     rated_bucket: LoadMass | None = None
     lift_limit: LoadMass | None = None
     lift_height: Length | None = None
@@ -94,6 +94,27 @@ class MachineEntry(Strict):
             raise ValueError(f"is a {self.kind} without tyres; give [machine.tyres], or call it a tracked loader")
         return self
 
+    @model_validator(mode="after")
+    def _hangs_together(self) -> "MachineEntry":
+        for low, high, why in _orders(self):
+            if low is not None and high is not None and low > high:
+                raise ValueError(f"cannot be built like that: {why}; measure again")
+        return self
+
+
+def _orders(m: MachineEntry) -> list[tuple[float | None, float | None, str]]:
+    """Pairs of figures of which the first is never the larger, and what to say when it is."""
+    tracks, tyres = m.tracks or Tracks(), m.tyres or Tyres()
+    pair = 2 * tracks.width if tracks.width is not None else None
+    return [
+        (m.coupler_reach_low, m.coupler_reach_high, "coupler_reach_low is more than coupler_reach_high"),
+        (m.inner_radius, m.outer_radius, "inner_radius is more than outer_radius"),
+        (pair, m.width, "two tracks are wider than the machine"),
+        (tracks.contact_length, m.length, "the tracks touch over more than the machine is long"),
+        (tyres.wheelbase, m.length, "the wheelbase is more than the machine is long"),
+        (m.tipping_load, None if m.mass is None else 1.5 * m.mass, "the tipping load is over one and a half its mass"),
+    ]
+
 
 class Machine(MachineEntry):
     """A machine with its gaps filled. `filled`: which keys came from the size class. Still None: nobody knows."""
@@ -104,3 +125,16 @@ class Machine(MachineEntry):
     @property
     def gear(self) -> Literal["tracks", "tyres"]:
         return "tracks" if self.tracks else "tyres"
+
+    @property
+    def gaps(self) -> tuple[str, ...]:
+        """Figures that the questions need and nobody gave, the plate's first."""
+        own = ["tipping_load", "mass", "power", "width", "height", "length", "clearance", "lift_height"]
+        own += ["coupler_reach_low", "coupler_reach_high", "rear_overhang"]
+        own += ["outer_radius", "inner_radius"] if self.kind == "articulated loader" else []
+        geared = {"tracks": ("width", "contact_length", "road_wheels"), "tyres": ("diameter", "width", "wheelbase")}
+        gear = self.tracks or self.tyres
+        return (
+            *(name for name in own if getattr(self, name) is None),
+            *(f"{self.gear}.{name}" for name in geared[self.gear] if getattr(gear, name) is None),
+        )

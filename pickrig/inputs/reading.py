@@ -39,6 +39,8 @@ def read_toml(path: Path, what: str) -> Document:
         return Document(path, text, tomllib.loads(text))
     except tomllib.TOMLDecodeError as error:
         raise InputError([f'{path}: is not valid TOML: {error}; texts need quotes, as in gate = "72 in"']) from error
+    except ValueError as error:  # a number of thousands of digits
+        raise InputError([f"{path}: holds a number too long to be meant; mend it"]) from error
     except RecursionError as error:
         raise InputError([f"{path}: is nested too deeply to be a {what} file"]) from error
 
@@ -78,7 +80,32 @@ def check(model: type[Model], document: Document, mends: dict[str, str] | None =
     try:
         return model.model_validate(document.data)
     except ValidationError as error:
-        raise InputError([_sentence(model, document, fault, mends or {}) for fault in error.errors()]) from error
+        told = [_sentence(model, document, fault, mends or {}) for fault in error.errors()]
+        raise InputError(list(dict.fromkeys(told))) from error
+
+
+# What pydantic finds wrong, in words for someone who has never programmed; {…} are its own figures.
+_FAULTS = {
+    "int_parsing": "should be a whole number, for example 12",
+    "int_type": "should be a whole number, for example 12",
+    "int_from_float": "should be a whole number, for example 12",
+    "string_type": "should be a text in quotes",
+    "bool_parsing": "should be true or false",
+    "bool_type": "should be true or false",
+    "list_type": "should be a list",
+    "tuple_type": "should be a list",
+    "float_type": "should be a number",
+    "float_parsing": "should be a number",
+    "date_type": "should be a date, for example 2026-04-21",
+    "date_parsing": "should be a date, for example 2026-04-21",
+    "date_from_datetime_parsing": "should be a date, for example 2026-04-21",
+    "greater_than_equal": "is too small; at least {ge} is accepted",
+    "less_than_equal": "is too large; at most {le} is accepted",
+    "too_short": "holds none; at least {min_length} is needed",
+    "too_long": "holds too many; at most {max_length} are accepted",
+    "string_too_short": "is blank; give it a name",
+    "string_too_long": "is too long; at most {max_length} characters are accepted",
+}
 
 
 def _sentence(model: type[BaseModel], document: Document, fault: ErrorDetails, mends: dict[str, str]) -> str:
@@ -91,26 +118,39 @@ def _sentence(model: type[BaseModel], document: Document, fault: ErrorDetails, m
     if kind == "missing":
         example = _example(model, location)
         return f"{head}: is missing; add it{f', for example {key} = {example}' if example else ''}"
-    read = _shorten(fault["input"])
+    # A fault of a whole table is told without repeating the table.
+    read = "" if isinstance(fault["input"], dict) else f"{shorten(fault['input'])} "
     if kind == "literal_error":
         accepted = re.findall(r"'([^']*)'", str(fault.get("ctx", {}).get("expected", "")))
-        return f"{head}: {read} is not accepted; {nearest(str(fault['input']), accepted, 'accepted is')}"
+        return f"{head}: {read}is not accepted; {nearest(str(fault['input']), accepted, 'accepted is')}"
     if kind == "value_error":
-        return f"{head}: {read} {str(fault['msg']).removeprefix('Value error, ')}"
+        return f"{head}: {read}{str(fault['msg']).removeprefix('Value error, ')}"
     if kind in ("model_type", "dict_type", "model_attributes_type"):
-        return f"{head}: {read} should be a table; start it with [{key_path(location)}]"
-    return f"{head}: {read} is not accepted; {fault['msg'][:1].lower()}{fault['msg'][1:]}"
+        return f"{head}: {read}should be a table of its own, {_table_header(location)}"
+    if kind in ("list_type", "tuple_type") and isinstance(fault["input"], dict):
+        return f"{head}: should be a list of tables: write [[{key}]] with two brackets before each"
+    told = _FAULTS.get(kind, f"is not accepted: {fault['msg'][:1].lower()}{fault['msg'][1:]}")
+    return f"{head}: {read}{told.format(**fault.get('ctx', {}))}"
+
+
+def _table_header(location: Location) -> str:
+    """How a table starts in TOML: [machine.tyres] under its [[machine]], not [machine[2].tyres]."""
+    names = ".".join(str(step) for step in location if isinstance(step, str))
+    return f"[{names}] on a line by itself" if names else "with key = value lines"
 
 
 def nearest(read: str, accepted: list[str], lead: str) -> str:
-    """The nearest correct spelling, if one is near, and all that is accepted."""
+    """The nearest correct spelling, if one is near, and all that is accepted, each in quotes."""
     near = difflib.get_close_matches(read.lower(), accepted, n=1, cutoff=0.6)
     hint = f'did you mean "{near[0]}"? ' if near else ""
-    return f"{hint}{lead} {', '.join(accepted)}"
+    quoted = [f'"{name}"' for name in accepted]
+    return f"{hint}{lead} {', '.join(quoted)}"
 
 
-def _shorten(value: Any) -> str:
+def shorten(value: Any) -> str:
+    """What was read, short enough for a sentence and with nothing invisible in it."""
     text = f'"{value}"' if isinstance(value, str) else str(value)
+    text = "".join(c if c.isprintable() else "?" for c in text)
     return text if len(text) <= 60 else f"{text[:57]}..."
 
 

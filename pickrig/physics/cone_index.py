@@ -49,8 +49,8 @@ def wheeled_factors(
     tyre_width: ArrayLike,
     clearance: ArrayLike,
     power_per_mass: ArrayLike,
-    hydrostatic: bool = True,
-    chains: bool = False,
+    hydrostatic: ArrayLike = True,
+    chains: ArrayLike = False,
 ) -> IndexFactors:
     """Factors of `mobility_index_wheeled`, which see for arguments, equation and source."""
     w = np.asarray(axle_load, float) / POUND_FORCE
@@ -65,7 +65,7 @@ def wheeled_factors(
         contact_pressure=w / (0.5 * np.asarray(tyres_per_axle, float) * d * b),
         weight=weight,
         running_gear=(10 + b) / 100,
-        grouser=np.asarray(1.05 if chains else 1.0),
+        grouser=np.where(chains, 1.05, 1.0),
         load=w / 2000,
         **_common_factors(clearance, power_per_mass, hydrostatic),
     )
@@ -79,7 +79,7 @@ def tracked_factors(
     shoe_area: ArrayLike,
     clearance: ArrayLike,
     power_per_mass: ArrayLike,
-    hydrostatic: bool = True,
+    hydrostatic: ArrayLike = True,
     grouser_height: ArrayLike = 0.025,
 ) -> IndexFactors:
     """Factors of `mobility_index_tracked`, which see for arguments, equation and source."""
@@ -89,18 +89,18 @@ def tracked_factors(
         contact_pressure=w / (2 * length * b),
         weight=np.select([w < 50_000, w < 70_000, w < 100_000], [1.0, 1.2, 1.4], 1.8),
         running_gear=b / 100,
-        grouser=np.where(np.asarray(grouser_height, float) > 1.5 * INCH, 1.1, 1.0),
+        grouser=np.where(np.asarray(grouser_height, float) > 1.5 * INCH + 1e-9, 1.1, 1.0),
         load=(w / 10) / (np.asarray(road_wheels, float) * np.asarray(shoe_area, float) / INCH**2),
         **_common_factors(clearance, power_per_mass, hydrostatic),
     )
 
 
-def _common_factors(clearance: ArrayLike, power_per_mass: ArrayLike, hydrostatic: bool) -> dict[str, Array]:
+def _common_factors(clearance: ArrayLike, power_per_mass: ArrayLike, hydrostatic: ArrayLike) -> dict[str, Array]:
     low_power = np.asarray(power_per_mass, float) / HP_PER_SHORT_TON < 10
     return {
         "clearance": np.asarray(clearance, float) / INCH / 10,
         "engine": np.where(low_power, 1.05, 1.0),
-        "transmission": np.asarray(1.0 if hydrostatic else 1.05),
+        "transmission": np.where(hydrostatic, 1.0, 1.05),
     }
 
 
@@ -111,8 +111,8 @@ def mobility_index_wheeled(
     tyre_width: ArrayLike,
     clearance: ArrayLike,
     power_per_mass: ArrayLike,
-    hydrostatic: bool = True,
-    chains: bool = False,
+    hydrostatic: ArrayLike = True,
+    chains: ArrayLike = False,
 ) -> Array:
     """Mobility index of a wheeled machine with all axles driven, from one axle's load; never below 0.
 
@@ -139,7 +139,7 @@ def mobility_index_tracked(
     shoe_area: ArrayLike,
     clearance: ArrayLike,
     power_per_mass: ArrayLike,
-    hydrostatic: bool = True,
+    hydrostatic: ArrayLike = True,
     grouser_height: ArrayLike = 0.025,
 ) -> Array:
     """Mobility index of a tracked machine; never below 0.

@@ -6,29 +6,47 @@ from pickrig.plans.recommendation import Lead, Standing
 from pickrig.rulebook import Rules
 from pickrig.scoring import rounded_parts
 
-_SHORT = {"floats": "staying afloat", "fits": "fitting in", "lifts": "lifting", "wears": "sparing rubber"}
+_SHORT = {"floats": "ground", "fits": "room", "lifts": "load", "wears": "rubber"}
+_CARE = {"floats": "soft ground", "fits": "tight room", "lifts": "heavy load", "wears": "rubber on hard ground"}
 
 
 def is_close(first: Standing | None, second: Standing | None, rules: Rules) -> bool:
     """Whether the two best differ by less than the inputs are known."""
-    if first is None or second is None or first.unknowns != second.unknowns:
+    if first is None or second is None:
         return False
     return abs(first.score - second.score) < rules.limits.close_call.value
 
 
-def answer(job: Job, first: Standing | None, second: Standing | None, machines: int, rules: Rules) -> str:
-    """The answer in a sentence or two."""
-    if first is None:
-        count = "The one machine here is not" if machines == 1 else f"None of these {machines} machines is"
-        return f"{count} fit for “{job.title}” as it stands."
-    careful = [f for f in first.findings if f.verdict == "caution"]
-    care = f", with care in {_listed([_SHORT[f.check] for f in careful])}" if careful else ""
-    said = f"Send {first.name}{care}."
+def answer(job: Job, ranking: list[Standing], rules: Rules) -> str:
+    """The answer in a sentence or two, with the chance that the ground holds where it is not a go."""
+    usable = [standing for standing in ranking if standing.usable]
+    if not usable:
+        unknown = [s.name for s in ranking if s.open_questions and all(f.verdict != "no-go" for f in s.findings)]
+        count = "The one machine here is not" if len(ranking) == 1 else f"None of these {len(ranking)} machines is"
+        maybe = f" {_listed(unknown)} cannot be judged until figures are added." if unknown else ""
+        return f"{count} fit for “{job.title}” as it stands.{maybe}"
+    first, second = usable[0], usable[1] if len(usable) > 1 else None
+    said = f"Send {first.name}{_with_care(first)}."
     if second is None:
-        return f"{said} It is the only one of {machines} that is fit." if machines > 1 else said
+        return f"{said} It is the only one of {len(ranking)} that is fit." if len(ranking) > 1 else said
     if is_close(first, second, rules):
         return f"{said} {second.name} is as good within what anyone can know here: let cost or availability decide."
     return f"{said} Next best is {second.name}."
+
+
+def _with_care(pick: Standing) -> str:
+    """What to take care of; a ground that is not a go with its chance, so that a coin-flip never reads as a yes."""
+    told = []
+    for finding in pick.findings:
+        if finding.verdict != "caution":
+            continue
+        chance = f" ({_tenths(finding.chance)} that it holds)" if finding.chance is not None else ""
+        told.append(f"{_CARE[finding.check]}{chance}")
+    return f", with care: {_listed(told)}" if told else ""
+
+
+def _tenths(chance: float) -> str:
+    return f"{100 * chance:.0f} % chance"
 
 
 def _listed(words: list[str]) -> str:
@@ -42,8 +60,8 @@ def price(pick: Standing | None, rival: Standing | None, order: list[str]) -> st
     losses = [lead for lead in leads(pick, rival, order) if lead.points < -0.05]  # half a shown digit
     if not losses:
         return ""
-    told = _listed([f"{-lead.shown:.1f} points on {_SHORT[lead.check]}" for lead in losses])
-    return f"The price: it gives {rival.name} {told}."
+    told = _listed([f"{_SHORT[lead.check]} ({-lead.shown:.1f} points)" for lead in losses])
+    return f"The price: {rival.name} is better on {told}."
 
 
 def weighed(job: Job, weights: dict[str, float], rules: Rules) -> str:

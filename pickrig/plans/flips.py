@@ -5,11 +5,14 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
 from pickrig import quantities
+from pickrig.checks.site import Site
 from pickrig.inputs import Fleet, Job
 from pickrig.plans.recommendation import Flip, Standing
 from pickrig.quantities import System
+from pickrig.rulebook import Rules
 
-Picked = Callable[[Job], tuple[str | None, list[Standing]]]
+Picked = Callable[[Job, float], tuple[str | None, list[Standing]]]
+"""The pick and the ranking of a changed job, on ground of this many times its strength."""
 
 _STEPS = 8
 _HALVINGS = 9
@@ -24,15 +27,22 @@ class _Dial:
     now: float
     low: float
     high: float
-    at: Callable[[float], Job]
+    at: Callable[[float], tuple[Job, float]]
 
 
-def find_flips(job: Job, fleet: Fleet, pick: Standing | None, picked: Picked, units: System) -> tuple[Flip, ...]:
+def find_flips(
+    job: Job, fleet: Fleet, pick: Standing | None, picked: Picked, site: Site, rules: Rules, units: System
+) -> tuple[Flip, ...]:
     """The nearest value either way of each input at which the pick changes. Wetness is tried word by word."""
     if len(fleet.machines) < 2 and pick is None:  # one machine still flips between fit and not
         return ()
     name = pick.name if pick else None
-    return (*_wetness_flips(job, name, picked), *_dial_flips(job, name, picked, units))
+    return (
+        *_wetness_flips(job, name, picked),
+        *_passes_flips(job, name, picked, rules),
+        *_dial_flips(job, name, picked, units),
+        *_strength_flips(job, name, picked, site, units),
+    )
 
 
 def _wetness_flips(job: Job, name: str | None, picked: Picked) -> Iterator[Flip]:
@@ -45,28 +55,61 @@ def _wetness_flips(job: Job, name: str | None, picked: Picked) -> Iterator[Flip]
             continue
         wetness = "wet" if word == "standing water" else word
         changed = ground.model_copy(update={"wetness": wetness, "standing_water": word == "standing water"})
-        then, standings = picked(job.model_copy(update={"ground": changed}))
+        then, standings = picked(job.model_copy(update={"ground": changed}), 1.0)
         if then != name:
             yield Flip("wetness", now, word, now, word, "", then, _by(name, standings))
 
 
 def _dial_flips(job: Job, name: str | None, picked: Picked, units: System) -> Iterator[Flip]:
     for dial in _dials(job):
-        for end in (dial.low, dial.high):
-            found = _nearest_flip(dial, end, name, picked)
-            if found is None:
-                continue
-            value, then, standings = found
-            yield Flip(
-                input=dial.name,
-                now=quantities.show(dial.now, dial.dimension, units),
-                at=quantities.show(value, dial.dimension, units),
-                from_value=quantities.number(dial.now, dial.dimension, units),
-                to_value=quantities.number(value, dial.dimension, units),
-                unit=quantities.unit_of(dial.dimension, units)[0],
-                then_pick=then,
-                by=_by(name, standings),
-            )
+        yield from _turned(dial, name, picked, units)
+
+
+def _turned(dial: _Dial, name: str | None, picked: Picked, units: System) -> Iterator[Flip]:
+    """The nearest flip towards each end of a dial."""
+    for end in (dial.low, dial.high):
+        found = _nearest_flip(dial, end, name, picked)
+        if found is None:
+            continue
+        value, then, standings = found
+        if dial.dimension == "share" and abs(value - end) < 0.02:
+            continue  # only where the machine never, or always, leaves paving: that goes without saying
+        yield Flip(
+            input=dial.name,
+            now=quantities.show(dial.now, dial.dimension, units),
+            at=quantities.show(value, dial.dimension, units),
+            from_value=quantities.number(dial.now, dial.dimension, units),
+            to_value=quantities.number(value, dial.dimension, units),
+            unit=quantities.unit_of(dial.dimension, units)[0],
+            then_pick=then,
+            by=_by(name, standings),
+        )
+
+
+def _passes_flips(job: Job, name: str | None, picked: Picked, rules: Rules) -> Iterator[Flip]:
+    """A day's work against a single crossing."""
+    now = job.task.passes or ("all day" if rules.work[job.task.kind].passes > 1 else "once")
+    other = "once" if now == "all day" else "all day"
+    then, standings = picked(_with_task(job, passes=other), 1.0)
+    if then != name:
+        words = {"all day": "all day", "once": "a single crossing"}
+        yield Flip("passes", words[now], words[other], now, other, "", then, _by(name, standings))
+
+
+def _strength_flips(job: Job, name: str | None, picked: Picked, site: Site, units: System) -> Iterator[Flip]:
+    """The ground's own strength, all draws weaker or stronger together."""
+    if site.strength is None:
+        return
+    middle = site.tenths[1]
+    dial = _Dial(
+        "the ground's middle strength",
+        "pressure",
+        middle,
+        0.1 * middle,
+        5 * middle,
+        lambda v: (job, v / middle),
+    )
+    yield from _turned(dial, name, picked, units)
 
 
 def _dials(job: Job) -> Iterator[_Dial]:
@@ -76,20 +119,22 @@ def _dials(job: Job) -> Iterator[_Dial]:
         if now is not None and now < 1000:  # an open way in has nothing to turn
             yield _Dial(key, "length", now, 0.5 * now, 2 * now, _access_setter(job, key))
     if load is not None:
-        yield _Dial("load", "mass", load, 0.2 * load, 3 * load, lambda v: _with_task(job, load=v))
+        yield _Dial("load", "mass", load, 0.2 * load, 3 * load, lambda v: (_with_task(job, load=v), 1.0))
     if job.weather is not None:
         eve = job.weather.last_measured
         rain = next(day.rain for day in job.weather.days if day.date == eve)
-        yield _Dial(f"rain on {eve:%A %d %B}", "rain", rain, 0.0, max(0.1, 2 * rain), lambda v: _with_rain(job, eve, v))
+        yield _Dial(
+            f"rain on {eve:%A %d %B}", "rain", rain, 0.0, max(0.1, 2 * rain), lambda v: (_with_rain(job, eve, v), 1.0)
+        )
     hard = job.ground.travel.get("asphalt", 0.0)
-    yield _Dial("share of travel on asphalt", "share", hard, 0.0, 1.0, lambda v: _with_asphalt(job, v))
+    yield _Dial("share of travel on asphalt", "share", hard, 0.0, 1.0, lambda v: (_with_asphalt(job, v), 1.0))
 
 
-def _access_setter(job: Job, key: str) -> Callable[[float], Job]:
-    return lambda value: job.model_copy(update={"access": job.access.model_copy(update={key: value})})
+def _access_setter(job: Job, key: str) -> Callable[[float], tuple[Job, float]]:
+    return lambda value: (job.model_copy(update={"access": job.access.model_copy(update={key: value})}), 1.0)
 
 
-def _with_task(job: Job, **update: float) -> Job:
+def _with_task(job: Job, **update: object) -> Job:
     return job.model_copy(update={"task": job.task.model_copy(update=update)})
 
 
@@ -119,7 +164,7 @@ def _nearest_flip(
         value = dial.now + (end - dial.now) * step / _STEPS
         if value == dial.now:
             return None
-        then, standings = picked(dial.at(value))
+        then, standings = picked(*dial.at(value))
         if then != name:
             break
         same = value
@@ -127,7 +172,7 @@ def _nearest_flip(
         return None
     for _ in range(_HALVINGS):
         middle = (same + value) / 2
-        middle_then, middle_standings = picked(dial.at(middle))
+        middle_then, middle_standings = picked(*dial.at(middle))
         if middle_then == name:
             same = middle
         else:

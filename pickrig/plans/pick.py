@@ -12,6 +12,7 @@ from pickrig.plans import advice, explain
 from pickrig.plans.flips import find_flips
 from pickrig.plans.helps import ground_helps
 from pickrig.plans.recommendation import Recommendation, Standing
+from pickrig.plans.told import told
 from pickrig.plans.when import better_day, days_ahead
 from pickrig.plans.worth import worth_of_tests
 from pickrig.quantities import System
@@ -42,17 +43,18 @@ def pick(
         same_asked = (soft_share(changed, rules) > 0) == (soft_share(job, rules) > 0)
         return site if same_soil and same_asked else draw_site(changed, rules, draws, seed)
 
-    def picked(changed: Job) -> tuple[str | None, list[Standing]]:
-        ground = ground_of(changed)
+    def picked(changed: Job, factor: float) -> tuple[str | None, list[Standing]]:
+        ground = ground_of(changed).times(factor)
         standings = rank(changed, fleet, rules, ground, weights, units, brief=True)
         return (standings[0].name if standings[0].usable else None), standings
 
     days = days_ahead(sites, lambda later: rank(job, fleet, rules, later, weights, units, brief=True))
     return Recommendation(
         job=job,
+        told=told(job, rules, units),
         units=units,
         site=site,
-        answer=explain.answer(job, first, second, len(ranking), rules),
+        answer=explain.answer(job, ranking, rules),
         close_call=explain.is_close(first, second, rules),
         pick=first,
         runner_up=second,
@@ -62,7 +64,7 @@ def pick(
         reasons=explain.reasons(first, second, list(weights)),
         price=explain.price(first, second, list(weights)),
         why_over=explain.why_over(first, usable, list(weights)),
-        flips=find_flips(job, fleet, first, picked, units),
+        flips=find_flips(job, fleet, first, picked, site, rules, units),
         days=days,
         better_day=better_day(days, rules.limits.floats.go),
         worth=worth_of_tests(job, ranking, site, rules, seed),
@@ -91,14 +93,14 @@ def weigh(job: Job, rules: Rules) -> dict[str, float]:
 def rank(
     job: Job, fleet: Fleet, rules: Rules, site: Site, weights: dict[str, float], units: System, brief: bool = False
 ) -> list[Standing]:
-    """Every machine's standing: usable first, known before unknown, then by score; the file's order plays no part."""
+    """Every machine's standing: usable first, then by score; the order of the file plays no part."""
     standings = []
     for machine in fleet.machines:
         findings = ask_all(Case(job, machine, site, rules, units, brief))
         values = [_value(next(f for f in findings if f.check == name), rules) for name in weights]
         parts = 100 * scoring.contributions(values, list(weights.values()))
         standings.append(Standing(machine, findings, tuple(parts.tolist()), float(parts.sum())))
-    return sorted(standings, key=lambda s: (not s.usable, s.unknowns, -s.score, s.name))
+    return sorted(standings, key=lambda s: (not s.usable, -s.score, s.name))
 
 
 def _value(finding: Finding, rules: Rules) -> float:

@@ -3,6 +3,7 @@
 import datetime as dt
 from dataclasses import dataclass
 
+from pickrig.checks import GATES
 from pickrig.checks.finding import Finding
 from pickrig.checks.site import Site
 from pickrig.inputs import Job, Machine
@@ -28,11 +29,20 @@ class Standing:
 
     @property
     def usable(self) -> bool:
-        return all(f.verdict != "no-go" for f in self.findings)
+        """No question answers no, and none that gates is open for want of the machine's own figures.
+
+        What the job leaves open (a gate nobody measured) is open for every machine alike and becomes a proviso.
+        """
+        return all(f.verdict != "no-go" for f in self.findings) and not self.open_questions
 
     @property
-    def unknowns(self) -> int:
-        return sum(f.verdict == "unknown" for f in self.findings)
+    def open_questions(self) -> tuple[Finding, ...]:
+        """Gating questions that cannot be answered because the fleet file lacks a figure."""
+        return tuple(
+            f
+            for f in self.findings
+            if f.verdict == "unknown" and f.check in GATES and f.depends_on[0].startswith("machine.")
+        )
 
     def finding(self, check: str) -> Finding:
         return next(f for f in self.findings if f.check == check)
@@ -103,6 +113,7 @@ class Recommendation:
     """The whole answer: pick or none, why, what would change it, everything behind it."""
 
     job: Job
+    told: tuple[tuple[str, str], ...]
     units: System
     site: Site
     answer: str

@@ -37,7 +37,7 @@ class GroundPicture:
 
     ticks: tuple[Mark, ...]
     dots: tuple[float, ...]
-    band: tuple[float, float]  # nine in ten grounds
+    band: tuple[float, float]  # from the worst tenth to the best
     middle: float
     rows: tuple[Row, ...]
     unit: str
@@ -50,7 +50,7 @@ def ground_picture(answer: Recommendation) -> GroundPicture | None:
         return None
     size, ticks, unit = _TICKS[answer.units]
     dots = np.quantile(strength, (np.arange(_DOTS) + 0.5) / _DOTS)
-    low, middle, high = np.quantile(strength, (0.05, 0.5, 0.95))
+    low, middle, high = np.quantile(strength, (0.1, 0.5, 0.9))
     rows = tuple(
         Row(
             standing.name,

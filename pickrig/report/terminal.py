@@ -8,6 +8,7 @@ from pickrig.plans.recommendation import Flip, Recommendation, Standing
 from pickrig.report.words import QUESTIONS, SHORT_QUESTION, VERDICT_WORD, figure
 
 _CAUTIONS_SHOWN = 4
+_ASSUMED_SHOWN = 4
 _DAYS_SHOWN = 7
 _NARROW, _WIDE = 40, 100
 
@@ -22,28 +23,35 @@ def as_text(answer: Recommendation) -> str:
         lines += _section("Why", [*why, *([answer.price] if answer.price else [])], width)
         lines += _section("Why not the others", outs(answer), width)
     else:
-        needed = [f"{s.name}: {f.remedy or f.says}" for s in answer.ranking for f in s.findings if f.verdict == "no-go"]
-        lines += _section("What would make each usable", needed, width)
+        lines += _section("What would make each usable", _needed(answer), width)
     lines += _section("What would change it", [flip_sentence(flip) for flip in answer.flips], width)
     if answer.days:
         lines += _section("When", [answer.better_day, *_days(answer)], width)
     lines += _section("Worth finding out tonight", [w.says for w in answer.worth], width)
     lines += ["Every machine", *_table(answer, width), ""]
     lines += _section("Mind", [says for says, _ in answer.cautions[:_CAUTIONS_SHOWN]], width)
-    more = len(answer.cautions) - _CAUTIONS_SHOWN
-    return "\n".join([*lines, f"{more} more cautions are on the page." if more > 0 else ""]).rstrip() + "\n"
+    lines += _section("Assumed", list(answer.assumed[:_ASSUMED_SHOWN]), width)
+    more = [
+        f"{count} more {what}"
+        for count, what in (
+            (len(answer.cautions) - _CAUTIONS_SHOWN, "cautions"),
+            (len(answer.assumed) - _ASSUMED_SHOWN, "assumptions"),
+        )
+        if count > 0
+    ]
+    return "\n".join([*lines, f"On the page: {', '.join(more)}." if more else ""]).rstrip() + "\n"
 
 
 def flip_sentence(flip: Flip) -> str:
     """One flip as a sentence."""
     then = f"{flip.then_pick} leads" if flip.then_pick else "none of them is fit"
-    how = "knocked out" if flip.by == "knock-out" else "beaten on score"
+    how = "the pick is knocked out" if flip.by == "knock-out" else "the pick is beaten on score"
+    if flip.input == "passes":
+        return f"For {flip.at} in place of {flip.now}: {then} ({how})."
     if not flip.unit:
         return f"With the ground {flip.at} (now {flip.now}): {then} ({how})."
-    if flip.unit == "%" and float(flip.to_value) in (0.0, 100.0):
-        return f"With {flip.input} at {flip.at} (now {flip.now}): {then} ({how})."
-    way = "down" if float(flip.to_value) < float(flip.from_value) else "up"
-    return f"From {flip.input} {flip.at} {way} (now {flip.now}): {then} ({how})."
+    way = "below" if float(flip.to_value) < float(flip.from_value) else "above"
+    return f"With {flip.input} {way} {flip.at} (now {flip.now}): {then} ({how})."
 
 
 def _days(answer: Recommendation) -> list[str]:
@@ -57,10 +65,20 @@ def _days(answer: Recommendation) -> list[str]:
     return lines
 
 
+def _needed(answer: Recommendation) -> list[str]:
+    """What stands in each machine's way; a reason that holds for all of them, once."""
+    if answer.site.instead:
+        return [answer.site.instead]
+    return [
+        f"{s.name}: {' '.join(f.remedy or f.says for f in s.findings if f.verdict == 'no-go' or f in s.open_questions)}"
+        for s in answer.ranking
+    ]
+
+
 def outs(answer: Recommendation) -> list[str]:
     """For each machine that is knocked out, by what."""
     return [
-        f"{s.name}: {' '.join(f.says for f in s.findings if f.verdict == 'no-go')}"
+        f"{s.name}: {' '.join(f.says for f in s.findings if f.verdict == 'no-go' or f in s.open_questions)}"
         for s in answer.ranking
         if not s.usable
     ]

@@ -13,10 +13,12 @@ def write_whole(path: Path, text: str) -> None:
 
     Raises OutputError when the folder is missing, read-only or full; what stood there before is kept.
     """
-    if path.is_dir():
-        raise OutputError(f"{path}: is a folder; give a file name in it")
     scratch = None
     try:
+        if path.is_dir():
+            raise OutputError(f"{path}: is a folder; give a file name in it")
+        if path.exists() and not path.is_file():
+            raise OutputError(f"{path}: is not an ordinary file; give another name")
         handle, scratch = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name[:40]}.", suffix=".part")
         with os.fdopen(handle, "w", encoding="utf-8", newline="\n") as file:
             file.write(text)
@@ -30,3 +32,22 @@ def write_whole(path: Path, text: str) -> None:
                 Path(scratch).unlink()
         reason = error.strerror if isinstance(error, OSError) and error.strerror else error
         raise OutputError(f"{path}: cannot be written ({reason}); choose another place with -o or --json") from error
+
+
+def refuse_clashes(targets: list[Path], sources: list[Path]) -> None:
+    """Raise OutputError where a report would overwrite an input, or two reports each other."""
+    seen: dict[Path, Path] = {}
+    for target in targets:
+        place = _resolved(target)
+        if any(place == _resolved(source) for source in sources):
+            raise OutputError(f"{target}: is an input file; choose another name for the report")
+        if place in seen:
+            raise OutputError(f"{target}: is named twice; give the page and the JSON a name each")
+        seen[place] = target
+
+
+def _resolved(path: Path) -> Path:
+    try:
+        return path.resolve()
+    except OSError as error:
+        raise OutputError(f"{path}: cannot be a file name ({error.strerror}); choose another") from error

@@ -79,7 +79,7 @@ class Soil(Cited):
     @model_validator(mode="after")
     def _has_what_its_family_needs(self) -> "Soil":
         needs = {
-            "fine": ("moisture", "clay", "dry_density", "texture"),
+            "fine": ("moisture", "dry_density", "texture"),
             "gravel": ("cone_index_psi",),
             "sand": (),
             "not assessed": ("instead",),
@@ -195,6 +195,7 @@ class AttachmentSize(Cited):
     load_centre: Positive
     centre: Positive
     projection: Positive
+    drop: Positive
     width: Positive | Literal["machine"]
 
 
@@ -202,14 +203,12 @@ class ClassTracks(_Strict):
     width: Positive
     contact_length: Positive
     road_wheels: int
-    gauge: Positive
 
 
 class ClassTyres(_Strict):
     diameter: Positive
     width: Positive
     wheelbase: Positive
-    gauge: Positive
 
 
 class MachineClass(Cited):
@@ -337,5 +336,6 @@ class Rules(_Strict):
             return row.status
         place = f", {row.where}" if row.where else ""
         second = "; read second-hand" if self.sources[row.source].read == "second-hand" else ""
+        second += f"; {row.note}" if row.note and row.status == "published" else ""
         prefix = "" if row.status == "published" else f"{row.status}, after "
         return f"{prefix}{self.sources[row.source].citation}{place}{second}"

@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 
+from pickrig import quantities
 from pickrig.errors import InputError, RulesError
 from pickrig.inputs import read_fleet, read_job
 from pickrig.rulebook import load_rules
@@ -26,11 +27,11 @@ JOB_FAULTS = [
     (('gate = "72 in"', 'gate = "72 parsecs"'), ["access.gate", "'parsecs'", "not known"]),
     (('gate = "72 in"', 'gate = "72 mi"'), ["access.gate", "cannot be meant", 'did you mean "72 in"?']),
     (('gate = "72 in"', 'gate = ""'), ["access.gate", "is empty"]),
-    (('gate = "72 in"', "gate = true"), ["access.gate", "True has no unit"]),
+    (('gate = "72 in"', "gate = true"), ["access.gate", "True should be a length as one text"]),
     (('gate = "72 in"', 'gat = "72 in"'), ["access.gat", "not a known key", 'did you mean "gate"?']),
     (('soil = "lean clay"', 'soil = "leen clay"'), ["ground.soil", '"leen clay"', 'did you mean "lean clay"?']),
     (('soil = "lean clay"\n', ""), ["ground", "says nothing of the soil", "thumb"]),
-    (('wetness = "wet"', 'wetness = "soggy"'), ["ground.wetness", '"soggy"', "dry, moist, wet"]),
+    (('wetness = "wet"', 'wetness = "soggy"'), ["ground.wetness", '"soggy"', '"dry", "moist", "wet"']),
     (('wetness = "wet"', 'thumb = "firm"'), ["ground.thumb", '"firm"', "thumb easily"]),
     (('wetness = "wet"', 'moisture = ["30 %", "20 %", "34 %"]'), ["low, best, high"]),
     (('wetness = "wet"', 'moisture = ["30 %", "34 %"]'), ["one value or three"]),
@@ -42,12 +43,25 @@ JOB_FAULTS = [
     ),
     (('asphalt = "20 %"', 'asphalt = "30 %"'), ["sum to 110 %", "100 %"]),
     (('asphalt = "20 %"', 'asfalt = "20 %"'), ["asfalt", 'did you mean "asphalt"?']),
-    (("pieces = 14", "pieces = 0"), ["task.pieces", "greater than or equal to 1"]),
-    (("pieces = 14", 'pieces = "many"'), ["task.pieces", "integer"]),
-    (('load = "1,700 lb" ', 'load = "1,700 t" '), ["task.load", 'did you mean "1700 lb"?']),
+    (("pieces = 14", "pieces = 0"), ["task.pieces", "0 is too small; at least 1"]),
+    (("pieces = 14", 'pieces = "many"'), ["task.pieces", "whole number"]),
+    (('load = "1,600 lb" ', 'load = "1,700 t" '), ["task.load", 'did you mean "1700 lb"?']),
     (('title = "Back lot on Miller Road, paver pallets"', 'title = "unclosed'), ["not valid TOML", "line 2"]),
     (("[access]", "[weights]\nranking = ['floats']\n[access]"), ["weights.ranking", "each question once"]),
     (("[access]", "[weights]\n[access]"), ["weights", "ranking", "points"]),
+    (('gate = "72 in"', 'gate = "1,83 m"'), ["access.gate", "comma", "decimal point"]),
+    (('gate = "72 in"', 'gate = ["72 in"]'), ["access.gate", "one text with its unit"]),
+    (('gate = "72 in"', 'gate = "1 1/0 in"'), ["access.gate", "fraction over zero"]),
+    (('gate = "72 in"', 'gate = "+-72 in"'), ["access.gate", "cannot be read"]),
+    (("pieces = 14", "pieces = true"), ["task.pieces", "whole number"]),
+    (("pieces = 14", "pieces = " + "9" * 5000), ["number too long"]),
+    (('wetness = "wet"', 'wetness = "dry"\nstanding_water = true'), ["ground", "take out the one"]),
+    (('wetness = "wet"', 'wetness = "wet"\nmoisture = "30 %"'), ["ground", "keep one of them"]),
+    (('soil = "lean clay"', 'soil = "mud"'), ["ground.soil", "mostly clay, silt, sand or gravel?", "thumb"]),
+    (('soil = "lean clay"', 'soil = "sand"\ncone = "100 psi"'), ["ground.cone", "says nothing of poorly graded sand"]),
+    (('wetness = "wet"', "moisture = 0.26"), ["ground.moisture", "has no unit"]),
+    (('title = "Back lot on Miller Road, paver pallets"', 'title = " "'), ["title", "blank"]),
+    (('title = "Back lot on Miller Road, paver pallets"', 'title = "a\\u202eb"'), ["title", "invisible"]),
 ]
 
 
@@ -66,22 +80,32 @@ def test_job_faults(edited, rules, edit, fragments):
 FLEET_FAULTS = [
     (('mass = "3,300 lb"', 'mass = "700 t"'), ["machine[1].mass", '"700 t" cannot be meant', 'did you mean "700 lb"?']),
     (('mass = "3,300 lb"', 'mass = "3,300 in"'), ["machine[1].mass", "is a length", "weight"]),
-    (('name = "Wheeled 60"', 'name = "walk-behind 36"'), ["machine[2].name", "also the name of machine[1]"]),
+    (('name = "Wheeled 60"', 'name = "stand-on 36"'), ["machine[2].name", "also the name of machine[1]"]),
     (
         ('tipping_load = "4,300 lb"', 'rated_capacity = "2,150 lb"'),
         ["rated_capacity", "tipping_load and tipping_share"],
     ),
     (('kind = "skid steer"', 'kind = "skidsteer"'), ["machine[2].kind", 'did you mean "skid steer"?']),
     (('size_class = "wheeled, medium"', 'size_class = "wheeled, huge"'), ["size_class", "is not a size class"]),
-    (('size_class = "wheeled, medium"', 'size_class = "tracked, small"'), ["does not stand on", "tyres"]),
+    (
+        ('size_class = "wheeled, medium"', 'size_class = "tracked, small"'),
+        ["no class for a skid steer", '"wheeled, medium"'],
+    ),
     (
         ('[machine.tyres]\nkind = "pneumatic"\ndiameter = "31 in"', '[machine.tires]\ndiameter = "31 in"'),
         ["tires", "tyres"],
     ),
     (('width = "10.5 in"', 'width = "40 in"'), ["wider than its diameter"]),
-    (("road_wheels = 8", "road_wheels = 2"), ["road_wheels", "greater than or equal to 4"]),
+    (("road_wheels = 8", "road_wheels = 2"), ["road_wheels", "2 is too small; at least 4"]),
     (('tipping_share = "35 %"', 'tipping_share = "135 %"'), ["tipping_share", "cannot be meant"]),
-    (('name = "Walk-behind 36"\n', ""), ["machine[1].name", "is missing"]),
+    (('name = "Stand-on 36"\n', ""), ["machine[1].name", "is missing"]),
+    (('mass = "3,300 lb"', 'weight = "3,300 lb"'), ["machine[1].weight", "as mass"]),
+    (('contact_length = "42 in"', 'contact_length = "30 ft"'), ["machine[1]", "cannot be built like that", "touch"]),
+    (('width = "36 in"', 'width = "12 in"'), ["machine[1]", "two tracks are wider"]),
+    (('inner_radius = "72 in"', 'inner_radius = "172 in"'), ["machine[6]", "inner_radius is more than outer_radius"]),
+    (('size_class = "stand-on, tracks"', 'size_class = "stand-on, wheels"'), ["does not stand on", "tracks"]),
+    (('set_price = "$2,300"', 'set_price = "$2.300"'), ["set_price", "cannot be meant"]),
+    (('tipping_share = "50 %"', 'tipping_share = "100 %"'), ["tipping_share", "80 %"]),
 ]
 
 
@@ -94,6 +118,33 @@ def test_fleet_faults(edited, rules, edit, fragments):
     assert told.startswith(str(path))
     for fragment in fragments:
         assert fragment in told
+
+
+LENGTHS = {
+    "72 IN": 1.8288, "72 Inches": 1.8288, "6 Ft": 1.8288, "72 in.": 1.8288, "6'": 1.8288, "1 yd 1 ft": 1.2192,
+    "1/2 in": 0.0127, "72½ in": 1.8415, "72 1/2 in": 1.8415, "6'0.5\"": 1.8415, "1,000 mm": 1.0, "2 m": 2.0,
+}  # fmt: skip
+
+
+@pytest.mark.parametrize(("text", "metres"), LENGTHS.items())
+def test_lengths_as_people_write_them(text, metres):
+    assert quantities.parse(text, "length") == pytest.approx(metres, rel=1e-9)
+
+
+def test_other_quantities_as_people_write_them():
+    assert quantities.parse("1700 lbs.", "mass") == pytest.approx(771.107, abs=0.001)
+    assert quantities.parse("800 KG", "mass") == quantities.parse("800 kilos", "mass") == 800
+    assert quantities.parse("52 kw", "power") == 52e3
+    assert quantities.parse("3600 $", "money") == quantities.parse("$3,600", "money") == 3600
+    assert quantities.parse("41 °F", "temperature") == pytest.approx(5)
+    assert quantities.parse("-4 C", "temperature") == -4
+
+
+@pytest.mark.parametrize("system", ["us", "metric"])
+def test_what_is_shown_reads_back_the_same(system):
+    for metres in (0.05, 0.5, 1.83, 2.44, 4.0):
+        shown = quantities.show(metres, "length", system)
+        assert quantities.parse(shown, "length") == pytest.approx(metres, abs=0.013), shown
 
 
 def test_the_line_is_the_line_of_the_key(edited, rules):

@@ -27,7 +27,7 @@ def test_dry_gravel_changes_the_answer_to_wheels(answer_to):
 
 def test_a_narrow_gate_leaves_the_walk_behind_with_its_trips(answer_to):
     answer = answer_to(('gate = "72 in"', 'gate = "40 in"'))
-    assert [s.name for s in answer.ranking if s.usable] == ["Walk-behind 36"]
+    assert [s.name for s in answer.ranking if s.usable] == ["Stand-on 36"]
     assert "42 trips for 14 loads" in answer.pick.finding("lifts").says
 
 
@@ -110,7 +110,7 @@ def test_no_machine_fits(answer_to):
     assert answer.runner_up is None
     assert "None of these 6 machines" in answer.answer
     assert all("Take the gate leaf" in s.finding("fits").remedy for s in answer.ranking)
-    assert any(f.input == "gate" and f.then_pick == "Walk-behind 36" for f in answer.flips)
+    assert any(f.input == "gate" and f.then_pick == "Stand-on 36" for f in answer.flips)
 
 
 @pytest.mark.parametrize(("soil", "word"), [("peat", "measured"), ("fill", "Probe"), ("ice", "authority")])
@@ -150,13 +150,13 @@ def test_own_weights_are_used_and_named(answer_to):
     answer = answer_to(("[access]", '[weights]\nranking = ["wears", "fits", "lifts", "floats"]\n\n[access]'))
     assert list(answer.weights) == ["wears", "fits", "lifts", "floats"]
     assert "own weights" in answer.weighed
-    assert answer.pick.name == "Walk-behind 36"
+    assert answer.pick.name == "Stand-on 36"
 
 
 def test_an_unsplittable_load_knocks_out_by_the_moment_balance(answer_to):
-    answer = answer_to(("split = true", "split = false"), ('load = "1,700 lb" ', 'load = "2,200 lb" '))
+    answer = answer_to(("split = true", "split = false"), ('load = "1,600 lb" ', 'load = "2,200 lb" '))
     out = {s.name for s in answer.ranking if s.finding("lifts").verdict == "no-go"}
-    assert out == {"Walk-behind 36", "Wheeled 60", "Tracked 64", "Wide-track 68"}
+    assert out == {"Stand-on 36", "Wheeled 60", "Tracked 64", "Wide-track 68"}
     wide = next(s for s in answer.ranking if s.name == "Wide-track 68").finding("lifts")
     assert "tipping load T = (T_rated 7,000 lb x 50.0 in" in wide.working[0]
     assert "Split the load" in wide.remedy

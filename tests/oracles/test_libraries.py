@@ -2,14 +2,17 @@
 
 import geofound
 import numpy as np
+import pandas as pd
+import pyfao56
 import pymcdm
 import pytest
+import refet
 import sfsimodels
 from geolysis.bearing_capacity.ubc import create_ubc_4_all_soils
 from pysensmcda.smaa import exact_acceptability
 
 from pickrig import scoring
-from pickrig.physics import bearing
+from pickrig.physics import bearing, wetness
 
 
 @pytest.mark.parametrize(("c", "phi"), [(25e3, 0), (0.0, 32), (5e3, 30), (12e3, 0), (1e3, 38)])
@@ -55,3 +58,40 @@ def test_first_shares_against_exact_volumes():
     values = np.array([[0.9, 0.2, 0.4], [0.3, 0.8, 0.5], [0.5, 0.5, 0.7], [0.6, 0.6, 0.1]])
     exact = exact_acceptability(values, np.ones(3), scaling="none").acceptability
     assert scoring.first_shares(values) == pytest.approx(exact, abs=0.015)  # 3 standard errors at 10,000 draws
+
+
+def test_radiation_against_refet():
+    latitudes, days = np.array([-20.0, 0.0, 44.0, 60.0]), np.array([246, 80, 196, 15])
+    expected = refet.calcs.ra_daily(np.radians(latitudes), days, method="asce")  # the same declination as FAO-56
+    assert wetness.extraterrestrial_radiation(latitudes, days) / 1e6 == pytest.approx(expected, rel=1e-9)
+
+
+def test_bare_soil_evaporation_against_pyfao56():
+    # loam of FAO-56 Table 19: ten dry days at ET0 4.5 mm, starting full
+    dates = pd.date_range("2026-04-01", periods=10)
+    weather = pyfao56.Weather()
+    weather.rfcrp, weather.z, weather.lat, weather.wndht = "S", 100.0, 40.0, 2.0
+    names = ["Srad", "Tmax", "Tmin", "Vapr", "Tdew", "RHmax", "RHmin", "Wndsp", "Rain", "ETref", "MorP"]
+    row = [20.0, 25.0, 10.0, np.nan, np.nan, 80.0, 45.0, 2.0, 0.0, 4.5, "M"]
+    weather.wdata = pd.DataFrame([row] * 10, columns=names, index=dates.strftime("%Y-%j"))
+    parameters = pyfao56.Parameters(
+        Kcbini=0.15,
+        Kcbmid=0.1500001,
+        Kcbend=0.15,
+        hini=0.01,
+        hmax=0.01,
+        thetaFC=0.25,
+        thetaWP=0.10,
+        theta0=0.25,
+        Zrini=0.3,
+        Zrmax=0.3,
+        Ze=0.10,
+        REW=9,
+    )
+    model = pyfao56.Model("2026-091", "2026-100", parameters, weather, roff=False)
+    model.run()
+    depleted = 0.0
+    for expected in model.odata["E"].astype(float):
+        loss = float(wetness.evaporation_reduction(depleted, 9, 20)) * 1.05 * 4.5
+        depleted += loss
+        assert loss == pytest.approx(expected, abs=0.02)  # pyfao56 prints evaporation to 0.001 and Kc max to 0.001

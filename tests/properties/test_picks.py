@@ -153,7 +153,7 @@ def test_a_wider_gate_never_shuts_a_machine_out(one, other):
 
 def test_the_same_job_in_metric_gives_the_same_answer(tmp_path):
     metric = {
-        '"1,700 lb"': '"771.1070290 kg"',
+        '"1,600 lb"': '"725.7477920 kg"',
         '"24 in"': '"609.6 mm"',
         '"72 in"': '"1.8288 m"',
     }

@@ -1,0 +1,52 @@
+"""The job as it was read, in words, so that a slip of the pen can be seen on the page."""
+
+import math
+
+from pickrig import quantities
+from pickrig.inputs import Job
+from pickrig.inputs.job import TESTS
+from pickrig.quantities import System
+from pickrig.rulebook import Rules
+
+
+def told(job: Job, rules: Rules, units: System) -> tuple[tuple[str, str], ...]:
+    """Label and text of everything the job file said."""
+
+    def show(value: float, dimension: str) -> str:
+        return "open" if math.isinf(value) else quantities.show(value, dimension, units)
+
+    task, ground = job.task, job.ground
+    lines: list[tuple[str, str]] = [("work", task.kind)]
+    if task.load is not None:
+        split = ", may be split" if task.split else ", in one piece"
+        lines.append(("load", f"{show(task.load, 'mass')} x {task.pieces}{split}"))
+    lines += [("attachment", task.attachment)] if task.attachment else []
+    lines += [("set down at", show(task.set_height, "length"))] if task.set_height is not None else []
+    lines += [("passes", task.passes)] if task.passes else []
+    if ground.soil:
+        lines.append(("soil", f"{rules.soils[ground.soil].name} ({ground.soil})"))
+    lines += [("wetness", ground.wetness)] if ground.wetness else []
+    if ground.moisture is not None:
+        lines.append(("moisture", ", ".join(show(m, "share") for m in dict.fromkeys(ground.moisture))))
+    lines += [("water", "standing")] if ground.standing_water else []
+    lines += [("frost", show(ground.frost, "small length"))] if ground.frost is not None else []
+    lines += [("drainage", rules.drainage[ground.drainage].says)] if ground.drainage else []
+    lines += [("cover", rules.covers[ground.cover].says)] if ground.cover else []
+    lines += [_test(job, rules, name, units) for name in TESTS if getattr(ground, name) is not None]
+    if ground.travel:
+        lines.append(("travel", ", ".join(f"{show(share, 'share')} {name}" for name, share in ground.travel.items())))
+    for key in ("gate", "headroom", "aisle"):
+        opening = getattr(job.access, key)
+        lines += [(key, show(opening, "length"))] if opening is not None else []
+    if job.weather is not None:
+        first, last = job.weather.days[0].date, job.weather.days[-1].date
+        lines.append(("weather", f"{first} to {last}, measured to {job.weather.last_measured}"))
+    return tuple(lines)
+
+
+def _test(job: Job, rules: Rules, name: str, units: System) -> tuple[str, str]:
+    value = getattr(job.ground, name)
+    if isinstance(value, str):
+        result = rules.field_tests[name].results.get(value)
+        return f"{name} test", result.says if result else value
+    return f"{name} test", quantities.show(value, "small length" if name == "dcp" else "pressure", units)
