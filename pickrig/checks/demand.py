@@ -150,7 +150,8 @@ def _tyre_line(case: Case, wheel: float, pressure: float, ratio: float) -> str:
     diameter, width = need(tyres.diameter, "tyres.diameter"), need(tyres.width, "tyres.width")
     line = (
         f"CPF = axle load / (0.5 x 2 tyres x {case.show(diameter, 'small length')} x "
-        f"{case.show(width, 'small length')}) = {pressure:.2f} psi; deflection of a {tyres.kind} tyre over its section height = {ratio:.3f}"
+        f"{case.show(width, 'small length')}) = {pressure:.2f} psi; deflection of a {tyres.kind} tyre over its section "
+        f"height = {ratio:.3f}"
     )
     if tyres.kind == "solid":
         return line

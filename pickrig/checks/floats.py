@@ -16,6 +16,7 @@ from pickrig.physics import cone_index, contact
 PSI = cone_index.PSI
 
 
+_REAR_EDGE = 0.95  # share of the base behind which an empty machine is about to sit back on its tail
 _LEADS = {"go": "Holds", "caution": "May hold", "no-go": "Likelier to bog than not"}
 
 
@@ -97,10 +98,10 @@ def _verdict(case: Case, chance: float) -> Verdict:
 
 
 def _tips(loading: Carry) -> bool:
-    """Whether the resultant of machine and load lies ahead of the front, or empty behind the rear, arms low."""
+    """Whether the resultant lies ahead of the front when loaded, or at the very rear when empty, arms low."""
     behind = loading.mass * loading.rear_share * loading.base
     forward = loading.payload * loading.low_reach >= behind
-    return forward or loading.rear_share >= 1 - 1e-9
+    return forward or loading.rear_share >= _REAR_EDGE
 
 
 def _demands(case: Case, asked: list[State]) -> tuple[Demand, ...]:

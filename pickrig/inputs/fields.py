@@ -2,6 +2,7 @@
 
 import math
 import unicodedata
+from collections.abc import Callable
 from typing import Annotated, Any
 
 from pydantic import AfterValidator, BaseModel, BeforeValidator, ConfigDict, Field
@@ -16,7 +17,7 @@ class Strict(BaseModel):
     model_config = ConfigDict(extra="forbid", frozen=True)
 
 
-def reads(dimension: str, low: float, high: float, words: dict[str, float] | None = None) -> BeforeValidator:
+def reader(dimension: str, low: float, high: float, words: dict[str, float] | None = None) -> Callable[[Any], float]:
     """Read a text like "72 in" into SI between low and high (SI); `words` are texts with a meaning of their own.
 
     The errors are clauses that fit behind the key and the value read: "gate = "72 kg" is a weight; give ...".
@@ -39,7 +40,12 @@ def reads(dimension: str, low: float, high: float, words: dict[str, float] | Non
             raise ValueError(_out_of_range(value, si, dimension, low, high))
         return si
 
-    return BeforeValidator(read)
+    return read
+
+
+def reads(dimension: str, low: float, high: float, words: dict[str, float] | None = None) -> BeforeValidator:
+    """The same as a field's validator."""
+    return BeforeValidator(reader(dimension, low, high, words))
 
 
 def _out_of_range(text: str, si: float, dimension: str, low: float, high: float) -> str:
@@ -72,13 +78,18 @@ def lowered(value: Any) -> Any:
 AnyCase = BeforeValidator(lowered)
 
 
-def as_range(value: Any) -> Any:
-    """One value stands for low = best = high; a list must hold the three."""
-    if isinstance(value, list):
-        if len(value) != 3:
-            raise ValueError('takes one value or three: low, best, high, for example ["26 %", "30 %", "34 %"]')
-        return value
-    return [value, value, value]
+def read_range(value: Any) -> tuple[float, float, float]:
+    """A moisture as low, best and high; one value stands for all three."""
+    read = reader("share", 0.01, 3)
+    if not isinstance(value, list):
+        one = read(value)
+        return one, one, one
+    if len(value) != 3:
+        raise ValueError('takes one value or three: low, best, high, for example ["26 %", "30 %", "34 %"]')
+    low, best, high = (read(item) for item in value)
+    if not low <= best <= high:
+        raise ValueError('is out of order; write low, best, high: ["26 %", "30 %", "34 %"]')
+    return low, best, high
 
 
 def _plain(text: str) -> str:
@@ -109,7 +120,7 @@ Power = Annotated[float, reads("power", 3e3, 300e3)]
 Share = Annotated[float, reads("share", 0, 1)]
 TippingShare = Annotated[float, reads("share", 0.1, 0.8)]
 SomeShare = Annotated[float, reads("share", 0.01, 1)]
-Moisture = Annotated[float, reads("share", 0.01, 3)]
+Moisture = Annotated[tuple[float, float, float], BeforeValidator(read_range)]
 Rain = Annotated[float, reads("rain", 0, 1)]
 Temperature = Annotated[float, reads("temperature", -70, 60)]
 Latitude = Annotated[float, reads("angle", -90, 90)]

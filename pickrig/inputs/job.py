@@ -5,7 +5,7 @@ from collections.abc import Iterable
 from pathlib import Path
 from typing import Annotated, Literal
 
-from pydantic import BeforeValidator, Field, model_validator
+from pydantic import Field, model_validator
 
 from pickrig.errors import InputError
 from pickrig.inputs.fields import (
@@ -25,7 +25,6 @@ from pickrig.inputs.fields import (
     Strength,
     Strict,
     Text,
-    as_range,
 )
 from pickrig.inputs.reading import Document, check, read_toml, shorten
 from pickrig.inputs.weather import Weather, complete
@@ -58,7 +57,7 @@ class Ground(Strict):
 
     soil: str | None = None
     wetness: Wetness | None = None
-    moisture: Annotated[tuple[Moisture, Moisture, Moisture], BeforeValidator(as_range)] | None = None
+    moisture: Moisture | None = None
     standing_water: bool = False
     drainage: str | None = None
     cover: str | None = None
@@ -81,8 +80,6 @@ class Ground(Strict):
                 'says nothing of the soil; give soil as a group or a name (soil = "lean clay") '
                 'or a test result (thumb = "thumb easily"); `pickrig rules soils` lists them'
             )
-        if self.moisture is not None and list(self.moisture) != sorted(self.moisture):
-            raise ValueError('has moisture out of order; write low, best, high: ["26 %", "30 %", "34 %"]')
         if self.standing_water and self.wetness in ("dry", "moist"):
             raise ValueError(f'says standing_water and wetness = "{self.wetness}"; take out the one that does not hold')
         if self.moisture is not None and (self.wetness or self.standing_water):

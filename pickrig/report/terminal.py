@@ -39,7 +39,8 @@ def as_text(answer: Recommendation) -> str:
         )
         if count > 0
     ]
-    return "\n".join([*lines, f"On the page: {', '.join(more)}." if more else ""]).rstrip() + "\n"
+    lines += _wrapped(f"On the page: {', '.join(more)}.", width) if more else []
+    return "\n".join(lines).rstrip() + "\n"
 
 
 def flip_sentence(flip: Flip) -> str:

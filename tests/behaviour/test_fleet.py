@@ -2,6 +2,9 @@
 
 import pytest
 
+from pickrig.checks import Case
+from pickrig.checks.loading import rear_share
+from pickrig.checks.site import draw_site
 from pickrig.inputs import read_fleet
 from pickrig.plans.pick import pick
 
@@ -34,17 +37,39 @@ def test_a_size_class_fills_and_the_answer_lists_it(tmp_path, rules, muddy_lot):
 
 
 def test_without_a_size_class_missing_figures_are_unknown_and_say_how(tmp_path, rules, muddy_lot):
-    standing = pick(muddy_lot, read_fleet(write(tmp_path), rules), rules).ranking[0]
+    answer = pick(muddy_lot, read_fleet(write(tmp_path), rules), rules)
+    standing = answer.ranking[0]
+    assert answer.pick is None
     assert {f.verdict for f in standing.findings} == {"unknown"}
     assert standing.score == 0
-    assert all(f.remedy for f in standing.findings)
+    assert all("size_class" in f.remedy for f in standing.findings if f.check != "wears")
+    assert "lacks tipping load, mass, power" in standing.finding("floats").says
+    assert "cannot be judged until figures are added" in answer.answer
 
 
-def test_a_known_machine_ranks_before_an_unknown_one_whatever_its_score(tmp_path, rules, fleet, muddy_lot):
+def test_a_machine_nobody_knows_is_never_sent(tmp_path, rules, fleet, muddy_lot):
     unknown = read_fleet(write(tmp_path), rules).machines[0]
-    answer = pick(muddy_lot, fleet.model_copy(update={"machines": (unknown, *fleet.machines)}), rules)
+    alone = fleet.model_copy(update={"machines": (unknown, fleet.machines[1])})
+    answer = pick(muddy_lot, alone, rules)
+    assert answer.pick is None
+    among = pick(muddy_lot, fleet.model_copy(update={"machines": (unknown, *fleet.machines)}), rules)
+    assert among.pick.name == "Wide-track 68"
+    assert "Bare" not in among.why_over
+
+
+def test_a_missing_price_costs_score_but_knocks_nobody_out(edited, rules, muddy_lot):
+    path = edited("fleet.toml", ('set_price = "$4,100"\n', ""))
+    answer = pick(muddy_lot, read_fleet(path, rules), rules)
     assert answer.pick.name == "Wide-track 68"
-    assert [s.name for s in answer.ranking if s.usable][-1] == "Bare"
+    assert answer.pick.finding("wears").verdict == "unknown"
+    assert any("price" in proviso for proviso in answer.provisos)
+
+
+def test_the_tipping_load_says_where_the_weight_lies(rules, fleet, muddy_lot):
+    # statics: T a = W r L; Wheeled 60: 4,000 lb x (29 + 18) in / (6,600 lb x 42 in) = 0.678
+    machine = next(m for m in fleet.machines if m.name == "Wheeled 60")
+    case = Case(muddy_lot, machine, draw_site(muddy_lot, rules, 100), rules)
+    assert rear_share(case) == pytest.approx(4000 * (29 + 0.457 / 0.0254) / (6600 * 42), rel=1e-6)
 
 
 @pytest.mark.parametrize("softer", [("pneumatic", "foam-filled"), ("foam-filled", "solid")])

@@ -26,11 +26,9 @@ def test_a_heavier_axle_never_needs_weaker_ground_below_the_joint(load, factor, 
     def index(w):
         return cone_index.mobility_index_wheeled(w, 2, diameter, width, 0.2, 50e3 / (2 * w / 9.80665))
 
-    light, heavy = index(load), index(factor * load)
-    assert heavy >= light * 0.99  # the published weight classes join to within 1 %
-    below = np.minimum([light, heavy], cone_index.MOBILITY_INDEX_JOINT)
-    needs = cone_index.vehicle_cone_index_wheeled(np.sort(below), passes)
-    assert needs[1] >= needs[0]
+    below = np.minimum(index(np.array([load, factor * load])), cone_index.MOBILITY_INDEX_JOINT)
+    light, heavy = cone_index.vehicle_cone_index_wheeled(below, passes)
+    assert heavy >= light
 
 
 @given(st.sampled_from(["SM", "SC", "ML", "CL-ML", "CL", "CH", "MH", "OL", "OH"]), st.floats(0.05, 0.9), more)

@@ -146,3 +146,53 @@ def test_other_passes_and_groups_are_refused():
         ci.vehicle_cone_index_tracked(40.0, 10)
     with pytest.raises(ValueError, match="GW"):
         ci.rating_cone_index("GW", 0.1)
+
+
+def wheeled(load, **more):
+    return ci.wheeled_factors(load * LBF, 2, 33 * IN, 12 * IN, 8 * IN, more.pop("power", 20) * HP_TON, **more)
+
+
+def test_weight_factor_at_the_joints_of_its_classes():
+    # P99 p. 42: 1.4955 to 1.497 at 13,500 lbf, 2.42 to 2.445 at 20,000 lbf
+    assert wheeled(13_499.99).weight == pytest.approx(1.4955, abs=1e-4)
+    assert wheeled(13_500.01).weight == pytest.approx(1.497, abs=1e-4)
+    assert wheeled(19_999.99).weight == pytest.approx(2.42, abs=1e-4)
+    assert wheeled(20_000.01).weight == pytest.approx(2.445, abs=1e-4)
+
+
+def test_chains_engine_and_transmission_factors():
+    # P99 p. 42: chains 1.05; engine 1.05 below 10 hp/ton; transmission 1.05 when manual
+    assert wheeled(5000, chains=True).grouser == 1.05
+    assert wheeled(5000, chains=False).grouser == 1.0
+    assert [float(wheeled(5000, power=p).engine) for p in (9.99, 10.01)] == [1.05, 1.0]
+    assert wheeled(5000, hydrostatic=False).transmission == 1.05
+    flags = wheeled(np.array([5000.0, 5000.0]), chains=[True, False], hydrostatic=[True, False])
+    assert flags.mobility_index.shape == (2,)
+
+
+def test_weight_classes_and_grousers_of_the_tracked_index():
+    # FM 5-430-00-1 ch. 7: 1.0, 1.2, 1.4, 1.8 at 50,000, 70,000 and 100,000 lbf; 1.1 over 1.5 in
+    def factors(load, grouser=0.025):
+        area = 100 * IN**2
+        return ci.tracked_factors(load * LBF, 100 * IN, 20 * IN, 12, area, 16 * IN, 20 * HP_TON, True, grouser)
+
+    assert [float(factors(w).weight) for w in (49_999, 50_001, 70_001, 100_001)] == [1.0, 1.2, 1.4, 1.8]
+    assert [float(factors(9000, g * IN).grouser) for g in (1.5, 1.51)] == [1.0, 1.1]
+
+
+def test_the_branches_of_the_wheeled_curves_at_their_joint():
+    # at MI 115: 34.15 against 34.03 for one pass, 76.90 against 74.70 for fifty
+    just = np.array([115.0, 115.0 + 1e-9])
+    assert ci.vehicle_cone_index_wheeled(just, 1) / PSI == pytest.approx([34.15, 34.03], abs=0.006)
+    assert ci.vehicle_cone_index_wheeled(just, 50) / PSI == pytest.approx([76.90, 74.70], abs=0.006)
+
+
+@pytest.mark.parametrize(
+    ("index", "values"),
+    # reference values: wheeled one and fifty passes, tracked one and fifty, psi, deflection factor 1
+    [(10, (10.63, 25.75, 6.49, 16.21)), (40, (18.58, 43.31, 14.14, 33.80)), (100, (31.10, 70.34, 26.63, 61.10))],
+)
+def test_reference_values_of_the_four_curves(index, values):
+    curves = (ci.vehicle_cone_index_wheeled, ci.vehicle_cone_index_tracked)
+    got = [curve(index, passes) / PSI for curve in curves for passes in (1, 50)]
+    assert got == pytest.approx(values, abs=0.006)

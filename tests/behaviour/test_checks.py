@@ -1,0 +1,205 @@
+"""One number for each step of each check, worked out here by hand from the shipped fleet and rules."""
+
+from dataclasses import replace
+from pathlib import Path
+
+import numpy as np
+import pytest
+from typer.testing import CliRunner
+
+from pickrig.checks import Case, ask_all
+from pickrig.checks.floats import floats
+from pickrig.checks.loading import carry
+from pickrig.checks.site import draw_site
+from pickrig.checks.tyres import deflection
+from pickrig.cli import app
+from pickrig.errors import OutputError
+from pickrig.inputs import read_fleet, read_job
+from pickrig.plans.pick import pick
+
+INCH, LB, G, PSI = 0.0254, 0.45359237, 9.80665, 6894.757293168
+
+
+@pytest.fixture
+def case_of(rules, fleet, muddy_lot):
+    """A case of one shipped machine on the muddy lot, with parts of the job changed."""
+
+    def case(name, machines=fleet, ground=None, task=None, access=None):
+        changes = {"ground": ground or {}, "task": task or {}, "access": access or {}}
+        job = muddy_lot.model_copy(
+            update={part: getattr(muddy_lot, part).model_copy(update=change) for part, change in changes.items()}
+        )
+        machine = next(m for m in machines.machines if m.name == name)
+        return Case(job, machine, draw_site(job, rules, 1000), rules)
+
+    return case
+
+
+def finding(case, check):
+    return next(f for f in ask_all(case) if f.check == check)
+
+
+def test_standing_ratio_is_capacity_over_peak_pressure(case_of):
+    # cu in the worst tenth, Nc 5.14 (1 + 0.2 B/L is Vesic's 1 + B/(L Nc)), over the peak of the track
+    case = case_of("Wide-track 68")
+    loading = carry(case)
+    total = loading.mass + loading.payload
+    length, width = 62 * INCH, 17.7 * INCH
+    offset = (
+        loading.payload * (length / 2 + loading.low_reach) - loading.mass * length * (loading.rear_share - 0.5)
+    ) / total
+    assert abs(offset) < length / 6
+    peak = total * G / (2 * width * length) * (1 + 6 * abs(offset) / length)
+    effective = length - 2 * abs(offset)
+    capacity = case.site.undrained_tenths[0] * (2 + np.pi + width / effective)
+    line = floats(case).beside[0]
+    assert f"that is {capacity / peak:.1f}, " in line
+    assert "did not decide" in line
+
+
+def test_granular_ground_never_orders_mats(case_of):
+    for name in ("Wheeled 66", "Wide-track 68"):
+        line = floats(case_of(name, ground={"soil": "GW", "wetness": "dry"})).beside[0]
+        assert "38 degrees" in line
+        assert "mats" not in line
+
+
+def test_gravel_draws_lie_evenly_by_factor_over_its_band(case_of):
+    strength = case_of("Wheeled 66", ground={"soil": "GM", "wetness": "wet"}).site.strength / PSI
+    assert strength.min() == pytest.approx(25, rel=0.02)
+    assert strength.max() == pytest.approx(120, rel=0.02)
+    assert np.median(strength) == pytest.approx(np.sqrt(25 * 120), rel=0.06)
+
+
+@pytest.mark.parametrize(
+    ("attachment", "height", "verdict"),
+    # Wheeled 60: hinge pin 114 in; forks 0.15 m below it, a bucket dumps 0.60 m below it
+    [("pallet forks", 108, "caution"), ("pallet forks", 109, "no-go"), ("bucket", 90, "go"), ("bucket", 91, "no-go")],
+)
+def test_height_to_set_down_or_dump(case_of, attachment, height, verdict):
+    case = case_of("Wheeled 60", task={"attachment": attachment, "set_height": height * INCH})
+    assert finding(case, "lifts").verdict == verdict
+
+
+def test_half_a_turn_on_the_spot(case_of):
+    # Wide-track 68: 146 in with a 0.80 m bucket, forks 1.32 m: 166.5 in; half the 62 in contact and 0.95 m behind it
+    case = case_of("Wide-track 68", access={"gate": None, "aisle": 4.6})
+    rear = 31 * INCH + 0.95
+    front = 146 * INCH - 0.80 + 1.32 - rear
+    needs = np.hypot(front, 1.22 / 2) + np.hypot(rear, 68 * INCH / 2)
+    assert finding(case, "fits").value == pytest.approx((4.6 - needs) / 2, abs=1e-9)
+
+
+def test_a_gate_just_wide_enough_is_not_shut_by_rounding(case_of):
+    for inches in range(40, 120):  # whole inches turned into metres and back miss by a hair now and then
+        case = case_of("Stand-on 36", access={"gate": float("inf"), "headroom": (inches + 1) * INCH})
+        exact = replace(case, machine=case.machine.model_copy(update={"height": inches * INCH}))
+        assert finding(exact, "fits").verdict == "caution", inches
+    case = case_of("Stand-on 36", access={"headroom": 56 * INCH, "gate": float("inf")})
+    assert finding(case, "fits").verdict == "caution"
+    tight = case_of("Stand-on 36", access={"headroom": 55.9 * INCH, "gate": float("inf")})
+    assert finding(tight, "fits").verdict == "no-go"
+
+
+def test_all_places_that_fail_are_told(case_of):
+    says = finding(case_of("Articulated 45", access={"gate": 42 * INCH, "headroom": 80 * INCH}), "fits").says
+    assert "gate is 42 in" in says
+    assert "headroom is 80 in" in says
+
+
+def test_solid_tyres_last_three_times_as_long(edited, rules, case_of):
+    solid = read_fleet(edited("fleet.toml", ('kind = "pneumatic"', 'kind = "solid"')), rules)
+    assert solid.machines[1].tyres.kind == "solid"
+    soft, hard = (finding(case_of("Wheeled 60", machines=m), "wears").value for m in (read_fleet_default(rules), solid))
+    assert hard == pytest.approx(soft / 3)
+    # 80 % soil at 1,000 h and 20 % asphalt at 600 h: 882 h; $1,900 a set
+    assert soft == pytest.approx(1900 * (0.8 / 1000 + 0.2 / 600))
+
+
+def read_fleet_default(rules):
+    return read_fleet(Path(__file__).parents[2] / "examples" / "fleet.toml", rules)
+
+
+def test_tyre_deflection_by_kind_and_its_end(case_of):
+    case = case_of("Wheeled 60")
+    # 0.008 + 0.001 (0.365 + 170/310.3 kPa) 10 kN; never over a third of 0.70 x 10.5 in
+    assert deflection(case, 10e3) == pytest.approx(0.008 + 0.001 * (0.365 + 170 / (45 * 6.894757)) * 10)
+    assert deflection(case, 500e3) == pytest.approx(0.70 * 10.5 * INCH / 3)
+
+
+def test_the_layer_that_decides_goes_by_the_loaded_wheel(case_of):
+    # Wheeled 60 loaded: over 2,000 lbf on a front wheel, 6 to 12 in; on tracks under 4 psi, 3 to 9 in
+    loaded = next(line for line in floats(case_of("Wheeled 60")).working if "layer that decides" in line)
+    assert "6.0 in to 12.0 in" in loaded
+    light = case_of("Stand-on 36", task={"load": 10.0})
+    mean = (carry(light).mass + 10) * G / (2 * 9.8 * 42 * INCH**2) / PSI
+    expected = "3.0 in to 9.0 in" if mean < 4 else "6.0 in to 12.0 in"
+    assert any(expected in line for line in floats(light).working)
+
+
+def test_frost_has_to_carry_the_load_too(case_of):
+    # Wide-track 68 empty weighs 9,523 lb with forks; 0.86 z^2 MN carries that and no more at 8.75 in
+    depth = np.sqrt((carry(case_of("Wide-track 68")).mass + 50) * G / 0.86e6)
+    found = floats(case_of("Wide-track 68", ground={"frost": depth}))
+    assert found.verdict == "caution"
+    deeper = floats(case_of("Wide-track 68", ground={"frost": depth * 1.2}))
+    assert (deeper.verdict, deeper.chance) == ("go", 1.0)
+
+
+def test_frost_over_muck_is_not_trusted(case_of):
+    muck = {"soil": "OH", "standing_water": True, "wetness": None, "frost": 2 * INCH}
+    found = floats(case_of("Wheeled 66", ground=muck))
+    assert found.verdict == "no-go"
+    assert "excepts ground as bad as this" in found.says
+
+
+def test_flooded_sand_is_never_a_plain_go(case_of):
+    found = floats(case_of("Wide-track 68", ground={"soil": "SP", "wetness": None, "standing_water": True}))
+    assert found.verdict == "caution"
+    assert "quick" in found.says
+
+
+def test_a_machine_that_tips_on_level_ground_is_told(edited, rules, case_of):
+    nose_heavy = read_fleet(
+        edited("fleet.toml", ('tipping_share = "35 %"', 'tipping_share = "35 %"\nrear_share = "100 %"')), rules
+    )
+    found = floats(case_of("Stand-on 36", machines=nose_heavy))
+    assert found.verdict == "no-go"
+    assert "tip over" in found.says
+
+
+def test_contradicting_tests_are_told_and_the_weaker_believed(answer_to):
+    weak = answer_to(('wetness = "wet"', 'wetness = "wet"\nthumb = "fist easily"'))
+    both = answer_to(('wetness = "wet"', 'wetness = "wet"\nthumb = "fist easily"\ncone = "300 psi"'))
+    assert both.ranking[0].finding("floats").chance == weak.ranking[0].finding("floats").chance
+    assert any("CONTRADICT" in note for note in both.assumed)
+
+
+@pytest.mark.parametrize("result", ["fist easily", "thumb easily", "thumb with effort", "thumbnail"])
+def test_a_test_weighs_alike_whatever_was_guessed_before(answer_to, result):
+    chances = []
+    for wetness in ("wet", "moist", "dry"):
+        answer = answer_to(('wetness = "wet"', f'wetness = "{wetness}"\nthumb = "{result}"'))
+        chances.append(next(s for s in answer.ranking if s.name == "Wide-track 68").finding("floats").chance)
+    assert chances == sorted(chances)
+
+
+def test_a_job_without_a_load_is_a_proviso_not_a_knock_out(edited, rules, fleet):
+    job = read_job(
+        edited("muddy-lot.toml", ('load = "1,600 lb"          # one pallet of pavers as delivered\n', "")), rules
+    )
+    answer = pick(job, fleet, rules)
+    assert answer.pick is not None
+    assert any("weight of one load" in proviso for proviso in answer.provisos)
+
+
+def test_outputs_never_overwrite_inputs_or_each_other(edited, tmp_path):
+    job, fleet = edited("muddy-lot.toml"), edited("fleet.toml")
+    before = job.read_text()
+    for more in (["-o", str(job)], ["--json", str(fleet)], ["-o", "a.html", "--json", "a.html"], ["-o", "-"]):
+        result = CliRunner().invoke(app, ["pick", str(job), "--fleet", str(fleet), *more])
+        assert isinstance(result.exception, OutputError), more
+    for odd in (["-o", "/dev/null"], ["-o", str(tmp_path / ("x" * 300))]):
+        result = CliRunner().invoke(app, ["pick", str(job), "--fleet", str(fleet), *odd])
+        assert isinstance(result.exception, OutputError), odd
+    assert job.read_text() == before
