@@ -25,12 +25,33 @@ QUESTIONS = {
 GATES = ("floats", "fits", "lifts")
 """Questions that a machine must not leave open: a preference is never a gate."""
 
+DEPENDS = {
+    "floats": ("ground", "weather", "task"),
+    "fits": ("access", "task.attachment"),
+    "lifts": ("task",),
+    "wears": ("ground.travel",),
+}
+"""Parts of a job each question hangs on: where only others change, its old findings still hold."""
+
 UNITS = {"floats": "chance", "fits": "length", "lifts": "ratio", "wears": "rate of cost"}
 
 
-def ask_all(case: Case) -> tuple[Finding, ...]:
-    """Every question's finding for one machine; what a missing figure leaves open comes back as "unknown"."""
-    return tuple(_ask(name, case) for name in CHECKS)
+def ask_all(case: Case, before: tuple[Finding, ...] = (), changed: str = "") -> tuple[Finding, ...]:
+    """Every question's finding for one machine; what a missing figure leaves open comes back as "unknown".
+
+    before, changed: findings of the same machine on a job that differs only in this part, such as "access.gate";
+    questions that do not hang on it are not asked again.
+    """
+    if not before:
+        return tuple(_ask(name, case) for name in CHECKS)
+    return tuple(_ask(old.check, case) if hangs_on(old.check, changed) else old for old in before)
+
+
+def hangs_on(check: str, part: str) -> bool:
+    """Whether a question hangs on a part of the job: either is the other, or a piece of it."""
+    return any(
+        part == needed or part.startswith(f"{needed}.") or needed.startswith(f"{part}.") for needed in DEPENDS[check]
+    )
 
 
 def _ask(name: str, case: Case) -> Finding:

@@ -37,8 +37,8 @@ class Case:
     brief: bool = False
 
     def show(self, value: float, dimension: str) -> str:
-        """A quantity in the reader's units."""
-        return quantities.show(value, dimension, self.units)
+        """A quantity in the reader's units; nothing where nobody will read it."""
+        return "" if self.brief else quantities.show(value, dimension, self.units)
 
     def cite(self, *equations: str) -> tuple[str, ...]:
         """Where equations of rules/equations.toml come from."""

@@ -11,11 +11,21 @@ from pickrig.plans.recommendation import Flip, Standing
 from pickrig.quantities import System
 from pickrig.rulebook import Rules
 
-Picked = Callable[[Job, float], tuple[str | None, list[Standing]]]
-"""The pick and the ranking of a changed job, on ground of this many times its strength."""
 
-_STEPS = 8
-_HALVINGS = 9
+@dataclass(frozen=True)
+class Changed:
+    """A job with one part changed, on ground of this many times its strength."""
+
+    job: Job
+    part: str
+    strength: float = 1.0
+
+
+Picked = Callable[[Changed], tuple[str | None, list[Standing]]]
+"""The pick and the ranking of a changed job."""
+
+_STEPS = 6
+_HALVINGS = 8
 
 
 @dataclass(frozen=True)
@@ -27,7 +37,7 @@ class _Dial:
     now: float
     low: float
     high: float
-    at: Callable[[float], tuple[Job, float]]
+    at: Callable[[float], Changed]
 
 
 def find_flips(
@@ -55,7 +65,7 @@ def _wetness_flips(job: Job, name: str | None, picked: Picked) -> Iterator[Flip]
             continue
         wetness = "wet" if word == "standing water" else word
         changed = ground.model_copy(update={"wetness": wetness, "standing_water": word == "standing water"})
-        then, standings = picked(job.model_copy(update={"ground": changed}), 1.0)
+        then, standings = picked(Changed(job.model_copy(update={"ground": changed}), "ground"))
         if then != name:
             yield Flip("wetness", now, word, now, word, "", then, _by(name, standings))
 
@@ -90,7 +100,7 @@ def _passes_flips(job: Job, name: str | None, picked: Picked, rules: Rules) -> I
     """A day's work against a single crossing."""
     now = job.task.passes or ("all day" if rules.work[job.task.kind].passes > 1 else "once")
     other = "once" if now == "all day" else "all day"
-    then, standings = picked(_with_task(job, passes=other), 1.0)
+    then, standings = picked(Changed(_with_task(job, passes=other), "task.passes"))
     if then != name:
         words = {"all day": "all day", "once": "a single crossing"}
         yield Flip("passes", words[now], words[other], now, other, "", then, _by(name, standings))
@@ -107,7 +117,7 @@ def _strength_flips(job: Job, name: str | None, picked: Picked, site: Site, unit
         middle,
         0.1 * middle,
         5 * middle,
-        lambda v: (job, v / middle),
+        lambda v: Changed(job, "ground", v / middle),
     )
     yield from _turned(dial, name, picked, units)
 
@@ -119,19 +129,28 @@ def _dials(job: Job) -> Iterator[_Dial]:
         if now is not None and now < 1000:  # an open way in has nothing to turn
             yield _Dial(key, "length", now, 0.5 * now, 2 * now, _access_setter(job, key))
     if load is not None:
-        yield _Dial("load", "mass", load, 0.2 * load, 3 * load, lambda v: (_with_task(job, load=v), 1.0))
+        yield _Dial("load", "mass", load, 0.2 * load, 3 * load, lambda v: Changed(_with_task(job, load=v), "task.load"))
     if job.weather is not None:
         eve = job.weather.last_measured
         rain = next(day.rain for day in job.weather.days if day.date == eve)
         yield _Dial(
-            f"rain on {eve:%A %d %B}", "rain", rain, 0.0, max(0.1, 2 * rain), lambda v: (_with_rain(job, eve, v), 1.0)
+            f"rain on {eve:%A %d %B}",
+            "rain",
+            rain,
+            0.0,
+            max(0.1, 2 * rain),
+            lambda v: Changed(_with_rain(job, eve, v), "weather"),
         )
     hard = job.ground.travel.get("asphalt", 0.0)
-    yield _Dial("share of travel on asphalt", "share", hard, 0.0, 1.0, lambda v: (_with_asphalt(job, v), 1.0))
+    yield _Dial(
+        "share of travel on asphalt", "share", hard, 0.0, 1.0, lambda v: Changed(_with_asphalt(job, v), "ground.travel")
+    )
 
 
-def _access_setter(job: Job, key: str) -> Callable[[float], tuple[Job, float]]:
-    return lambda value: (job.model_copy(update={"access": job.access.model_copy(update={key: value})}), 1.0)
+def _access_setter(job: Job, key: str) -> Callable[[float], Changed]:
+    return lambda value: Changed(
+        job.model_copy(update={"access": job.access.model_copy(update={key: value})}), f"access.{key}"
+    )
 
 
 def _with_task(job: Job, **update: object) -> Job:
@@ -164,7 +183,7 @@ def _nearest_flip(
         value = dial.now + (end - dial.now) * step / _STEPS
         if value == dial.now:
             return None
-        then, standings = picked(*dial.at(value))
+        then, standings = picked(dial.at(value))
         if then != name:
             break
         same = value
@@ -172,7 +191,7 @@ def _nearest_flip(
         return None
     for _ in range(_HALVINGS):
         middle = (same + value) / 2
-        middle_then, middle_standings = picked(*dial.at(middle))
+        middle_then, middle_standings = picked(dial.at(middle))
         if middle_then == name:
             same = middle
         else:

@@ -1,6 +1,6 @@
 """One job, one fleet: which machine?"""
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -9,7 +9,7 @@ from pickrig.checks import Case, Finding, ask_all
 from pickrig.checks.site import Site, draw_site, draw_sites, soft_share
 from pickrig.inputs import Fleet, Job
 from pickrig.plans import advice, explain
-from pickrig.plans.flips import find_flips
+from pickrig.plans.flips import Changed, find_flips
 from pickrig.plans.helps import ground_helps
 from pickrig.plans.recommendation import Recommendation, Standing
 from pickrig.plans.told import told
@@ -43,9 +43,12 @@ def pick(
         same_asked = (soft_share(changed, rules) > 0) == (soft_share(job, rules) > 0)
         return site if same_soil and same_asked else draw_site(changed, rules, draws, seed)
 
-    def picked(changed: Job, factor: float) -> tuple[str | None, list[Standing]]:
-        ground = ground_of(changed).times(factor)
-        standings = rank(changed, fleet, rules, ground, weights, units, brief=True)
+    before = {standing.name: standing.findings for standing in ranking}
+
+    def picked(changed: Changed) -> tuple[str | None, list[Standing]]:
+        ground = ground_of(changed.job).times(changed.strength)
+        old = Before(before, changed.part)
+        standings = rank(changed.job, fleet, rules, ground, weights, units, brief=True, old=old)
         return (standings[0].name if standings[0].usable else None), standings
 
     days = days_ahead(sites, lambda later: rank(job, fleet, rules, later, weights, units, brief=True))
@@ -90,25 +93,52 @@ def weigh(job: Job, rules: Rules) -> dict[str, float]:
     return dict(zip(ranking, scoring.rank_order_centroid(len(ranking)).tolist(), strict=True))
 
 
+@dataclass(frozen=True)
+class Before:
+    """Each machine's findings on the job before one part of it was changed."""
+
+    findings: dict[str, tuple[Finding, ...]]
+    part: str
+
+
 def rank(
-    job: Job, fleet: Fleet, rules: Rules, site: Site, weights: dict[str, float], units: System, brief: bool = False
+    job: Job,
+    fleet: Fleet,
+    rules: Rules,
+    site: Site,
+    weights: dict[str, float],
+    units: System,
+    brief: bool = False,
+    old: Before | None = None,
 ) -> list[Standing]:
     """Every machine's standing: usable first, then by score; the order of the file plays no part."""
-    standings = []
-    for machine in fleet.machines:
-        findings = ask_all(Case(job, machine, site, rules, units, brief))
-        values = [_value(next(f for f in findings if f.check == name), rules) for name in weights]
-        parts = 100 * scoring.contributions(values, list(weights.values()))
-        standings.append(Standing(machine, findings, tuple(parts.tolist()), float(parts.sum())))
+    findings = [
+        ask_all(
+            Case(job, machine, site, rules, units, brief),
+            old.findings[machine.name] if old else (),
+            old.part if old else "",
+        )
+        for machine in fleet.machines
+    ]
+    values = np.column_stack([_values([_of(f, name) for f in findings], name, rules) for name in weights])
+    parts = 100 * scoring.contributions(values, list(weights.values()))
+    standings = [
+        Standing(machine, answers, tuple(own.tolist()), float(own.sum()))
+        for machine, answers, own in zip(fleet.machines, findings, parts, strict=True)
+    ]
     return sorted(standings, key=lambda s: (not s.usable, -s.score, s.name))
 
 
-def _value(finding: Finding, rules: Rules) -> float:
-    """A finding on its value curve; what is unknown is worth nothing."""
-    if finding.value is None or finding.verdict == "unknown":
-        return 0.0
-    curve = rules.curves[finding.check]
-    return float(scoring.piecewise_value(finding.value, curve.points, curve.values))
+def _of(findings: tuple[Finding, ...], check: str) -> Finding:
+    return next(finding for finding in findings if finding.check == check)
+
+
+def _values(findings: list[Finding], check: str, rules: Rules) -> scoring.Array:
+    """One question's findings on its value curve; what is unknown is worth nothing."""
+    known = np.array([f.value is not None and f.verdict != "unknown" for f in findings])
+    curve = rules.curves[check]
+    numbers = [0.0 if f.value is None else f.value for f in findings]
+    return np.where(known, scoring.piecewise_value(numbers, curve.points, curve.values), 0.0)
 
 
 def _with_first_shares(ranking: list[Standing], weights: dict[str, float], seed: int) -> list[Standing]:

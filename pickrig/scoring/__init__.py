@@ -4,13 +4,14 @@ V(a) = sum_j w_j v_j(x_aj) with value curves fixed beforehand, so a machine's sc
 stand beside it. Keeney & Raiffa (1976) ch. 3; Goodwin & Wright (2004) ch. 3.
 """
 
-from pickrig.scoring.additive import additive, contributions
+from pickrig.scoring.additive import Array, additive, contributions
 from pickrig.scoring.curves import piecewise_value
 from pickrig.scoring.robustness import first_shares, weight_interval
 from pickrig.scoring.rounding import rounded_parts
 from pickrig.scoring.weights import from_points, rank_order_centroid
 
 __all__ = [
+    "Array",
     "additive",
     "contributions",
     "first_shares",

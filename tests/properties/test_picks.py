@@ -14,7 +14,7 @@ import pickrig.report
 from pickrig.checks import Case, ask_all
 from pickrig.checks.site import draw_site
 from pickrig.inputs import read_fleet, read_job
-from pickrig.plans.pick import pick, rank, weigh
+from pickrig.plans.pick import Before, pick, rank, weigh
 from pickrig.report.page import as_page
 from pickrig.report.record import as_dict, as_json
 from pickrig.report.terminal import as_text
@@ -94,6 +94,20 @@ def test_the_order_of_machines_never_matters(job, random):
     other = FLEET.model_copy(update={"machines": tuple(shuffled)})
     names = [[s.name for s in rank(job, f, RULES, site, weights, "us", brief=True)] for f in (FLEET, other)]
     assert names[0] == names[1]
+
+
+@unhurried
+@given(jobs(), jobs(), st.sampled_from(["access.gate", "task.load", "task.passes", "ground.travel", "ground"]))
+def test_asking_only_what_hangs_on_a_change_gives_the_same_ranking(job, other, part):
+    table, _, key = part.partition(".")
+    source = getattr(other, table)
+    piece = getattr(job, table).model_copy(update={key: getattr(source, key)}) if key else source
+    changed = job.model_copy(update={table: piece})
+    weights, site = weigh(job, RULES), draw_site(changed, RULES, 400)
+    before = {s.name: s.findings for s in rank(job, FLEET, RULES, draw_site(job, RULES, 400), weights, "us")}
+    whole = rank(changed, FLEET, RULES, site, weights, "us")
+    spared = rank(changed, FLEET, RULES, site, weights, "us", old=Before(before, part))
+    assert [(s.name, s.score, s.findings) for s in whole] == [(s.name, s.score, s.findings) for s in spared]
 
 
 @unhurried
