@@ -56,7 +56,7 @@ def fine_days(job: Job, rules: Rules, luck: Luck) -> list[FineDay]:
     notes, sources = (*_notes(job), *evidence.notes), (*_sources(job, rules, groups), *evidence.sources)
     out: list[FineDay] = []
     for (moist, strengths), strength in zip(by_day, mixed, strict=True):
-        if job.weather is not None and moist.date != job.weather.job_day and not out:
+        if job.weather is not None and moist.date is not None and moist.date != job.weather.job_day and not out:
             continue  # the last measured day, where the tests were made, and days up to the job
         undisturbed = np.maximum(strengths.undisturbed, strength)
         correction = _faded(evidence, moist, job, rules)

@@ -102,6 +102,9 @@ def draw_sites(job: Job, rules: Rules, draws: int = 10_000, seed: int = 0) -> tu
     site = Site(soil.name if soil else "soil of unknown group", "fine", error, assumed=assumed)
     if soil is None or soil.family == "fine":
         return tuple(_on_day(site, day) for day in fine_days(job, rules, luck))
+    if job.weather is not None:
+        unused = f"the weather: {soil.name} is judged by its wetness as given, it drains within a day"
+        site = replace(site, assumed=(*site.assumed, unused))
     site = replace(site, family=soil.family)
     if soil.family == "gravel":
         return (_gravel(site, soil, job, rules, luck),)

@@ -46,7 +46,7 @@ def as_text(answer: Recommendation) -> str:
 def flip_sentence(flip: Flip) -> str:
     """One flip as a sentence."""
     then = f"{flip.then_pick} leads" if flip.then_pick else "none of them is fit"
-    how = "the pick is knocked out" if flip.by == "knock-out" else "the pick is beaten on score"
+    how = f"by {flip.by}"
     if flip.input == "passes":
         return f"For {flip.at} in place of {flip.now}: {then} ({how})."
     if not flip.unit:

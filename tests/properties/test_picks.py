@@ -1,5 +1,6 @@
 """What must hold of whole answers whatever the job and the fleet."""
 
+import datetime as dt
 import json
 import math
 import re
@@ -13,7 +14,7 @@ from hypothesis import strategies as st
 import pickrig.report
 from pickrig.checks import Case, ask_all
 from pickrig.checks.site import draw_site
-from pickrig.inputs import read_fleet, read_job
+from pickrig.inputs import Day, Weather, read_fleet, read_job
 from pickrig.plans.pick import Before, pick, rank, weigh
 from pickrig.report.page import as_page
 from pickrig.report.record import as_dict, as_json
@@ -30,6 +31,24 @@ unhurried = settings(max_examples=25, deadline=None, suppress_health_check=[Heal
 
 
 @st.composite
+def weathers(draw):
+    """A few days before the job and after it, any rain and any temperature."""
+    job_day, days = dt.date(2026, draw(st.integers(1, 12)), 15), []
+    for offset in range(-draw(st.integers(1, 8)), draw(st.integers(1, 4))):
+        low = draw(st.floats(-30, 25))
+        days.append(
+            Day.model_construct(
+                date=job_day + dt.timedelta(offset),
+                rain=draw(st.floats(0, 0.1)),
+                tmin=low,
+                tmax=low + draw(st.floats(0, 20)),
+            )
+        )
+    latitude = draw(st.none() | st.floats(-66, 66))
+    return Weather.model_construct(job_day=job_day, today=None, latitude=latitude, days=days, notes=())
+
+
+@st.composite
 def jobs(draw):
     """Any job a file could hold, over all soils, wetness, tests, surfaces, ways in and loads."""
     soil = draw(st.sampled_from(sorted(RULES.soils)))
@@ -43,7 +62,10 @@ def jobs(draw):
             "standing_water": draw(st.booleans()),
             "frost": draw(st.none() | st.floats(0.001, 1.5)),
             "thumb": thumb,
-            "cone": draw(st.none() | st.floats(1e4, 3e6)),
+            "cone": draw(st.none() | st.floats(1e4, 3e6)) if fine else None,
+            "moisture": draw(st.none() | st.just((0.1, 0.2, 0.3))),
+            "drainage": draw(st.none() | st.sampled_from(sorted(RULES.drainage))),
+            "cover": draw(st.none() | st.sampled_from(sorted(RULES.covers))),
             "travel": {name: 1 / len(names) for name in names},
         }
     )
@@ -59,7 +81,8 @@ def jobs(draw):
             "passes": draw(st.none() | st.sampled_from(["all day", "once"])),
         }
     )
-    return MUDDY.model_copy(update={"ground": ground, "access": access, "task": task})
+    weather = draw(st.none() | weathers())
+    return MUDDY.model_copy(update={"ground": ground, "access": access, "task": task, "weather": weather})
 
 
 def no_nan(node):
