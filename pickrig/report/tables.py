@@ -38,18 +38,16 @@ def as_table(rules: Rules, name: str) -> str:
 def _block(rules: Rules, title: str, row: Cited) -> list[str]:
     lines = [title]
     for field, value in row.model_dump(exclude=_CITATION_FIELDS, exclude_none=True).items():
-        if value in ("", [], {}):
-            continue
-        lines += textwrap.wrap(f"{field}: {_plain(value)}", 100, initial_indent="  ", subsequent_indent="    ")
-    lines += textwrap.wrap(f"source: {rules.cite(row)}", 100, initial_indent="  ", subsequent_indent="    ")
-    if row.note:
-        lines += textwrap.wrap(f"note: {row.note}", 100, initial_indent="  ", subsequent_indent="    ")
-    return lines
+        lines += _field(field, value, "  ")
+    lines += _field("source", rules.cite(row), "  ")
+    return lines + (_field("note", row.note, "  ") if row.note and row.status != "published" else [])
 
 
-def _plain(value: object) -> str:
+def _field(name: str, value: object, indent: str) -> list[str]:
+    """One field, a line each for the parts of a table in it."""
+    if value in ("", [], {}):
+        return []
     if isinstance(value, dict):
-        return "; ".join(f"{key}: {_plain(item)}" for key, item in value.items())
-    if isinstance(value, list | tuple):
-        return ", ".join(_plain(item) for item in value)
-    return str(value)
+        return [f"{indent}{name}:", *(line for key, item in value.items() for line in _field(key, item, f"{indent}  "))]
+    text = ", ".join(str(item) for item in value) if isinstance(value, list | tuple) else str(value)
+    return textwrap.wrap(f"{name}: {text}", 100, initial_indent=indent, subsequent_indent=f"{indent}  ")
