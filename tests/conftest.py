@@ -4,11 +4,16 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
+from hypothesis import settings
 
 from pickrig.inputs import Fleet, Job, read_fleet, read_job
 from pickrig.plans.pick import pick
 from pickrig.plans.recommendation import Recommendation
 from pickrig.rulebook import Rules, load_rules
+
+# Timings are for benchmarks: a slow machine must not fail a property.
+settings.register_profile("unhurried", deadline=None)
+settings.load_profile("unhurried")
 
 EXAMPLES = Path(__file__).parents[1] / "examples"
 

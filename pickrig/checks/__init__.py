@@ -7,33 +7,42 @@ rules/work.toml, and a test.
 from collections.abc import Callable
 
 from pickrig.checks.case import Case, MissingError
+from pickrig.checks.climbs import climbs
 from pickrig.checks.finding import Finding
 from pickrig.checks.fits import fits
 from pickrig.checks.floats import floats
 from pickrig.checks.lifts import lifts
 from pickrig.checks.wears import wears
 
-CHECKS: dict[str, Callable[[Case], Finding]] = {"floats": floats, "fits": fits, "lifts": lifts, "wears": wears}
+CHECKS: dict[str, Callable[[Case], Finding]] = {
+    "floats": floats,
+    "fits": fits,
+    "lifts": lifts,
+    "climbs": climbs,
+    "wears": wears,
+}
 
 QUESTIONS = {
     "floats": "Does the ground hold it?",
     "fits": "Does it get in and turn?",
     "lifts": "Can it lift the load?",
+    "climbs": "Does it stand on the slope?",
     "wears": "What does it wear out?",
 }
 
-GATES = ("floats", "fits", "lifts")
+GATES = ("floats", "fits", "lifts", "climbs")
 """Questions that a machine must not leave open: a preference is never a gate."""
 
 DEPENDS = {
     "floats": ("ground", "weather", "task"),
     "fits": ("access", "task.attachment"),
     "lifts": ("task",),
+    "climbs": ("ground.grade", "ground.grade_across", "task"),
     "wears": ("ground.travel",),
 }
 """Parts of a job each question hangs on: where only others change, its old findings still hold."""
 
-UNITS = {"floats": "chance", "fits": "length", "lifts": "ratio", "wears": "rate of cost"}
+UNITS = {"floats": "chance", "fits": "length", "lifts": "ratio", "climbs": "share", "wears": "rate of cost"}
 
 
 def ask_all(case: Case, before: tuple[Finding, ...] = (), changed: str = "") -> tuple[Finding, ...]:

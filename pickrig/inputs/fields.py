@@ -1,6 +1,7 @@
 """Field types that read quantities with their units and refuse what cannot be meant."""
 
 import math
+import re
 import unicodedata
 from collections.abc import Callable
 from typing import Annotated, Any
@@ -101,6 +102,14 @@ def _plain(text: str) -> str:
     return text.strip()
 
 
+def read_grade(value: Any) -> float:
+    """A slope as rise over run, from per cent or degrees."""
+    if isinstance(value, str) and re.search(r"(deg|degrees|°)\.?\s*$", value.strip().lower()):
+        return math.tan(math.radians(reader("angle", 0, 45)(value)))
+    return reader("share", 0, 1)(value)
+
+
+Grade = Annotated[float, BeforeValidator(read_grade)]
 Name = Annotated[str, Field(min_length=1, max_length=200), AfterValidator(_plain)]
 Text = Annotated[str, Field(max_length=2000)]
 Count = Annotated[int, Field(ge=1, le=100_000, strict=True)]

@@ -14,6 +14,7 @@ from pickrig.inputs.fields import (
     Count,
     Distance,
     FrostDepth,
+    Grade,
     Length,
     LoadMass,
     Moisture,
@@ -63,6 +64,8 @@ class Ground(Strict):
     cover: str | None = None
     frost: FrostDepth | None = None
     route: Distance | None = None
+    grade: Grade | None = None
+    grade_across: Grade | None = None
     thumb: str | None = None
     boot: str | None = None
     heel: str | None = None

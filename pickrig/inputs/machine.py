@@ -6,6 +6,7 @@ from pydantic import Field, model_validator
 
 from pickrig.inputs.fields import (
     AnyCase,
+    Grade,
     Inflation,
     Length,
     Life,
@@ -78,6 +79,10 @@ class MachineEntry(Strict):
     coupler_reach_low: Length | None = None
     coupler_reach_high: Length | None = None
     rear_overhang: Length | None = None
+    centre_height: Length | None = None
+    gauge: Length | None = None
+    max_grade: Grade | None = None
+    max_grade_across: Grade | None = None
     outer_radius: Length | None = None
     inner_radius: Length | None = None
     hydrostatic: bool = True
@@ -108,6 +113,8 @@ def _orders(m: MachineEntry) -> list[tuple[float | None, float | None, str]]:
     pair = 2 * tracks.width if tracks.width is not None else None
     return [
         (m.coupler_reach_low, m.coupler_reach_high, "coupler_reach_low is more than coupler_reach_high"),
+        (m.gauge, m.width, "the gauge between tyre or track centres is more than the machine is wide"),
+        (m.centre_height, m.height, "the centre of gravity lies above the machine"),
         (m.inner_radius, m.outer_radius, "inner_radius is more than outer_radius"),
         (pair, m.width, "two tracks are wider than the machine"),
         (tracks.contact_length, m.length, "the tracks touch over more than the machine is long"),

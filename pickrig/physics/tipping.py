@@ -38,3 +38,21 @@ def side_tip_angle(track_gauge: ArrayLike, centre_height: ArrayLike) -> Array:
     Statics (half gauge over height, as NHTSA's static stability factor). A static angle is not a working limit.
     """
     return np.degrees(np.arctan(np.asarray(track_gauge, float) / 2 / np.asarray(centre_height, float)))
+
+
+def end_tip_angle(distance: ArrayLike, centre_height: ArrayLike) -> Array:
+    """Slope straight up or down on which a standing machine tips over its downhill end, degrees: atan(x/h).
+
+    distance: of the centre of gravity from that end's axle, or the end of the contact length, m. centre_height: m. Of
+    machine and load together. Negative where the centre lies beyond the end already. Statics; not a working limit.
+    """
+    return np.degrees(np.arctan(np.asarray(distance, float) / np.asarray(centre_height, float)))
+
+
+def combined_height(weight: ArrayLike, height: ArrayLike, payload: ArrayLike, payload_height: ArrayLike) -> Array:
+    """Height of the centre of gravity of machine and load together, m: (W h + P h_P) / (W + P).
+
+    weight, payload: in the same unit. heights: m. Statics.
+    """
+    weight, height, payload, load_height = (np.asarray(x, float) for x in (weight, height, payload, payload_height))
+    return (weight * height + payload * load_height) / (weight + payload)

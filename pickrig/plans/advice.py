@@ -61,7 +61,8 @@ def assumed(job: Job, ranking: list[Standing], site: Site, rules: Rules) -> tupl
     notes.append(f"{attachment}: weight, width and load centre of a generic one ({status})")
     if job.task.load is None:
         notes.append("each machine carries what it safely can (task.load is not given)")
-    notes.append("level ground: slopes are not part of this answer")
+    if job.ground.grade is None and job.ground.grade_across is None:
+        notes.append("level ground (ground.grade is not given)")
     return (*notes, *_machine_notes(ranking, rules))
 
 

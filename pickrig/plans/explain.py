@@ -6,8 +6,14 @@ from pickrig.plans.recommendation import Lead, Standing
 from pickrig.rulebook import Rules
 from pickrig.scoring import rounded_parts
 
-_SHORT = {"floats": "ground", "fits": "room", "lifts": "load", "wears": "rubber"}
-_CARE = {"floats": "soft ground", "fits": "tight room", "lifts": "heavy load", "wears": "rubber on hard ground"}
+_SHORT = {"floats": "ground", "fits": "room", "lifts": "load", "climbs": "slope", "wears": "rubber"}
+_CARE = {
+    "floats": "soft ground",
+    "fits": "tight room",
+    "lifts": "heavy load",
+    "climbs": "steep slope",
+    "wears": "rubber on hard ground",
+}
 
 
 def is_close(first: Standing | None, second: Standing | None, rules: Rules) -> bool:

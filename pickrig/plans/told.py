@@ -32,6 +32,11 @@ def told(job: Job, rules: Rules, units: System) -> tuple[tuple[str, str], ...]:
     lines += [("frost", show(ground.frost, "small length"))] if ground.frost is not None else []
     lines += [("drainage", rules.drainage[ground.drainage].says)] if ground.drainage else []
     lines += [("cover", rules.covers[ground.cover].says)] if ground.cover else []
+    for key, name in (("grade", "slope up and down"), ("grade_across", "slope across")):
+        slope = getattr(ground, key)
+        lines += (
+            [(name, f"{show(slope, 'share')} ({math.degrees(math.atan(slope)):.0f} deg)")] if slope is not None else []
+        )
     lines += [_test(job, rules, name, units) for name in TESTS if getattr(ground, name) is not None]
     if ground.travel:
         lines.append(("travel", ", ".join(f"{show(share, 'share')} {name}" for name, share in ground.travel.items())))

@@ -6,7 +6,7 @@ from pickrig import quantities
 from pickrig.checks import QUESTIONS, Finding
 from pickrig.quantities import System
 
-SHORT_QUESTION = {"floats": "ground", "fits": "room", "lifts": "load", "wears": "rubber"}
+SHORT_QUESTION = {"floats": "ground", "fits": "room", "lifts": "load", "climbs": "slope", "wears": "rubber"}
 VERDICT_WORD = {"go": "go", "caution": "care", "no-go": "no", "unknown": "ask"}
 VERDICT_SIGN = {"go": "✓", "caution": "!", "no-go": "✗", "unknown": "?"}
 

@@ -172,6 +172,13 @@ class ComfortLimit(Cited):
     says: str
 
 
+class SlopeLimit(Cited):
+    go: Positive
+    caution: Positive
+    across: Positive
+    says: str
+
+
 class RatioLimit(Cited):
     value: Positive
     says: str
@@ -181,6 +188,7 @@ class Limits(_Strict):
     floats: ChanceLimit
     fits: ClearanceLimit
     lifts: ComfortLimit
+    climbs: SlopeLimit
     floor_ratio: RatioLimit
     close_call: RatioLimit
 
@@ -225,6 +233,8 @@ class MachineClass(Cited):
     coupler_reach_low: Positive
     coupler_reach_high: Positive
     rear_overhang: Positive
+    centre_height: Positive
+    gauge: Positive
     outer_radius: Positive | None = None
     inner_radius: Positive | None = None
     tracks: ClassTracks | None = None

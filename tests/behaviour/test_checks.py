@@ -1,5 +1,6 @@
 """One number for each step of each check, worked out here by hand from the shipped fleet and rules."""
 
+import re
 from dataclasses import replace
 from pathlib import Path
 
@@ -203,3 +204,43 @@ def test_outputs_never_overwrite_inputs_or_each_other(edited, tmp_path):
         result = CliRunner().invoke(app, ["pick", str(job), "--fleet", str(fleet), *odd])
         assert isinstance(result.exception, OutputError), odd
     assert job.read_text() == before
+
+
+def slope(case_of, name="Wheeled 66", **ground):
+    return finding(case_of(name, ground=ground), "climbs")
+
+
+def test_the_heavy_end_goes_uphill_and_steeper_is_never_easier(case_of):
+    line = slope(case_of, grade=0.15).working[0]
+    up, down = (float(n) for n in re.findall(r"([0-9.]+) deg", line))
+    assert up > down  # loaded, the load uphill tips later than the load downhill
+    used = [slope(case_of, grade=g).value for g in (0.05, 0.1, 0.2, 0.4, 0.8)]
+    assert used == sorted(used)
+    assert slope(case_of, grade=0.05).verdict == "go"
+    assert slope(case_of, grade=0.8).verdict == "no-go"
+
+
+def test_a_raised_load_is_told_and_a_narrow_machine_tips_sooner(case_of):
+    told = slope(case_of, grade_across=0.1)
+    low, raised = re.search(r"= ([0-9.]+) deg; raised to 24 in at ([0-9.]+) deg", told.working[0]).groups()
+    assert float(low) > 0
+    assert float(raised) > 0
+    assert slope(case_of, "Stand-on 36", grade_across=0.1).value > told.value
+
+
+def test_across_over_ten_degrees_needs_the_manual(case_of, edited, rules):
+    assert slope(case_of, grade_across=0.19).verdict == "no-go"
+    assert "manual's leave" in slope(case_of, grade_across=0.19).says
+    text = ('gauge = "54 in"', 'gauge = "54 in"\nmax_grade_across = "12 deg"')
+    allowed = read_fleet(edited("fleet.toml", text), rules)
+    case = case_of("Wheeled 66", machines=allowed, ground={"grade_across": 0.19})
+    assert finding(case, "climbs").verdict == "go"
+    steeper = case_of("Wheeled 66", machines=allowed, ground={"grade_across": 0.22})
+    assert finding(steeper, "climbs").verdict == "no-go"
+    assert "plate or manual allows 12 deg" in finding(steeper, "climbs").says
+
+
+def test_level_ground_asks_for_no_figures(case_of):
+    assert slope(case_of).value == 0
+    assert "assumed" in slope(case_of).says
+    assert "assumed" not in slope(case_of, grade=0.0).says

@@ -152,8 +152,8 @@ def test_frost_of_two_inches_is_told_by_both_rules(answer_to):
 
 
 def test_own_weights_are_used_and_named(answer_to):
-    answer = answer_to(("[access]", '[weights]\nranking = ["wears", "fits", "lifts", "floats"]\n\n[access]'))
-    assert list(answer.weights) == ["wears", "fits", "lifts", "floats"]
+    answer = answer_to(("[access]", '[weights]\nranking = ["wears", "fits", "lifts", "climbs", "floats"]\n\n[access]'))
+    assert list(answer.weights) == ["wears", "fits", "lifts", "climbs", "floats"]
     assert "own weights" in answer.weighed
     assert answer.pick.name == "Stand-on 36"
 

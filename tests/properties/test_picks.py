@@ -66,6 +66,8 @@ def jobs(draw):
             "moisture": draw(st.none() | st.just((0.1, 0.2, 0.3))),
             "drainage": draw(st.none() | st.sampled_from(sorted(RULES.drainage))),
             "cover": draw(st.none() | st.sampled_from(sorted(RULES.covers))),
+            "grade": draw(st.none() | st.floats(0, 1)),
+            "grade_across": draw(st.none() | st.floats(0, 1)),
             "travel": {name: 1 / len(names) for name in names},
         }
     )

@@ -82,6 +82,16 @@ def test_side_tip_angles():
     assert tipping.side_tip_angle(52, [30, 48.1]) == pytest.approx([40.9, 28.4], abs=0.05)
 
 
+def test_end_tip_angles():
+    # W 7,500, P 2,200 at 20 in high and 42 in ahead, L 44, h 30, x 29.35 in: nose uphill 26.0, tail uphill 44.4; low,
+    # load downhill 25.4, load uphill 48.0; raised to 110 in the sideways angle is that of a centre at 48.1 in
+    assert tipping.end_tip_angle([44 - 29.35, 29.35], 30) == pytest.approx([26.0, 44.4], abs=0.05)
+    low, raised = tipping.combined_height(7500, 30, 2200, np.array([20, 110]))
+    behind = (7500 * 29.35 - 2200 * 42) / 9700
+    assert tipping.end_tip_angle([behind, 44 - behind], low) == pytest.approx([25.4, 48.0], abs=0.06)
+    assert raised == pytest.approx(48.1, abs=0.05)
+
+
 def test_turning_worked_examples():
     # Lf 88, bucket 68, Lr 54, machine 66 in: aisle 157.6, full circle 188.7; steered: R_o 168, R_i 70 -> 118.5
     assert turning.spin_aisle(88, 68, 54, 66) == pytest.approx(157.6, abs=0.1)

@@ -1,0 +1,145 @@
+"""Does it stand on the slope? Static tip angles for the load it carries; whether it grips is not asked here."""
+
+from dataclasses import dataclass
+from math import atan, degrees, tan
+
+from pickrig.checks.case import Case, need
+from pickrig.checks.finding import Finding, Verdict
+from pickrig.checks.loading import Carry, carry
+from pickrig.physics import tipping
+
+_LEVEL = 1e-4  # share of the tip angle below which ground is level and a margin has no meaning
+
+
+@dataclass(frozen=True)
+class _Way:
+    """One way of standing on the slope: its angle, the angle it tips at, degrees, and the plate's limit if any."""
+
+    name: str
+    slope: float
+    tips: float
+    plate: float | None
+    working: str
+
+    def used(self, caution: float) -> float:
+        """Share of the tip angle used; a plate's limit counts as the end of caution."""
+        if self.plate is None:
+            return self.slope / self.tips if self.tips > 0 else 1.0
+        return caution * self.slope / self.plate
+
+
+def climbs(case: Case) -> Finding:
+    """Slope over tip angle, heavy end uphill, or over the plate's limit, in the worst way of the job. See `Finding`."""
+    ground, limits = case.job.ground, case.rules.limits.climbs
+    if not ground.grade and not ground.grade_across:
+        level = (
+            "Level ground." if ground.grade is not None or ground.grade_across is not None else "Level ground assumed."
+        )
+        return Finding(
+            check="climbs",
+            verdict="go",
+            unit="share",
+            value=0.0,
+            limit=limits.caution,
+            says=level,
+            depends_on=("ground.grade",),
+        )
+    ways = _ways(case, carry(case))
+    worst = max(ways, key=lambda way: way.used(limits.caution))
+    used = worst.used(limits.caution)
+    verdict = _verdict(case, worst, used)
+    return Finding(
+        check="climbs",
+        verdict=verdict,
+        unit="share",
+        value=used,
+        limit=limits.caution,
+        margin=limits.caution / used if used > _LEVEL else None,
+        says=_says(case, worst, verdict),
+        working=tuple(way.working for way in ways),
+        sources=(*case.cite("statics"), f"share of the tip angle: {case.rules.cite(limits)}"),
+        depends_on=("ground.grade", "ground.grade_across", "task.load", "machine.centre_height", "machine.gauge"),
+        remedy="" if verdict != "no-go" else "Work straight up and down, carry less, or cut a level bench first.",
+    )
+
+
+def _verdict(case: Case, worst: _Way, used: float) -> Verdict:
+    limits, ground = case.rules.limits.climbs, case.job.ground
+    if used > limits.caution + 1e-9:
+        return "no-go"
+    across = ground.grade_across or 0.0
+    unasked = across > limits.across and case.machine.max_grade_across is None
+    if unasked:
+        return "no-go"
+    if worst.plate is not None:
+        return "go"
+    return "go" if used <= limits.go else "caution"
+
+
+def _ways(case: Case, loading: Carry) -> list[_Way]:
+    """Up and down with the heavy end uphill, loaded and empty; across, loaded."""
+    ground, ways = case.job.ground, []
+    low = case.rules.strength["carry_height"].value
+    height = need(case.machine.centre_height, "centre_height")
+    if ground.grade:
+        ways.append(_along(case, loading, loading.payload, height, low))
+        ways.append(_along(case, loading, 0.0, height, low))
+    if ground.grade_across:
+        ways.append(_across(case, loading, height, low))
+    return ways
+
+
+def _along(case: Case, loading: Carry, payload: float, height: float, low: float) -> _Way:
+    """Loaded with the load uphill it tips over the rear, empty with the tail uphill over the front."""
+    grade = case.job.ground.grade or 0.0
+    centre = float(tipping.combined_height(loading.mass, height, payload, low))
+    behind = (loading.mass * loading.rear_share * loading.base - payload * loading.low_reach) / (loading.mass + payload)
+    distance = loading.base - behind if payload else behind
+    tips = float(tipping.end_tip_angle(distance, centre))
+    wrong = float(tipping.end_tip_angle(loading.base - distance, centre))
+    name = "loaded, load uphill" if payload else "empty, tail uphill"
+    other = "load downhill" if payload else "nose uphill"
+    line = (
+        f"{name}: tips at atan({case.show(distance, 'small length')} / {case.show(centre, 'small length')}) = "
+        f"{tips:.1f} deg; with the {other} at {wrong:.1f} deg"
+    )
+    return _Way(name, degrees(atan(grade)), tips, _plate(case.machine.max_grade), line)
+
+
+def _across(case: Case, loading: Carry, height: float, low: float) -> _Way:
+    grade, gauge = case.job.ground.grade_across or 0.0, need(case.machine.gauge, "gauge")
+    centre = float(tipping.combined_height(loading.mass, height, loading.payload, low))
+    bump = degrees(atan(case.rules.strength["bump"].value / gauge))
+    tips = float(tipping.side_tip_angle(gauge, centre)) - bump
+    line = (
+        f"across, load low: tips at atan({case.show(gauge / 2, 'small length')} / {case.show(centre, 'small length')}) "
+        f"less {bump:.1f} deg for a bump = {tips:.1f} deg{_raised(case, loading, height, gauge)}"
+    )
+    return _Way("across the slope, load low", degrees(atan(grade)), tips, _plate(case.machine.max_grade_across), line)
+
+
+def _raised(case: Case, loading: Carry, height: float, gauge: float) -> str:
+    """What raising the load as high as the job needs would do."""
+    raised = case.job.task.set_height
+    if raised is None:
+        return ""
+    centre = tipping.combined_height(loading.mass, height, loading.payload, raised)
+    return f"; raised to {case.show(raised, 'length')} at {float(tipping.side_tip_angle(gauge, centre)):.1f} deg"
+
+
+def _plate(limit: float | None) -> float | None:
+    return None if limit is None else degrees(atan(limit))
+
+
+def _says(case: Case, worst: _Way, verdict: Verdict) -> str:
+    slope = f"{worst.slope:.0f} deg ({100 * tan(worst.slope / 57.29577951308232):.0f} %)"
+    if worst.plate is not None:
+        against = f"the plate or manual allows {worst.plate:.0f} deg"
+    else:
+        against = f"it tips standing still at {worst.tips:.0f} deg, of which our margin uses up to half"
+    lead = {"go": "Stands", "caution": "Stands with care", "no-go": "Too steep"}.get(verdict, "Slope")
+    across = case.job.ground.grade_across or 0.0
+    rule = ""
+    if across > case.rules.limits.climbs.across and case.machine.max_grade_across is None:
+        rule = " Across more than 10 deg only with the manual's leave: give max_grade_across."
+    return f"{lead} on {slope}, {worst.name}: {against}.{rule} Whether it grips there is not asked."
