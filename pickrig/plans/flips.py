@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from pickrig import quantities
 from pickrig.checks.site import Site
-from pickrig.inputs import Fleet, Job
+from pickrig.inputs import Job
 from pickrig.plans.recommendation import Flip, Standing
 from pickrig.quantities import System
 from pickrig.rulebook import Rules
@@ -41,11 +41,9 @@ class _Dial:
 
 
 def find_flips(
-    job: Job, fleet: Fleet, pick: Standing | None, picked: Picked, site: Site, rules: Rules, units: System
+    job: Job, pick: Standing | None, picked: Picked, site: Site, rules: Rules, units: System
 ) -> tuple[Flip, ...]:
     """The nearest value either way of each input at which the pick changes. Wetness is tried word by word."""
-    if len(fleet.machines) < 2 and pick is None:  # one machine still flips between fit and not
-        return ()
     name = pick.name if pick else None
     return (
         *_wetness_flips(job, name, picked),
@@ -82,7 +80,7 @@ def _turned(dial: _Dial, name: str | None, picked: Picked, units: System) -> Ite
         if found is None:
             continue
         value, then, standings = found
-        if dial.dimension == "share" and abs(value - end) < 0.02:
+        if dial.name.startswith("share of travel") and abs(value - end) < 0.02:
             continue  # only where the machine never, or always, leaves paving: that goes without saying
         yield Flip(
             input=dial.name,
@@ -128,6 +126,10 @@ def _dials(job: Job) -> Iterator[_Dial]:
         now = getattr(access, key)
         if now is not None and now < 1000:  # an open way in has nothing to turn
             yield _Dial(key, "length", now, 0.5 * now, 2 * now, _access_setter(job, key))
+    for key in ("grade", "grade_across"):
+        slope = getattr(job.ground, key)
+        if slope:
+            yield _Dial(key.replace("_", " "), "share", slope, 0.0, min(3 * slope, 1.0), _ground_setter(job, key))
     if load is not None:
         yield _Dial("load", "mass", load, 0.2 * load, 3 * load, lambda v: Changed(_with_task(job, load=v), "task.load"))
     if job.weather is not None:
@@ -150,6 +152,12 @@ def _dials(job: Job) -> Iterator[_Dial]:
 def _access_setter(job: Job, key: str) -> Callable[[float], Changed]:
     return lambda value: Changed(
         job.model_copy(update={"access": job.access.model_copy(update={key: value})}), f"access.{key}"
+    )
+
+
+def _ground_setter(job: Job, key: str) -> Callable[[float], Changed]:
+    return lambda value: Changed(
+        job.model_copy(update={"ground": job.ground.model_copy(update={key: value})}), f"ground.{key}"
     )
 
 

@@ -37,8 +37,9 @@ def pick(
     first, second = ([*usable, None, None])[:2]
 
     def ground_of(changed: Job) -> Site:
-        # Travel decides only whether the soil is asked at all: the same soil need not be drawn again.
-        same_soil = changed.ground.model_copy(update={"travel": job.ground.travel}) == job.ground
+        # Travel decides only whether the soil is asked at all, and slopes nothing: the same soil is not drawn again.
+        alike = {key: getattr(job.ground, key) for key in ("travel", "grade", "grade_across")}
+        same_soil = changed.ground.model_copy(update=alike) == job.ground
         same_soil = same_soil and changed.weather == job.weather
         same_asked = (soft_share(changed, rules) > 0) == (soft_share(job, rules) > 0)
         return site if same_soil and same_asked else draw_site(changed, rules, draws, seed)
@@ -67,7 +68,7 @@ def pick(
         reasons=explain.reasons(first, second, list(weights)),
         price=explain.price(first, second, list(weights)),
         why_over=explain.why_over(first, usable, list(weights)),
-        flips=find_flips(job, fleet, first, picked, site, rules, units),
+        flips=find_flips(job, first, picked, site, rules, units),
         days=days,
         better_day=better_day(days, rules.limits.floats.go),
         worth=worth_of_tests(job, ranking, site, rules, seed),
