@@ -116,6 +116,8 @@ def check(
     tables, problems = load_rules(rules), []
     for path in files:
         try:
+            if path.suffix.lower() == ".csv":
+                raise InputError([f"{path}: is read with the job that names it; check the job file"])
             is_fleet = "machine" in read_toml(path, "job or fleet").data
             if is_fleet:
                 _say_gaps(path, read_fleet(path, tables))

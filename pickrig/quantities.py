@@ -202,3 +202,15 @@ def unit_of(dimension: str, system: System = "us") -> tuple[str, float, int]:
         return _SHOWN_ONLY[dimension][0 if system == "us" else 1]
     kind = DIMENSIONS[dimension]
     return kind.us if system == "us" else kind.metric
+
+
+def percent(share: float, below: float | None = None) -> str:
+    """A chance as people say it: never 0 or 100 % where it is only near, never a limit it falls short of."""
+    percent = round(100 * share)
+    if percent == 100 and share < 1:
+        return "over 99 %"
+    if percent == 0 and share > 0:
+        return "under 1 %"
+    if below is not None and share < below and percent >= round(100 * below):
+        return f"just under {round(100 * below)} %"
+    return f"{percent} %"

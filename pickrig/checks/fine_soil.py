@@ -170,13 +170,33 @@ def _notes(job: Job) -> tuple[str, ...]:
     if job.weather is not None and ground.moisture is None:
         lot = [] if ground.drainage else ["the lot drains in the ordinary way (ground.drainage is not given)"]
         lot += [] if ground.cover else ["the ground is bare (ground.cover is not given)"]
-        return (*lot, *job.weather.notes)
+        return (*lot, *_start_notes(job), *job.weather.notes)
+    unused = [key for key in ("drainage", "cover") if getattr(ground, key)]
+    idle = (f"{' and '.join(unused)}: play no part without [weather]",) if unused else ()
     layer = "the same soil, as wet, down to 12 in: a crust over soup is not seen without weather or a test below it"
     if ground.wetness is None and ground.moisture is None and not ground.standing_water:
         if is_tested(job):
-            return (layer, "any wetness, narrowed by the test")
-        return (layer, "the soil is wet (ground.wetness is not given)")
-    return (layer,)
+            return (layer, *idle, "any wetness, narrowed by the test")
+        return (layer, *idle, "the soil is wet (ground.wetness is not given)")
+    return (layer, *idle)
+
+
+_SHORT_HISTORY = 7  # days of weather before the job under which the start of the water balance still shows
+
+
+def _start_notes(job: Job) -> tuple[str, ...]:
+    """Where the water balance started, where that matters."""
+    assert job.weather is not None
+    if job.ground.wetness or job.ground.standing_water:
+        seen = "standing water" if job.ground.standing_water else job.ground.wetness
+        return (f"the ground as seen today ({seen}) starts the water balance; the days before are not used",)
+    history = (job.weather.job_day - job.weather.days[0].date).days
+    if history < _SHORT_HISTORY:
+        days = f"{history} day{'s' if history > 1 else ''}"
+        return (
+            f"only {days} of weather before the job: started from field capacity, as after a few days without rain",
+        )
+    return ()
 
 
 def _sources(job: Job, rules: Rules, groups: list[str]) -> tuple[str, ...]:

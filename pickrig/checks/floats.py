@@ -12,6 +12,7 @@ from pickrig.checks.frozen import with_frost
 from pickrig.checks.loading import GRAVITY, Carry, carry
 from pickrig.checks.luck import Array
 from pickrig.physics import cone_index, contact
+from pickrig.quantities import percent
 
 PSI = cone_index.PSI
 
@@ -59,9 +60,9 @@ def _on_soil(case: Case, loading: Carry) -> Finding:
     limit = case.rules.limits.floats.caution
     days = "a day's work" if case.passes > 1 else "one crossing"
     says = (
-        f"{_LEADS[verdict]}: {_percent(chance, below=limit)} chance that the ground carries it "
+        f"{_LEADS[verdict]}: {percent(chance, below=limit)} chance that the ground carries it "
         f"for {days}. {capital(worst.name)} it needs {show_strength(case, worst.needs)}"
-        f"{_other_state(case, asked, worst)}; the ground has "
+        f"{_other_state(case, asked, worst)}{_on_the_dial(case, worst.needs)}; the ground has "
         f"{show_strength(case, strength[1])} in the middle, {show_strength(case, strength[0])} in its worst tenth."
     )
     return Finding(
@@ -80,6 +81,16 @@ def _on_soil(case: Case, loading: Carry) -> Finding:
         remedy="" if verdict == "go" or case.brief else _remedy(case, loading),
         demands=_demands(case, asked),
     )
+
+
+def _on_the_dial(case: Case, needs: float) -> str:
+    """What a cone should read before traffic, so that nobody takes a reading for the strength that is left after it."""
+    if case.brief or case.site.undisturbed is None or case.site.strength is None:
+        return ""
+    left = float(np.median(case.site.strength / case.site.undisturbed))
+    if left > 0.9:
+        return ""
+    return f", about {show_strength(case, min(needs / left, cone_index.FULL_SCALE))} on a cone before traffic"
 
 
 def _other_state(case: Case, asked: list[State], worst: State) -> str:
@@ -172,9 +183,9 @@ def _on_sand(case: Case, pull: Array, loading: Carry) -> Finding:
     gear, spare = case.machine.gear, float(np.median(pull))
     lead = {"go": "Gets about", "caution": "May get about", "no-go": "Digs in"}[verdict]
     says = (
-        f"{lead} on {case.site.name}: {_percent(chance, below=limit)} chance that its {gear} keep enough pull. They "
-        f"have {_percent(spare)} of its weight to spare over rolling resistance; turning and starting with a load "
-        f"takes {_percent(reserve)}. Published figures part tracks from tyres here, not machine from machine."
+        f"{lead} on {case.site.name}: {percent(chance, below=limit)} chance that its {gear} keep enough pull. They "
+        f"have {percent(spare)} of its weight to spare over rolling resistance; turning and starting with a load "
+        f"takes {percent(reserve)}. Published figures part tracks from tyres here, not machine from machine."
     )
     if quick:
         says += " Water stands on it: where water rises through sand it may be quick; probe it first."
@@ -209,15 +220,3 @@ def _sources(case: Case) -> tuple[str, ...]:
     names = [f"{family} mobility index", f"{family} VCI, {passes}", "critical layer", "statics"]
     names += ["tyre deflection"] if family == "wheeled" else []
     return case.cite(*names)
-
-
-def _percent(share: float, below: float | None = None) -> str:
-    """A chance as people say it: never 0 or 100 % where it is only near, never a limit it falls short of."""
-    percent = round(100 * share)
-    if percent == 100 and share < 1:
-        return "over 99 %"
-    if percent == 0 and share > 0:
-        return "under 1 %"
-    if below is not None and share < below and percent >= round(100 * below):
-        return f"just under {round(100 * below)} %"
-    return f"{percent} %"

@@ -99,7 +99,8 @@ def _share_source(case: Case) -> str:
 
 def _remedy(case: Case, loading: Carry, load: float, reaches: bool) -> str:
     if not reaches:
-        return "Set the load down lower, or send a machine with a higher lift."
+        highest = case.show(_highest(case), "length")
+        return f"Set the load down no higher than {highest}, or send a machine with a higher lift."
     if case.job.task.split or loading.safe <= 0:
         return "A lighter attachment, or a machine with a larger tipping load."
     trips = -(-load // loading.safe)

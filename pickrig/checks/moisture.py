@@ -71,8 +71,8 @@ def by_weather(soil: Soil, job: Job, rules: Rules, luck: Luck) -> list[Moist]:
     assert weather is not None
     assert texture is not None
     lot = _lot(soil, job.ground, rules, luck)
-    _, _, natural, _ = wetness.soil_hydraulics(texture.sand, texture.clay, texture.organic)
-    density = 2650 * (1 - float(natural))
+    # The group's own saturation by weight goes with the texture's by volume: full pores are full in both.
+    density = 1000 * float(np.asarray(lot.saturation)) / saturated(soil, rules)
     water, days = _start(lot, job.ground), weather.days
     if job.ground.wetness or job.ground.standing_water:  # what was seen today overrides the days before it
         days = [day for day in days if day.date > weather.last_measured]
@@ -124,7 +124,7 @@ def _lot(soil: Soil, ground: Ground, rules: Rules, luck: Luck) -> wetness.Lot:
         curve_number=getattr(cover.curve_number, texture.group),
         drainage_factor=np.minimum(drains, 1.0),
         ponding=drainage.ponding,
-        low_spot=drainage.low_spot,
+        sheds=drainage.sheds,
         cover=cover.evaporation,
         grass=cover.grass,
     )

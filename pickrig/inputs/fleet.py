@@ -7,7 +7,7 @@ from pydantic import Field
 
 from pickrig.errors import InputError
 from pickrig.inputs.fields import Name, Strict, Text
-from pickrig.inputs.machine import Machine, MachineEntry
+from pickrig.inputs.machine import Machine, MachineEntry, misfit
 from pickrig.inputs.reading import check, nearest, read_toml
 from pickrig.rulebook import Rules
 from pickrig.rulebook.tables import MachineClass
@@ -81,10 +81,14 @@ def read_fleet(path: Path, rules: Rules) -> Fleet:
                 f"stands on ({'tracks' if entry.tracks else 'tyres'}); choose a class that does"
             )
             continue
-        machines.append(fill(entry, size))
+        machine = fill(entry, size)
+        fault = misfit(machine)
+        if fault:
+            problems.append(f"{document.at(here)}: {fault}, against its size class; measure again")
+        machines.append(machine)
     if problems:
         raise InputError(problems)
-    return Fleet(title=entries.title, note=entries.note, machines=tuple(machines))
+    return Fleet.model_construct(title=entries.title, note=entries.note, machines=tuple(machines))
 
 
 def _classes_for(kind: str, rules: Rules) -> list[str]:

@@ -178,12 +178,23 @@ def read_job(path: Path, rules: Rules) -> Job:
         }
     )
     weather = _weather(job, path, rules, problems)
+    problems += _unused(document, job)
     if job.weights:
         problems += _weight_problems(document, job.weights, list(rules.curves))
     problems += _misplaced_tests(document, ground, rules)
     if problems:
         raise InputError(problems)
     return job.model_copy(update={"ground": ground, "task": task, "weather": weather})
+
+
+def _unused(document: Document, job: Job) -> list[str]:
+    """Things said twice in different words: nobody could tell which of them was believed."""
+    ground, faults = job.ground, []
+    if job.weather is not None and ground.moisture is not None:
+        faults.append((("ground", "moisture"), "gives the moisture that [weather] would work out; keep one of them"))
+    if ground.soil is not None and ground.ribbon is not None:
+        faults.append((("ground", "ribbon"), "names the soil, and soil is given as well; keep one of them"))
+    return [f"{document.at(location)}: {fault}" for location, fault in faults]
 
 
 def _misplaced_tests(document: Document, ground: Ground, rules: Rules) -> list[str]:

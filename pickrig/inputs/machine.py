@@ -6,7 +6,10 @@ from pydantic import Field, model_validator
 
 from pickrig.inputs.fields import (
     AnyCase,
+    Base,
+    Body,
     Grade,
+    Height,
     Inflation,
     Length,
     Life,
@@ -20,6 +23,7 @@ from pickrig.inputs.fields import (
     Strict,
     Text,
     TippingShare,
+    Width,
 )
 
 Kind = Annotated[Literal["skid steer", "tracked loader", "stand-on loader", "articulated loader"], AnyCase]
@@ -29,7 +33,7 @@ class Tracks(Strict):
     """Rubber tracks. contact_length: first to last ground roller."""
 
     width: SmallLength | None = None
-    contact_length: Length | None = None
+    contact_length: Base | None = None
     road_wheels: Annotated[int, Field(ge=4, le=60)] | None = None
     lug_pitch: SmallLength | None = None
     lug_height: SmallLength = 0.025
@@ -45,7 +49,7 @@ class Tyres(Strict):
     width: SmallLength | None = None
     section_height: SmallLength | None = None
     inflation: Inflation | None = None
-    wheelbase: Length | None = None
+    wheelbase: Base | None = None
     chains: bool = False
     set_price: Price | None = None
     change_hours: Life | None = None
@@ -65,9 +69,9 @@ class MachineEntry(Strict):
     size_class: Annotated[str, AnyCase] | None = None
     note: Text = ""
     mass: MachineMass | None = None
-    width: Length | None = None
-    height: Length | None = None
-    length: Length | None = None
+    width: Width | None = None
+    height: Height | None = None
+    length: Body | None = None
     clearance: SmallLength | None = None
     power: Power | None = None
     tipping_load: LoadMass | None = None
@@ -80,7 +84,7 @@ class MachineEntry(Strict):
     coupler_reach_high: Length | None = None
     rear_overhang: Length | None = None
     centre_height: Length | None = None
-    gauge: Length | None = None
+    gauge: Width | None = None
     max_grade: Grade | None = None
     max_grade_across: Grade | None = None
     outer_radius: Length | None = None
@@ -101,10 +105,18 @@ class MachineEntry(Strict):
 
     @model_validator(mode="after")
     def _hangs_together(self) -> "MachineEntry":
-        for low, high, why in _orders(self):
-            if low is not None and high is not None and low > high:
-                raise ValueError(f"cannot be built like that: {why}; measure again")
+        fault = misfit(self)
+        if fault:
+            raise ValueError(f"{fault}; measure again")
         return self
+
+
+def misfit(machine: MachineEntry) -> str:
+    """What figures contradict each other, if any do."""
+    for low, high, why in _orders(machine):
+        if low is not None and high is not None and low > high:
+            return f"cannot be built like that: {why}"
+    return ""
 
 
 def _orders(m: MachineEntry) -> list[tuple[float | None, float | None, str]]:

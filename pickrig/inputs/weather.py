@@ -56,7 +56,9 @@ class Weather(Strict):
 
     @model_validator(mode="after")
     def _has_days(self) -> "Weather":
-        if (self.file is None) == (not self.days):
+        if self.file is not None and self.days:
+            raise ValueError("gives a file and a list of days; keep one of them")
+        if self.file is None and not self.days:
             raise ValueError('needs its days: either file = "weather.csv" or a list of [[weather.days]]')
         if self.today is not None and self.today >= self.job_day:
             raise ValueError("has today on or after job_day; today is the last day already measured")
@@ -136,6 +138,9 @@ def _read_csv(path: Path, weather: Weather) -> list[Day]:
         )
     header = _cells(lines[head])
     columns = _columns(header)
+    twice = [name for name, others in _NAMES.items() if sum(_bare(cell) in others for cell in header) > 1]
+    if twice:
+        raise InputError([f"{path}: has more than one column for {twice[0]}; keep the one that holds"])
     rain_size = _rain_size(path, header[columns["rain"]], weather)
     fahrenheit = _is_fahrenheit(path, header, columns, weather)
     delimiter = _delimiter(lines[head])
@@ -178,7 +183,8 @@ def _number(path: Path, number: int, name: str, text: str) -> float:
     try:
         return float(text)
     except ValueError as error:
-        raise InputError([f'{path}, line {number}: {name} is "{text}", which is not a number']) from error
+        mend = "; write a decimal point, not a comma" if re.fullmatch(r"-?[0-9]+,[0-9]+", text) else ""
+        raise InputError([f'{path}, line {number}: {name} is "{text}", which is not a number{mend}']) from error
 
 
 def _date(text: str) -> dt.date | None:

@@ -140,7 +140,7 @@ class Lot(NamedTuple):
     curve_number: ArrayLike
     drainage_factor: ArrayLike
     ponding: ArrayLike
-    low_spot: bool = False
+    sheds: ArrayLike = 1.0
     cover: ArrayLike = 1.0
     grass: ArrayLike = 0.0
 
@@ -202,7 +202,7 @@ def daily_balance(
     liquid, snow = _melt(water.snow, rain, mean_temperature)
     frozen = np.asarray(frozen, bool)
     away = _surface_runoff(water, lot, liquid)
-    away = np.where(frozen & (not lot.low_spot), liquid, away)
+    away = np.where(frozen & (np.asarray(lot.sheds, float) > 0), liquid, away)
     upper, lower, ponded, depleted, spilled = _soak_in(water, lot, liquid - away, frozen)
     upper, lower, ponded, depleted, gone = _evaporate(lot, upper, lower, ponded, depleted, evapotranspiration)
     upper, lower, ponded, drained = _drain(lot, upper, lower, ponded, frozen)
@@ -219,12 +219,10 @@ def _melt(snow: Array, rain: ArrayLike, temperature: ArrayLike) -> tuple[Array, 
 
 
 def _surface_runoff(water: Water, lot: Lot, liquid: Array) -> Array:
-    if lot.low_spot:
-        return np.zeros(np.broadcast_shapes(liquid.shape, water.upper.shape))
     wilting, capacity = np.asarray(lot.wilting, float), np.asarray(lot.field_capacity, float)
     filled = np.clip((water.upper_content - wilting) / (capacity - wilting), 0, 1)
     dry, wet = curve_number_range(lot.curve_number)
-    return runoff(liquid, dry + (wet - dry) * filled)
+    return np.asarray(lot.sheds, float) * runoff(liquid, dry + (wet - dry) * filled)
 
 
 def _soak_in(

@@ -6,18 +6,19 @@ from pickrig.plans.recommendation import Standing
 from pickrig.rulebook import Rules
 
 
-def _tags(job: Job, pick: Standing | None, rules: Rules) -> set[str]:
+def _tags(job: Job, pick: Standing | None, site: Site, rules: Rules) -> set[str]:
     """What is true of this job and machine, in the words that `when` uses in the rules."""
     ground = job.ground
     tags = {"always"}
     if soft_share(job, rules) > 0:
         tags.add("soft")
-        if ground.wetness in (None, "wet") or ground.standing_water:
+        if ground.wetness == "wet" or ground.standing_water or (ground.wetness is None and ground.moisture is None):
             tags.add("wet")
     if any(rules.surfaces[name].hard for name in ground.travel):
         tags.add("hard surface")
     tags |= {"standing water"} if ground.standing_water else set()
-    tags |= {"frozen"} if ground.frost is not None else set()
+    tags |= {"frozen"} if ground.frost or site.frost else set()
+    tags |= {"rain"} if site.rain >= rules.wetness["slippery_rain"].value else set()
     tags |= {"forks"} if "forks" in (job.task.attachment or rules.work[job.task.kind].attachment) else set()
     tags |= {"digs"} if rules.work[job.task.kind].digs else set()
     if pick is not None:
@@ -29,18 +30,18 @@ def _tags(job: Job, pick: Standing | None, rules: Rules) -> set[str]:
 
 def cautions(job: Job, pick: Standing | None, site: Site, rules: Rules) -> tuple[tuple[str, str], ...]:
     """What to mind, with its source: this job's own first, then what holds for every job."""
-    tags = _tags(job, pick, rules)
+    tags = _tags(job, pick, site, rules)
     own = ((site.instead, "our judgment"),) if site.instead else ()
     hold = [row for row in rules.cautions.values() if tags.issuperset(row.when)]
     hold.sort(key=lambda row: row.when == ["always"])
     return own + tuple((row.says, rules.cite(row)) for row in hold)
 
 
-def walkaround(job: Job, pick: Standing | None, rules: Rules) -> tuple[tuple[str, str], ...]:
+def walkaround(job: Job, pick: Standing | None, site: Site, rules: Rules) -> tuple[tuple[str, str], ...]:
     """Where to look before starting the picked machine, and what stops it."""
     if pick is None:
         return ()
-    tags = _tags(job, pick, rules)
+    tags = _tags(job, pick, site, rules)
     return tuple((step.look, step.stop) for step in rules.walkaround.values() if tags.issuperset(step.when))
 
 

@@ -109,8 +109,11 @@ def reasons(pick: Standing | None, rival: Standing | None, order: list[str]) -> 
     return tuple(sorted(own, key=lambda lead: -lead.points)[:3])
 
 
-def provisos(pick: Standing | None) -> tuple[str, ...]:
+def provisos(pick: Standing | None, frozen: bool) -> tuple[str, ...]:
     """What must be found out before the pick is sent."""
     if pick is None:
         return ()
-    return tuple(f"{QUESTIONS[f.check]} {f.says}" for f in pick.findings if f.verdict == "unknown")
+    told = [f"{QUESTIONS[f.check]} {f.says}" for f in pick.findings if f.verdict == "unknown"]
+    if frozen:
+        told.insert(0, f"The ground is frozen, and the answer holds only while it is. {pick.finding('floats').says}")
+    return tuple(told)

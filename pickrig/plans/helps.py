@@ -8,7 +8,7 @@ from pickrig.checks.loading import carry
 from pickrig.checks.site import Site
 from pickrig.inputs import Job
 from pickrig.plans.recommendation import GroundHelp, Standing
-from pickrig.quantities import System
+from pickrig.quantities import System, percent
 from pickrig.rulebook import Rules
 from pickrig.rulebook.tables import Help
 
@@ -29,7 +29,7 @@ def ground_helps(job: Job, ranking: list[Standing], site: Site, rules: Rules, un
             continue
         if any(f.verdict == "no-go" for f in standing.findings if f.check != "floats"):
             continue
-        case = Case(job, standing.machine, site, rules, units, brief=True)
+        case = Case(job, standing.machine, site, rules, units)
         helps += [_best(case, row) for row in rules.helps.values()]
     return tuple(helps)
 
@@ -38,9 +38,9 @@ def _best(case: Case, row: Help) -> GroundHelp:
     go = case.rules.limits.floats.go
     tried = list(_tried(case, row))
     thickness, chance = next((pair for pair in tried if pair[1] >= go), tried[-1])
-    return GroundHelp(
-        case.machine.name, row.says, _amount(case, row, thickness), chance, chance >= go, case.rules.cite(row)
-    )
+    amount, source = _amount(case, row, thickness), case.rules.cite(row)
+    says = percent(chance, below=go)
+    return GroundHelp(case.machine.name, row.says, amount, chance, says, chance >= go, source)
 
 
 def _tried(case: Case, row: Help) -> Iterator[tuple[float, float]]:

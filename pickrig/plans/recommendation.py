@@ -104,6 +104,7 @@ class GroundHelp:
     help: str
     amount: str
     chance: float
+    chance_says: str
     enough: bool
     source: str
 

@@ -7,37 +7,75 @@ import numpy as np
 from numpy.typing import NDArray
 
 from pickrig.checks import Case
-from pickrig.checks.case import MissingError
 from pickrig.checks.demand import most_needed, states
 from pickrig.checks.loading import carry
 from pickrig.checks.site import Site
 from pickrig.inputs import Job
 from pickrig.plans.recommendation import Standing, TestWorth
 from pickrig.rulebook import Rules
+from pickrig.rulebook.tables import Curve
+from pickrig.scoring import piecewise_value
 
-Array = NDArray[np.float64]
 HOME = "nothing"
 _CONE_BINS = 10
 
 
 @dataclass(frozen=True)
-class _Choices:
-    """Cost of each choice in each draw, $: rows are machines, the last is to send nothing."""
+class _Choice:
+    """One machine that could be sent: the points of its other answers, and what it costs where it holds, $."""
 
-    names: tuple[str, ...]
-    cost: Array
+    name: str
+    other_points: float
+    holds: NDArray[np.bool_]  # a draw each
+    handling: float
 
 
-def worth_of_tests(job: Job, ranking: list[Standing], site: Site, rules: Rules, seed: int) -> tuple[TestWorth, ...]:
-    """Expected value of a thumb test and of a cone reading, by what either could change; () where they do not apply.
+@dataclass(frozen=True)
+class _Rule:
+    """How a machine is picked once the chance of holding is known: the pick's own rule."""
 
-    Expected value of sample information, on the draws of the ground: mean of the cheapest choice given each result,
-    less the cheapest choice now. Zero when no result would change the choice.
+    choices: tuple[_Choice, ...]
+    weight: float
+    curve: Curve
+    limit: float
+    stuck: float  # $ a bogged machine costs
+    home: float  # $ sending nothing costs; the work itself is done another day
+
+    def pick(self, here: NDArray[np.bool_]) -> int | None:
+        """Index of the machine picked on the draws that are left, None to send nothing."""
+        best, points = None, -1.0
+        for index, choice in enumerate(self.choices):
+            chance = float(choice.holds[here].mean())
+            worth = piecewise_value(chance, self.curve.points, self.curve.values)
+            total = choice.other_points + 100 * self.weight * float(worth)
+            if chance >= self.limit and total > points:
+                best, points = index, total
+        return best
+
+    def cost(self, index: int | None, here: NDArray[np.bool_]) -> float:
+        """Mean cost of that choice on those draws, $."""
+        if index is None:
+            return self.home + min(choice.handling for choice in self.choices)
+        choice = self.choices[index]
+        return choice.handling + self.stuck * (1 - float(choice.holds[here].mean()))
+
+    def name(self, index: int | None) -> str:
+        return HOME if index is None else self.choices[index].name
+
+
+def worth_of_tests(
+    job: Job, ranking: list[Standing], site: Site, weights: dict[str, float], rules: Rules, seed: int
+) -> tuple[TestWorth, ...]:
+    """What a thumb test and a cone reading are worth, by what their results would do to the pick; () without fine soil.
+
+    Expected value of sample information on the draws of the ground: cost of the pick as it stands, less the mean cost
+    of what would be done given each result, which is the pick's own rule again, or waiting a day where that is
+    cheaper. Zero when no result changes the pick.
     """
-    if site.undrained is None or site.undisturbed is None or site.frost:
+    if site.undrained is None or site.undisturbed is None or site.frost or job.ground.frost:
         return ()
-    choices = _choices(job, ranking, site, rules)
-    if len(choices.names) < 2:
+    rule = _rule(job, ranking, site, weights, rules)
+    if not rule.choices:
         return ()
     noise = np.random.default_rng([seed, 1]).standard_normal((2, len(site.undrained)))
     hand, cone = rules.field_tests["thumb"], rules.field_tests["cone"]
@@ -46,28 +84,31 @@ def worth_of_tests(job: Job, ranking: list[Standing], site: Site, rules: Rules, 
     reading = site.undisturbed * np.exp(log(cone.misreading) * noise[1])
     bins = np.digitize(reading, np.quantile(reading, np.linspace(0, 1, _CONE_BINS + 1)[1:-1]))
     tests = (("thumb", "A thumb test", thumb), ("cone", "A cone reading", bins))
-    return tuple(_worth(test, name, choices, result) for test, name, result in tests if not getattr(job.ground, test))
+    return tuple(_worth(test, name, rule, result) for test, name, result in tests if not getattr(job.ground, test))
 
 
-def _choices(job: Job, ranking: list[Standing], site: Site, rules: Rules) -> _Choices:
+def _rule(job: Job, ranking: list[Standing], site: Site, weights: dict[str, float], rules: Rules) -> _Rule:
     assert site.strength is not None
-    stuck = _money(job, rules, "recovery") + _money(job, rules, "lost_half_day")
-    names, rows = [], []
+    position = list(weights).index("floats")
+    choices = []
     for standing in sorted(ranking, key=lambda s: s.name):
-        others = [f for f in standing.findings if f.check != "floats"]
-        if any(f.verdict == "no-go" for f in others):
+        if standing.open_questions or any(f.verdict == "no-go" for f in standing.findings if f.check != "floats"):
             continue
         case = Case(job, standing.machine, site, rules, brief=True)
-        try:
-            loading = carry(case)
-            needs = most_needed(states(case, loading, loading.payload)).needs
-        except MissingError:
-            continue
-        bogs = site.strength < needs * site.error[standing.machine.gear]
-        names.append(standing.name)
-        rows.append(_handling(job, standing, loading.trips, rules) + stuck * bogs)
-    rows.append(np.full(len(site.strength), 2 * _money(job, rules, "lost_half_day")))
-    return _Choices((*names, HOME), np.array(rows))
+        loading = carry(case)
+        needs = most_needed(states(case, loading, loading.payload)).needs
+        holds = site.strength >= needs * site.error[standing.machine.gear]
+        other = standing.score - standing.parts[position]
+        choices.append(_Choice(standing.name, other, holds, _handling(job, standing, loading.trips, rules)))
+    half_day = _money(job, rules, "lost_half_day")
+    return _Rule(
+        tuple(choices),
+        weights["floats"],
+        rules.curves["floats"],
+        rules.limits.floats.caution,
+        stuck=_money(job, rules, "recovery") + half_day,
+        home=half_day,
+    )
 
 
 def _handling(job: Job, standing: Standing, trips: int, rules: Rules) -> float:
@@ -82,34 +123,32 @@ def _money(job: Job, rules: Rules, key: str) -> float:
     return float(own if own is not None else rules.money[key].value)
 
 
-def _worth(test: str, name: str, choices: _Choices, result: NDArray[np.int_]) -> TestWorth:
-    draws = choices.cost.shape[1]
-    now = choices.cost.mean(axis=1)
-    best_now = int(np.argmin(now))
+def _worth(test: str, name: str, rule: _Rule, result: NDArray[np.int_]) -> TestWorth:
+    everywhere = np.ones_like(result, dtype=bool)
+    now = rule.pick(everywhere)
     informed, changed = 0.0, 0.0
     instead: dict[str, float] = {}
     for value in np.unique(result):
         here = result == value
-        given = choices.cost[:, here].mean(axis=1)
-        best = int(np.argmin(given))
-        informed += given[best] * here.sum() / draws
-        if best != best_now:
-            share = float(here.sum()) / draws
+        share = float(here.mean())
+        then = rule.pick(here)
+        if rule.cost(then, here) > rule.cost(None, here):
+            then = None  # knowing this, one would rather wait a day
+        informed += share * rule.cost(then, here)
+        if then != now:
             changed += share
-            instead[choices.names[best]] = instead.get(choices.names[best], 0.0) + share
-    value = float(now[best_now] - informed) if changed else 0.0
-    return TestWorth(test, _sentence(name, value, changed, choices.names[best_now], instead), value, changed)
+            instead[rule.name(then)] = instead.get(rule.name(then), 0.0) + share
+    value = max(rule.cost(now, everywhere) - informed, 0.0) if changed else 0.0
+    return TestWorth(test, _sentence(name, value, changed, rule.name(now), instead), value, changed)
 
 
 def _sentence(name: str, value: float, changed: float, now: str, instead: dict[str, float]) -> str:
     if changed == 0:
-        return f"{name} tonight is worth nothing here: no result would change what to send."
+        return f"{name} tonight is worth nothing here: no result would change the pick."
     likeliest = max(instead, key=lambda n: instead[n])
-    then = "keep everything at home" if likeliest == HOME else f"send {likeliest}"
-    return (
-        f"{name} tonight is worth about ${value:,.0f}: {_times(changed)} it would change what to send by cost alone "
-        f"(now {now}), most often to {then}."
-    )
+    then = "to send nothing" if likeliest == HOME else f"to {likeliest}"
+    lead = f"is worth about ${value:,.0f}" if value >= 1 else "would hardly save money"
+    return f"{name} tonight {lead}: {_times(changed)} it would change the pick (now {now}), most often {then}."
 
 
 def _times(share: float) -> str:

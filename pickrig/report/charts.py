@@ -6,6 +6,7 @@ from math import log
 import numpy as np
 
 from pickrig import quantities
+from pickrig.inputs import Day
 from pickrig.plans.recommendation import DayAhead, Recommendation
 from pickrig.quantities import System
 
@@ -75,7 +76,7 @@ def _per_cent(strength: float) -> float:
     return round(100 * min(max(share, 0.0), 1.0), 2)
 
 
-_DAYS_SHOWN = 7
+_DAYS_SHOWN, _DAYS_BEFORE = 5, 3
 _RAIN_HEIGHT, _CHANCE_HEIGHT = 2.5, 1.0  # rem
 
 
@@ -102,7 +103,7 @@ class DayRow:
 
 @dataclass(frozen=True)
 class DaysPicture:
-    """The coming days: rain bars over each machine's chance."""
+    """The last days and the coming ones: rain bars over each machine's chance."""
 
     days: tuple[DayHead, ...]
     rows: tuple[DayRow, ...]
@@ -114,18 +115,33 @@ def days_picture(answer: Recommendation) -> DaysPicture | None:
     days = answer.days[:_DAYS_SHOWN]
     if not days:
         return None
-    most = max(day.rain for day in days) or 1.0
+    before = _days_before(answer)
+    most = max([day.rain for day in days] + [day.rain for day in before]) or 1.0
     unit, size, decimals = quantities.unit_of("rain", answer.units)
+    heads_of: tuple[Day | DayAhead, ...] = (*before, *days)
     heads = tuple(
         DayHead(
             f"{d.date:%a}", f"{d.date.day}", f"{d.rain / size:.{decimals}f}", round(_RAIN_HEIGHT * d.rain / most, 2)
         )
-        for d in days
+        for d in heads_of
     )
     rows = tuple(
-        DayRow(standing.name, tuple(_day_cell(day, standing.name) for day in days)) for standing in answer.ranking
+        DayRow(standing.name, (*(_PAST for _ in before), *(_day_cell(day, standing.name) for day in days)))
+        for standing in answer.ranking
     )
     return DaysPicture(heads, rows, unit)
+
+
+_PAST = DayCell("", 0.0, False)
+
+
+def _days_before(answer: Recommendation) -> tuple[Day, ...]:
+    """The last days before the job, for their rain: what fell then is what the ground holds now."""
+    weather = answer.job.weather
+    if weather is None:
+        return ()
+    past = [day for day in weather.days if day.date < answer.days[0].date]
+    return tuple(past[-_DAYS_BEFORE:])
 
 
 def _day_cell(day: DayAhead, machine: str) -> DayCell:

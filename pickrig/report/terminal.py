@@ -4,6 +4,7 @@ import shutil
 import textwrap
 
 from pickrig import quantities
+from pickrig.checks import Finding
 from pickrig.plans.recommendation import Flip, Recommendation, Standing
 from pickrig.report.words import QUESTIONS, SHORT_QUESTION, VERDICT_WORD, figure
 
@@ -71,15 +72,19 @@ def _needed(answer: Recommendation) -> list[str]:
     if answer.site.instead:
         return [answer.site.instead]
     return [
-        f"{s.name}: {' '.join(f.remedy or f.says for f in s.findings if f.verdict == 'no-go' or f in s.open_questions)}"
+        f"{s.name}: {' '.join(dict.fromkeys(f.remedy or f.says for f in s.findings if _stands_in_the_way(f, s)))}"
         for s in answer.ranking
     ]
+
+
+def _stands_in_the_way(finding: Finding, standing: Standing) -> bool:
+    return finding.verdict == "no-go" or finding in standing.open_questions
 
 
 def outs(answer: Recommendation) -> list[str]:
     """For each machine that is knocked out, by what."""
     return [
-        f"{s.name}: {' '.join(f.says for f in s.findings if f.verdict == 'no-go' or f in s.open_questions)}"
+        f"{s.name}: {' '.join(dict.fromkeys(f.says for f in s.findings if _stands_in_the_way(f, s)))}"
         for s in answer.ranking
         if not s.usable
     ]

@@ -280,7 +280,7 @@ class Drainage(Cited):
     says: str
     factor: Positive
     ponding: Positive
-    low_spot: bool
+    sheds: float
 
 
 class CurveNumbers(_Strict):

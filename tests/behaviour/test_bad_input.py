@@ -100,7 +100,8 @@ FLEET_FAULTS = [
     (('tipping_share = "35 %"', 'tipping_share = "135 %"'), ["tipping_share", "cannot be meant"]),
     (('name = "Stand-on 36"\n', ""), ["machine[1].name", "is missing"]),
     (('mass = "3,300 lb"', 'weight = "3,300 lb"'), ["machine[1].weight", "as mass"]),
-    (('contact_length = "42 in"', 'contact_length = "30 ft"'), ["machine[1]", "cannot be built like that", "touch"]),
+    (('contact_length = "42 in"', 'contact_length = "30 ft"'), ["contact_length", "cannot be meant"]),
+    (('contact_length = "42 in"', 'contact_length = "99 in"'), ["machine[1]", "cannot be built like that", "touch"]),
     (('width = "36 in"', 'width = "12 in"'), ["machine[1]", "cannot be built like that"]),
     (('inner_radius = "72 in"', 'inner_radius = "172 in"'), ["machine[6]", "inner_radius is more than outer_radius"]),
     (('size_class = "stand-on, tracks"', 'size_class = "stand-on, wheels"'), ["does not stand on", "tracks"]),
@@ -176,6 +177,12 @@ def test_files_that_are_no_job(tmp_path, rules, make, fragment):
         read_job(path, rules)
     assert len(caught.value.problems) == 1
     assert fragment in caught.value.problems[0]
+
+
+def test_figures_that_contradict_the_size_class_are_told(edited, rules):
+    path = edited("fleet.toml", ('length = "96 in"\n', ""), ('contact_length = "42 in"', 'contact_length = "150 in"'))
+    with pytest.raises(InputError, match="against its size class"):
+        read_fleet(path, rules)
 
 
 def test_a_near_file_name_is_offered(tmp_path, rules):

@@ -132,15 +132,27 @@ def test_a_test_is_worth_nothing_when_no_result_changes_what_goes(answer_to):
 
 def test_a_test_is_worth_money_where_the_ground_is_in_doubt(answer_to, fleet):
     wheels = fleet.model_copy(update={"machines": tuple(m for m in fleet.machines if m.tyres)})
-    answer = answer_to(
-        ("[access]", '[costs]\nrecovery = "$2,500"\nlost_half_day = "$900"\n\n[access]'), machines=wheels
-    )
+    answer = answer_to(("[access]", '[costs]\nrecovery = "$300"\nlost_half_day = "$900"\n\n[access]'), machines=wheels)
     thumb, cone = answer.worth
-    assert thumb.value > 50
-    assert cone.value > 0
+    assert answer.pick is None
+    assert thumb.value > 20
+    assert cone.value > thumb.value  # the better instrument is never worth less
     assert 0 < thumb.changes < 1
+    assert "(now nothing)" in thumb.says
     # never more than knowing the ground for certain: at most every bogging avoided
-    assert thumb.value < 2500 + 900
+    assert thumb.value < 300 + 900
+
+
+def test_what_a_test_would_change_is_what_the_tool_itself_would_say(answer_to):
+    """A result named as changing the pick does change it when it is put in the file, and the other way round."""
+    worth = next(w for w in answer_to().worth if w.test == "thumb")
+    picks = {
+        result: answer_to(('wetness = "wet"', f'wetness = "wet"\nthumb = "{result}"')).pick
+        for result in ("fist easily", "thumb easily", "thumb with effort", "thumb dents", "thumbnail")
+    }
+    changed = any(pick is None or pick.name != "Wide-track 68" for pick in picks.values())
+    assert changed == (worth.changes > 0)
+    assert "Wide-track 68" in worth.says
 
 
 def test_helps_raise_the_chance_and_say_how_much(answer_to):
@@ -150,9 +162,11 @@ def test_helps_raise_the_chance_and_say_how_much(answer_to):
     for item in answer.helps:
         assert item.chance > before[item.machine]
         assert "ft²" in item.amount
+        assert item.amount == item.amount.strip()
     stone = next(h for h in answer.helps if h.machine == "Wide-track 68" and h.help == "crushed stone")
     assert stone.enough
     assert "tons" in stone.amount
+    assert stone.amount.split()[1] == "in"  # how thick comes first
 
 
 CSV = "date,precipitation_sum (mm),temperature_2m_min (°C),temperature_2m_max (°C)\n"

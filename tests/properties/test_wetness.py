@@ -7,13 +7,13 @@ from hypothesis import strategies as st
 from pickrig.physics import wetness
 
 lots = st.builds(
-    lambda soil, factor, ponding, low, grass, cover, cn: wetness.Lot(
-        *(float(x) for x in wetness.soil_hydraulics(*soil)), 0.009, cn, factor, ponding, low, cover, grass
+    lambda soil, factor, ponding, sheds, grass, cover, cn: wetness.Lot(
+        *(float(x) for x in wetness.soil_hydraulics(*soil)), 0.009, cn, factor, ponding, sheds, cover, grass
     ),
     st.sampled_from([(0.65, 0.10, 0.025), (0.20, 0.15, 0.025), (0.30, 0.35, 0.025), (0.25, 0.50, 0.025)]),
     st.floats(0, 1),
     st.floats(0, 0.1),
-    st.booleans(),
+    st.sampled_from([0.0, 0.4, 1.0]),
     st.floats(0, 1),
     st.floats(0, 1),
     st.floats(40, 98),

@@ -132,7 +132,7 @@ def test_a_week_on_a_graded_clay_loam():
 
 
 def test_the_same_week_in_a_low_spot():
-    low = CLAY_LOAM._replace(low_spot=True, drainage_factor=0.1, ponding=100 * MM)
+    low = CLAY_LOAM._replace(sheds=0.0, drainage_factor=0.1, ponding=100 * MM)
     days = run(low, 0.30, 0.33, 10)
     at = [(days[d][0].upper_content, days[d][0].lower_content) for d in (2, 5, 6)]
     assert np.array(at) == pytest.approx(np.array([[0.3986, 0.3812], [0.3156, 0.3856], [0.3792, 0.3999]]), abs=4e-4)
