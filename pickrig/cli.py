@@ -71,6 +71,8 @@ def pick(
         raise InputError(problems)
     if example:
         _say("No job given: this is the shipped example, an invented contractor's muddy lot.\n")
+    if the_job.weather is not None and sys.stderr.isatty():
+        _say("Running the weather through the ground, and looking for what would change the answer ...")
     answer = run(the_job, the_fleet, tables, units=units, seed=seed)
     _deliver(answer, page, json)
     raise typer.Exit(0 if answer.pick else NO_MACHINE)

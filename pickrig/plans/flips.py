@@ -166,9 +166,13 @@ def _with_task(job: Job, **update: object) -> Job:
 
 
 def _with_rain(job: Job, date: dt.date, rain: float) -> Job:
-    """The job with other rain on one day."""
+    """The job with other rain on one day; days after the job play no part in its pick."""
     assert job.weather is not None
-    days = [d.model_copy(update={"rain": rain}) if d.date == date else d for d in job.weather.days]
+    days = [
+        d.model_copy(update={"rain": rain}) if d.date == date else d
+        for d in job.weather.days
+        if d.date <= job.weather.job_day
+    ]
     return job.model_copy(update={"weather": job.weather.model_copy(update={"days": days})})
 
 
