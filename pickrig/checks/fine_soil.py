@@ -170,7 +170,9 @@ def _notes(job: Job) -> tuple[str, ...]:
     if job.weather is not None and ground.moisture is None:
         lot = [] if ground.drainage else ["the lot drains in the ordinary way (ground.drainage is not given)"]
         lot += [] if ground.cover else ["the ground is bare (ground.cover is not given)"]
-        return (*lot, *_start_notes(job), *job.weather.notes)
+        ahead = [day for day in job.weather.days if day.date > job.weather.last_measured and day.rain == 0]
+        dry = ["days forecast dry stay dry"] if ahead else []
+        return (*lot, *dry, *_start_notes(job), *job.weather.notes)
     unused = [key for key in ("drainage", "cover") if getattr(ground, key)]
     idle = (f"{' and '.join(unused)}: play no part without [weather]",) if unused else ()
     layer = "the same soil, as wet, down to 12 in: a crust over soup is not seen without weather or a test below it"

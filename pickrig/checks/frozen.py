@@ -5,7 +5,10 @@ from dataclasses import replace
 from pickrig.checks.case import Case
 from pickrig.checks.finding import Finding, Verdict
 from pickrig.checks.loading import GRAVITY, Carry
+from pickrig.checks.site import Site
+from pickrig.inputs import Job
 from pickrig.physics import frost
+from pickrig.rulebook import Rules
 
 
 def with_frost(case: Case, loading: Carry, thawed: Finding) -> Finding:
@@ -14,17 +17,17 @@ def with_frost(case: Case, loading: Carry, thawed: Finding) -> Finding:
     depth = case.site.frost if given is None else given
     thaw = case.site.thaw if given is None else 0.0
     skin, riding = case.rules.strength["frost_skin"].value, case.rules.wetness["riding_thaw"].value
-    if depth == 0:
+    if depth == 0 and thaw == 0:
         return thawed
     line = _both_rules(case, loading, depth, skin)
-    if depth < skin:
-        return _told(thawed, f"{line} Too thin to count; judged as thawed.")
     if thaw > riding:
-        return _told(
-            thawed, f"{line} But {case.show(thaw, 'length')} on top have thawed and cannot drain: judged as mud."
-        )
+        soup = case.show(thaw, "length")
+        return _told(thawed, f"{line} Below what is frozen, {soup} have thawed and cannot drain: judged as mud.")
+    if depth < skin and thaw == 0:
+        return _told(thawed, f"{line} Too thin to count; judged as thawed.")
     carries = float(frost.frozen_capacity(depth)) / GRAVITY >= loading.mass + loading.payload
-    sources = (*thawed.sources, case.rules.cite(case.rules.strength["frost_skin"]), *case.cite("frozen layer"))
+    names = ("frozen layer",) if given is not None else ("frozen layer", "frost depth")
+    sources = (*thawed.sources, case.rules.cite(case.rules.strength["frost_skin"]), *case.cite(*names))
     if carries and thaw == 0:
         says = f"Holds while it stays frozen. {line} Both carry it. {_if_thawed(thawed)}"
         return replace(thawed, verdict="go", value=1.0, chance=1.0, says=says, sources=sources, remedy="")
@@ -36,6 +39,13 @@ def with_frost(case: Case, loading: Carry, thawed: Finding) -> Finding:
     return replace(
         thawed, verdict=verdict, value=floor, chance=floor, says=f"{lead} {line} {_if_thawed(thawed)}", sources=sources
     )
+
+
+def rests_on_frost(job: Job, site: Site, rules: Rules) -> bool:
+    """Whether frost thick enough to count, and not thawed from above, has a part in the answer."""
+    given = job.ground.frost
+    depth, thaw = (site.frost, site.thaw) if given is None else (given, 0.0)
+    return depth >= rules.strength["frost_skin"].value and thaw <= rules.wetness["riding_thaw"].value
 
 
 def _both_rules(case: Case, loading: Carry, depth: float, skin: float) -> str:

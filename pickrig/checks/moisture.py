@@ -7,7 +7,7 @@ from math import log
 import numpy as np
 
 from pickrig.checks.luck import Array, Luck, triangle
-from pickrig.inputs import Ground, Job
+from pickrig.inputs import Day, Ground, Job
 from pickrig.physics import frost, wetness
 from pickrig.rulebook import Rules
 from pickrig.rulebook.tables import Soil
@@ -74,25 +74,25 @@ def by_weather(soil: Soil, job: Job, rules: Rules, luck: Luck) -> list[Moist]:
     # The group's own saturation by weight goes with the texture's by volume: full pores are full in both.
     density = 1000 * float(np.asarray(lot.saturation)) / saturated(soil, rules)
     water, days = _start(lot, job.ground), weather.days
-    if job.ground.wetness or job.ground.standing_water:  # what was seen today overrides the days before it
+    frozen = _Frost(soil, rules)
+    if job.ground.wetness or job.ground.standing_water:  # overrides the rain before it, not the frost
+        for day in (d for d in days if d.date <= weather.last_measured):
+            frozen.after(_mean(day))
         days = [day for day in days if day.date > weather.last_measured]
     scatter = rules.strength["moisture_scatter"].value * luck.normal["scatter"]
     latitude = rules.wetness["latitude"].value if weather.latitude is None else weather.latitude
-    frozen = _Frost(soil, rules)
     out = (
         []
         if days and days[0].date <= weather.last_measured
         else [Moist(weather.last_measured, _by_weight(water, density, scatter, lot))]
     )
     for day in days:
-        assert day.tmin is not None
-        assert day.tmax is not None
-        mean, dawn = (day.tmin + day.tmax) / 2, water
+        mean, dawn = _mean(day), water
         state = frozen.after(mean)
-        rain = day.rain * _forecast(day.date > weather.last_measured, rules, luck)
+        rain = day.rain * _forecast((day.date - weather.last_measured).days, rules, luck)
         radiation = wetness.extraterrestrial_radiation(latitude, day.date.timetuple().tm_yday)
-        reference = wetness.reference_evapotranspiration(day.tmin, day.tmax, radiation)
-        today = _thawing(water, lot) if state.thaw > 0 else water
+        reference = wetness.reference_evapotranspiration(day.tmin or 0.0, day.tmax or 0.0, radiation)
+        today = _thawing(water, lot, state.thaw)
         bottom = lot._replace(drainage_factor=0.0) if state.thaw > 0 else lot
         water, _ = wetness.daily_balance(today, bottom, rain, mean, reference, frozen=state.depth > 0)
         if day.date >= weather.last_measured:
@@ -134,7 +134,8 @@ def _start(lot: wetness.Lot, ground: Ground) -> wetness.Water:
     """Water at the start: what was seen today, else field capacity, which a week or two of weather forgets."""
     capacity, full = np.asarray(lot.field_capacity), np.asarray(lot.saturation)
     if ground.standing_water:
-        return wetness.start(lot, full, full)
+        water = wetness.start(lot, full, full)
+        return water._replace(ponded=np.full_like(water.ponded, float(np.asarray(lot.ponding))))
     if ground.wetness == "wet":
         soaked = capacity + 0.5 * (full - capacity)
         return wetness.start(lot, soaked, soaked)
@@ -143,17 +144,25 @@ def _start(lot: wetness.Lot, ground: Ground) -> wetness.Water:
     return wetness.start(lot, capacity, capacity)
 
 
-def _thawing(water: wetness.Water, lot: wetness.Lot) -> wetness.Water:
-    """Thawed ground over frost is full of water that cannot leave."""
-    full = np.broadcast_to(np.asarray(lot.saturation) * wetness.LAYER, water.upper.shape)
-    return water._replace(upper=np.maximum(water.upper, full))
+def _thawing(water: wetness.Water, lot: wetness.Lot, thaw: float) -> wetness.Water:
+    """Thawed ground over frost is full of water that cannot leave; a thin thaw fills only its own depth."""
+    full = np.asarray(lot.saturation) * wetness.LAYER
+    upper, lower = (min(max(thaw - top, 0.0) / wetness.LAYER, 1.0) for top in (0.0, wetness.LAYER))
+    return water._replace(upper=np.maximum(water.upper, upper * full), lower=np.maximum(water.lower, lower * full))
 
 
-def _forecast(uncertain: bool, rules: Rules, luck: Luck) -> Array:
-    """Factor on a day's rain: one for a measured day, lognormal about one for the forecast."""
-    if not uncertain:
+def _forecast(lead: int, rules: Rules, luck: Luck) -> Array:
+    """Factor on a day's rain: one for a measured day, lognormal about one for the forecast, each day on its own."""
+    if lead <= 0:
         return np.ones(luck.draws)
-    return np.exp(rules.wetness["forecast_error"].value * luck.normal["forecast"])
+    own = np.roll(luck.normal["forecast"], 101 * lead)  # the same numbers in another order: independent of other days
+    return np.exp(rules.wetness["forecast_error"].value * own)
+
+
+def _mean(day: Day) -> float:
+    assert day.tmin is not None  # reading a job fills every day's temperatures
+    assert day.tmax is not None
+    return (day.tmin + day.tmax) / 2
 
 
 def _by_weight(water: wetness.Water, density: float, scatter: Array, lot: wetness.Lot) -> tuple[Array, ...]:
@@ -186,32 +195,50 @@ def _moist(
 
 @dataclass(frozen=True)
 class _FrostState:
+    """depth: of frost that carries from the surface down. thaw: of thawed soil over frost, below any new skin."""
+
     depth: float = 0.0
     thaw: float = 0.0
 
 
 class _Frost:
-    """Frost and thaw depths from the degree-days so far, by Stefan's equation; gone once the thaw reaches through."""
+    """Frost and thaw depths from the degree-days so far, by Stefan's equation.
+
+    A thaw eats the frost from above; a new cold spell builds a skin of its own on the thawed soil, and only when that
+    skin reaches the old frost is the ground solid again.
+    """
 
     def __init__(self, soil: Soil, rules: Rules) -> None:
         assert soil.moisture is not None
         assert soil.dry_density is not None
         self._moisture, self._density, self._rules = soil.moisture.wet, soil.dry_density, rules.wetness
-        self._freezing = self._thawing = 0.0
+        self._freezing = self._thawing = self._skin = 0.0  # degree-days of the old frost, its thaw, and a new skin
 
     def after(self, mean: float) -> _FrostState:
         """The state after a day with this mean temperature."""
-        if mean < 0:
+        if mean < 0 and self._thawing == 0:
             self._freezing += -mean
-            self._thawing = 0.0  # a new frost closes the surface again
+        elif mean < 0:
+            self._skin += -mean
+        elif self._skin > mean:
+            self._skin -= mean
         elif self._freezing > 0:
-            self._thawing += mean
-        depth = self._stefan(self._freezing, "freezing_surface", "frozen_conductivity")
-        thaw = self._stefan(self._thawing, "thawing_surface", "thawed_conductivity")
-        if thaw >= depth:
-            self._freezing = self._thawing = 0.0
-            return _FrostState()
-        return _FrostState(depth, thaw)
+            self._thawing += mean - self._skin
+            self._skin = 0.0
+        depth, thaw, skin = self._depths()
+        if thaw >= depth:  # the old frost is gone; a skin may be left
+            self._freezing, self._thawing, self._skin = self._skin, 0.0, 0.0
+        elif skin >= thaw > 0:  # frozen through again
+            self._freezing, self._thawing, self._skin = self._freezing + self._skin, 0.0, 0.0
+        depth, thaw, skin = self._depths()
+        return _FrostState(skin, thaw) if thaw > 0 else _FrostState(depth, 0.0)
+
+    def _depths(self) -> tuple[float, float, float]:
+        return (
+            self._stefan(self._freezing, "freezing_surface", "frozen_conductivity"),
+            self._stefan(self._thawing, "thawing_surface", "thawed_conductivity"),
+            self._stefan(self._skin, "freezing_surface", "frozen_conductivity"),
+        )
 
     def _stefan(self, degree_days: float, surface: str, conductivity: str) -> float:
         return float(

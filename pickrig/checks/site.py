@@ -8,6 +8,7 @@ from typing import Literal
 
 import numpy as np
 
+from pickrig.checks.evidence import believe
 from pickrig.checks.fine_soil import FineDay, fine_days
 from pickrig.checks.luck import Array, Gear, Luck, draw_luck, triangle
 from pickrig.inputs import Job
@@ -103,7 +104,7 @@ def draw_sites(job: Job, rules: Rules, draws: int = 10_000, seed: int = 0) -> tu
     if soil is None or soil.family == "fine":
         return tuple(_on_day(site, day) for day in fine_days(job, rules, luck))
     if job.weather is not None:
-        unused = f"the weather: {soil.name} is judged by its wetness as given, it drains within a day"
+        unused = f"the weather: {soil.name} is judged by its wetness as given"
         site = replace(site, assumed=(*site.assumed, unused))
     site = replace(site, family=soil.family)
     if soil.family == "gravel":
@@ -131,7 +132,7 @@ def _on_day(site: Site, day: FineDay) -> Site:
 
 
 def _gravel(site: Site, soil: Soil, job: Job, rules: Rules, luck: Luck) -> Site:
-    """A cone-index band, every factor in it equally likely; a cone reading replaces it."""
+    """A cone-index band, every factor in it equally likely; a cone reading moves it."""
     assert soil.cone_index_psi is not None
     notes = site.assumed
     wetness = "wet" if job.ground.standing_water else job.ground.wetness
@@ -139,9 +140,10 @@ def _gravel(site: Site, soil: Soil, job: Job, rules: Rules, luck: Luck) -> Site:
         wetness, notes = "wet", (*notes, "the gravel is wet (ground.wetness is not given)")
     low, high = getattr(soil.cone_index_psi, wetness)
     strength = PSI * low * (high / low) ** luck.uniform["band"]
-    if job.ground.cone is not None:
-        strength = job.ground.cone * np.exp(log(rules.field_tests["cone"].misreading) * luck.normal["reading"])
-    return replace(site, strength=strength, assumed=notes, sources=(rules.cite(soil),))
+    evidence = believe(job, rules, luck, strength, np.ones_like(strength))
+    if evidence.correction is not None:
+        strength = np.minimum(strength * evidence.correction, cone_index.FULL_SCALE)
+    return replace(site, strength=strength, assumed=notes, sources=(rules.cite(soil), *evidence.sources))
 
 
 def _sand(site: Site, job: Job, rules: Rules, luck: Luck) -> Site:

@@ -2,8 +2,8 @@
 
 import csv
 import datetime as dt
-import io
 import re
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Annotated, Literal
 
@@ -18,12 +18,47 @@ INCH = 0.0254
 DAYS_BEFORE, DAYS_AFTER = 30, 14  # of a long file, only these days around the job play a part
 
 _NAMES = {
-    "date": ("date", "day", "time", "datetime", "timestamp"),
-    "rain": ("rain", "rainfall", "precipitation", "precip", "prcp", "precipitation_sum", "rain_sum"),
-    "tmin": ("tmin", "temp_min", "min_temp", "t_min", "temperature_2m_min", "low", "minimum_temperature"),
-    "tmax": ("tmax", "temp_max", "max_temp", "t_max", "temperature_2m_max", "high", "maximum_temperature"),
+    "date": ("date", "day", "time", "datetime", "timestamp", "date/time"),
+    "rain": (
+        "rain",
+        "rainfall",
+        "precipitation",
+        "precip",
+        "prcp",
+        "ppt",
+        "precipitation_sum",
+        "rain_sum",
+        "total_precip",
+        "total_rain",
+    ),
+    "tmin": (
+        "tmin",
+        "temp_min",
+        "min_temp",
+        "t_min",
+        "tempmin",
+        "temperature_2m_min",
+        "low",
+        "low_temp",
+        "minimum_temperature",
+        "min_temperature",
+    ),
+    "tmax": (
+        "tmax",
+        "temp_max",
+        "max_temp",
+        "t_max",
+        "tempmax",
+        "temperature_2m_max",
+        "high",
+        "high_temp",
+        "maximum_temperature",
+        "max_temperature",
+    ),
 }
 _RAIN_UNITS = {"in": INCH, "inch": INCH, "inches": INCH, "mm": 1e-3, "cm": 1e-2}
+_BLANK = ("", "na", "nan", "null", "none", "m", "-", "--", "-9999", "-999", "-99")
+_TRACE = 0.0001  # m, where an observer writes T for a trace of rain
 _WAYS = ("%Y-%m-%d", "%m/%d/%Y", "%d.%m.%Y", "%Y%m%d", "%Y/%m/%d")
 
 
@@ -97,78 +132,116 @@ def complete(weather: Weather, beside: Path, rules: Rules) -> Weather:
 def _without_gaps(by_date: dict[dt.date, Day], weather: Weather, rules: Rules) -> tuple[list[Day], list[str]]:
     """Every day from the first to the last or the job. In a list, a day not named was dry; in a file, it is a gap."""
     notes = []
-    mean = sum(day.rain for day in by_date.values()) / len(by_date) if weather.file else 0.0
+    known = [day.rain for day in by_date.values() if day.rain >= 0]
+    mean = sum(known) / len(known) if weather.file and known else 0.0
     last = max(by_date)
     span = (max(last, weather.job_day) - min(by_date)).days + 1
     dates = [min(by_date) + dt.timedelta(days=d) for d in range(span)]
-    gaps = [date for date in dates if date not in by_date and date <= last]
+    gaps = [date for date in dates if date <= last and (date not in by_date or by_date[date].rain < 0)]
     later = [date for date in dates if date > last]
     for date in (*gaps, *later):
-        by_date[date] = Day.model_construct(date=date, rain=mean if date in gaps else 0.0, tmin=None, tmax=None)
-    days = [by_date[date] for date in dates]
+        old = by_date.get(date)
+        low, high = (old.tmin, old.tmax) if old else (None, None)
+        by_date[date] = Day.model_construct(date=date, rain=mean if date in gaps else 0.0, tmin=low, tmax=high)
     if gaps:
         told = ", ".join(str(d) for d in gaps[:5]) + (" and more" if len(gaps) > 5 else "")
         taken = "the mean rain of the other days was taken" if weather.file else "taken as dry"
-        notes.append(f"no weather for {told}: {taken}")
+        notes.append(f"no rain figure for {told}: {taken}")
     if later:
-        notes.append(f"no forecast for {later[0]}{' to ' + str(later[-1]) if len(later) > 1 else ''}: taken as dry")
+        notes.append(f"no forecast for {later[0]}{f' to {later[-1]}' if len(later) > 1 else ''}: taken as dry")
+    days = [by_date[date] for date in dates]
     if any(day.tmin is None or day.tmax is None for day in days):
-        notes.append("temperatures of days that have none: usual ones of the season")
-        days = [_with_temperatures(day, rules) for day in days]
+        days = _with_temperatures(days, weather, rules)
+        notes.append(
+            "temperatures of days that have none: those of the nearest day that has, else usual ones of the season"
+        )
     return days, notes
 
 
-def _with_temperatures(day: Day, rules: Rules) -> Day:
-    if day.tmin is not None and day.tmax is not None:
-        return day
-    season = next(season for season in rules.seasons.values() if day.date.month in season.months)
-    return day.model_copy(update={"tmin": season.tmin, "tmax": season.tmax})
+def _with_temperatures(days: list[Day], weather: Weather, rules: Rules) -> list[Day]:
+    """Every day's temperatures: its own, the nearest known day's, else the season's where the lot lies."""
+    known = [day for day in days if day.tmin is not None and day.tmax is not None]
+
+    def filled(day: Day) -> Day:
+        if day in known:
+            return day
+        if known:
+            near = min(known, key=lambda other: abs((other.date - day.date).days))
+            return day.model_copy(update={"tmin": near.tmin, "tmax": near.tmax})
+        south = weather.latitude is not None and weather.latitude < 0
+        month = (day.date.month + 5) % 12 + 1 if south else day.date.month
+        season = next(season for season in rules.seasons.values() if month in season.months)
+        return day.model_copy(update={"tmin": season.tmin, "tmax": season.tmax})
+
+    return [filled(day) for day in days]
 
 
 def _read_csv(path: Path, weather: Weather) -> list[Day]:
     text = read_text(path, "weather")
-    lines = [line for line in text.splitlines() if line.strip() and not line.startswith("#")]
-    head = next((i for i, line in enumerate(lines) if _columns(_cells(line))), None)
-    if head is None:
+    lines = [(number, line) for number, line in enumerate(text.splitlines(), 1) if line.strip() and line[0] != "#"]
+    try:
+        head = next((i for i, (_, line) in enumerate(lines) if _columns(_cells(line))), None)
+        if head is None:
+            raise InputError(
+                [
+                    f"{path}: has no header with a date and a rain column; the first line should read like "
+                    '"date,rain (in),tmin (F),tmax (F)"'
+                ]
+            )
+        header = _cells(lines[head][1])
+        delimiter = _delimiter(lines[head][1])
+        layout = _layout(path, header, delimiter, weather)
+        days = [_day(path, number, _cells(line, delimiter), layout) for number, line in lines[head + 1 :]]
+    except csv.Error as error:
         raise InputError(
-            [
-                f"{path}: has no header with a date and a rain column; the first line should read like "
-                '"date,rain (in),tmin (F),tmax (F)"'
-            ]
-        )
-    header = _cells(lines[head])
+            [f"{path}: cannot be read as a table ({error}); look for a quote that is not closed"]
+        ) from error
+    if not days:
+        raise InputError([f"{path}: has a header but no days under it"])
+    return days
+
+
+@dataclass(frozen=True)
+class _Layout:
+    """Where each column stands, and what turns its numbers into m and degC."""
+
+    columns: dict[str, int]
+    rain_size: float
+    fahrenheit: dict[str, bool]
+    comma: bool  # whether a comma may be a decimal point, because something else parts the columns
+
+
+def _layout(path: Path, header: list[str], delimiter: str, weather: Weather) -> _Layout:
     columns = _columns(header)
     twice = [name for name, others in _NAMES.items() if sum(_bare(cell) in others for cell in header) > 1]
     if twice:
         raise InputError([f"{path}: has more than one column for {twice[0]}; keep the one that holds"])
-    rain_size = _rain_size(path, header[columns["rain"]], weather)
-    fahrenheit = _is_fahrenheit(path, header, columns, weather)
-    delimiter = _delimiter(lines[head])
-    days = []
-    for number, row in enumerate(csv.reader(io.StringIO("\n".join(lines[head + 1 :])), delimiter=delimiter), head + 2):
-        days.append(_day(path, number, row, columns, rain_size, fahrenheit))
-    if not days:
-        raise InputError([f"{path}: has a header but no days under it"])
-    return [day for day in days if day is not None]
+    if ("tmin" in columns) != ("tmax" in columns):
+        have, lack = ("tmin", "tmax") if "tmin" in columns else ("tmax", "tmin")
+        raise InputError([f"{path}: has a column for {have} and none for {lack}; give both or neither"])
+    fahrenheit: dict[str, bool] = {
+        name: _is_fahrenheit(path, header[columns[name]], weather) for name in ("tmin", "tmax") if name in columns
+    }
+    return _Layout(columns, _rain_size(path, header[columns["rain"]], weather), fahrenheit, delimiter != ",")
 
 
-def _day(
-    path: Path, number: int, row: list[str], columns: dict[str, int], rain_size: float, fahrenheit: bool
-) -> Day | None:
-    """One line; None where the rain is blank, so that the day counts as missing."""
-    cell = {name: row[at].strip() if at < len(row) else "" for name, at in columns.items()}
+def _day(path: Path, number: int, row: list[str], layout: _Layout) -> Day:
+    """One line; rain below zero where it is blank, so that the day's rain counts as missing."""
+    cell = {name: row[at].strip() if at < len(row) else "" for name, at in layout.columns.items()}
     date = _date(cell["date"])
     if date is None:
         raise InputError([f'{path}, line {number}: "{cell["date"]}" is not a date; write it like 2026-04-20'])
-    if cell["rain"] in ("", "NA", "nan", "NaN", "M"):
-        return None
-    rain = _number(path, number, "rain", "0.005" if cell["rain"] == "T" else cell["rain"]) * rain_size
-    if not 0 <= rain <= 1:
-        raise InputError([f'{path}, line {number}: rain of "{cell["rain"]}" cannot be meant; is its unit right?'])
-    temperatures = {}
-    for name in ("tmin", "tmax"):
-        if cell.get(name) and cell[name] not in ("NA", "nan", "NaN", "M"):
-            read = _number(path, number, name, cell[name])
+    rain = -1.0
+    if cell["rain"].upper() == "T":
+        rain = _TRACE
+    elif cell["rain"].lower() not in _BLANK:
+        rain = _number(path, number, "rain", cell["rain"], layout.comma) * layout.rain_size
+        if not 0 <= rain <= 1:
+            raise InputError([f'{path}, line {number}: rain of "{cell["rain"]}" cannot be meant; is its unit right?'])
+    temperatures: dict[str, float] = {}
+    for name, fahrenheit in layout.fahrenheit.items():
+        if cell[name].lower() not in _BLANK:
+            read = _number(path, number, name, cell[name], layout.comma)
             temperatures[name] = (read - 32) / 1.8 if fahrenheit else read
             if not -70 <= temperatures[name] <= 60:
                 raise InputError(
@@ -179,9 +252,9 @@ def _day(
     return Day.model_construct(date=date, rain=rain, tmin=temperatures.get("tmin"), tmax=temperatures.get("tmax"))
 
 
-def _number(path: Path, number: int, name: str, text: str) -> float:
+def _number(path: Path, number: int, name: str, text: str, comma: bool) -> float:
     try:
-        return float(text)
+        return float(text.replace(",", ".") if comma else text)
     except ValueError as error:
         mend = "; write a decimal point, not a comma" if re.fullmatch(r"-?[0-9]+,[0-9]+", text) else ""
         raise InputError([f'{path}, line {number}: {name} is "{text}", which is not a number{mend}']) from error
@@ -201,8 +274,8 @@ def _delimiter(line: str) -> str:
     return max(",;\t", key=line.count)
 
 
-def _cells(line: str) -> list[str]:
-    return next(csv.reader([line], delimiter=_delimiter(line)))
+def _cells(line: str, delimiter: str = "") -> list[str]:
+    return next(csv.reader([line], delimiter=delimiter or _delimiter(line), strict=True), [])
 
 
 def _bare(cell: str) -> str:
@@ -222,35 +295,44 @@ def _columns(header: list[str]) -> dict[str, int]:
 
 
 def _unit(cell: str) -> str:
-    inside = re.search(r"[\[(]\s*°?\s*([a-zA-Z]+)\s*[\])]", cell)
+    """The unit a header names, in brackets or at its end: "in", "mm", "f"; empty if it names none."""
+    inside = re.search(r"[\[(](.*?)[\])]", cell)
     after = re.search(r"_(mm|cm|in|inch|inches|c|f|degc|degf)$", cell.strip().lower())
-    return (inside[1] if inside else after[1] if after else "").lower()
+    told = inside[1] if inside else after[1] if after else ""
+    return told.lower().replace("°", "").replace("deg", "").removesuffix("/day").strip(" .")
 
 
 def _rain_size(path: Path, cell: str, weather: Weather) -> float:
-    unit = _unit(cell) or weather.rain_unit or ""
-    if unit not in _RAIN_UNITS:
+    unit = _unit(cell)
+    if unit and weather.rain_unit and _RAIN_UNITS.get(unit) != _RAIN_UNITS[weather.rain_unit]:
+        raise InputError([f'{path}: column "{cell}" and weather.rain_unit = "{weather.rain_unit}" differ; keep one'])
+    size = _RAIN_UNITS.get(unit or weather.rain_unit or "")
+    if size is None:
         raise InputError(
             [
-                f'{path}: column "{cell}" does not say its unit; write "{cell} (in)" or "{cell} (mm)" in the header, '
-                'or give weather.rain_unit = "in" in the job file'
+                f'{path}: column "{cell}" does not say its unit; write "{_name(cell)} (in)" or "{_name(cell)} (mm)" in '
+                'the header, or give weather.rain_unit = "in" in the job file'
             ]
         )
-    return _RAIN_UNITS[unit]
+    return size
 
 
-def _is_fahrenheit(path: Path, header: list[str], columns: dict[str, int], weather: Weather) -> bool:
-    for name in ("tmin", "tmax"):
-        if name not in columns:
-            continue
-        unit = _unit(header[columns[name]]).removeprefix("deg") or (weather.temperature_unit or "").lower()
-        if unit not in ("f", "c"):
-            cell = header[columns[name]]
-            raise InputError(
-                [
-                    f'{path}: column "{cell}" does not say its unit; write "{cell} (F)" or "{cell} (C)" in the header, '
-                    'or give weather.temperature_unit = "F" in the job file'
-                ]
-            )
-        return unit == "f"
-    return False
+def _is_fahrenheit(path: Path, cell: str, weather: Weather) -> bool:
+    unit = _unit(cell)
+    if unit and weather.temperature_unit and unit != weather.temperature_unit.lower():
+        told = f'weather.temperature_unit = "{weather.temperature_unit}"'
+        raise InputError([f'{path}: column "{cell}" and {told} differ; keep one'])
+    unit = unit or (weather.temperature_unit or "").lower()
+    if unit not in ("f", "c"):
+        raise InputError(
+            [
+                f'{path}: column "{cell}" does not say its unit; write "{_name(cell)} (F)" or "{_name(cell)} (C)" in '
+                'the header, or give weather.temperature_unit = "F" in the job file'
+            ]
+        )
+    return unit == "f"
+
+
+def _name(cell: str) -> str:
+    """A header without the unit it names."""
+    return re.sub(r"\s*[\[(].*?[\])]", "", cell).strip()

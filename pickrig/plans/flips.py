@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from pickrig import quantities
 from pickrig.checks.site import Site
 from pickrig.inputs import Job
+from pickrig.physics import cone_index
 from pickrig.plans.recommendation import Flip, Standing
 from pickrig.quantities import System
 from pickrig.rulebook import Rules
@@ -114,7 +115,7 @@ def _strength_flips(job: Job, name: str | None, picked: Picked, site: Site, unit
         "pressure",
         middle,
         0.1 * middle,
-        5 * middle,
+        cone_index.FULL_SCALE,
         lambda v: Changed(job, "ground", v / middle),
     )
     yield from _turned(dial, name, picked, units)

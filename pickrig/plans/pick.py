@@ -6,6 +6,7 @@ import numpy as np
 
 from pickrig import scoring
 from pickrig.checks import Case, Finding, ask_all
+from pickrig.checks.frozen import rests_on_frost
 from pickrig.checks.site import Site, draw_site, draw_sites, soft_share
 from pickrig.inputs import Fleet, Job
 from pickrig.plans import advice, explain
@@ -73,7 +74,7 @@ def pick(
         better_day=better_day(days, rules.limits.floats.go),
         worth=worth_of_tests(job, ranking, site, weights, rules, seed),
         helps=ground_helps(job, ranking, site, rules, units),
-        provisos=explain.provisos(first, bool(site.frost or job.ground.frost)),
+        provisos=explain.provisos(first, rests_on_frost(job, site, rules)),
         cautions=advice.cautions(job, first, site, rules),
         walkaround=advice.walkaround(job, first, site, rules),
         glossary=advice.glossary(rules),

@@ -18,6 +18,7 @@ from pickrig.scoring import piecewise_value
 
 HOME = "nothing"
 _CONE_BINS = 10
+_NOISE = 0.01  # share of results below which a change of pick is the luck of the draw
 
 
 @dataclass(frozen=True)
@@ -138,6 +139,8 @@ def _worth(test: str, name: str, rule: _Rule, result: NDArray[np.int_]) -> TestW
         if then != now:
             changed += share
             instead[rule.name(then)] = instead.get(rule.name(then), 0.0) + share
+    if changed < _NOISE:
+        changed = 0.0
     value = max(rule.cost(now, everywhere) - informed, 0.0) if changed else 0.0
     return TestWorth(test, _sentence(name, value, changed, rule.name(now), instead), value, changed)
 

@@ -2,9 +2,13 @@
 
 import datetime as dt
 import itertools
+import re
 
+import numpy as np
 import pytest
 
+from pickrig.checks.luck import draw_luck
+from pickrig.checks.moisture import _forecast
 from pickrig.checks.site import draw_site, draw_sites
 from pickrig.errors import InputError
 from pickrig.inputs import read_job
@@ -42,7 +46,7 @@ def chances(job, fleet, rules):
 def test_a_ponding_silt_lot_after_an_inch_and_a_half(lot, fleet, rules):
     dry, wet = (chances(lot([(20, rain)]), fleet, rules) for rain in (0.0, 1.5))
     assert dry["Wheeled 60"] > 0.85
-    assert wet["Wheeled 60"] < 0.55
+    assert wet["Wheeled 60"] < rules.limits.floats.caution  # out
     assert dry["Wide-track 68"] - wet["Wide-track 68"] < 0.15
     after_two_days = chances(lot([(18, 1.5)]), fleet, rules)
     assert wet["Wheeled 60"] + 0.05 < after_two_days["Wheeled 60"] < dry["Wheeled 60"]
@@ -98,10 +102,81 @@ def test_frost_builds_carries_and_thaws_from_the_top(lot, fleet, rules):
     thawing = cold.model_copy(update={"weather": cold.weather.model_copy(update={"days": warm})})
     site = draw_site(thawing, rules, 500)
     assert site.thaw > 0.06
-    assert site.frost > site.thaw
+    assert site.frost == 0  # no new skin on the thawed soil
     says = pick(thawing, fleet, rules, draws=500).ranking[0].finding("floats").says
     assert "judged as mud" in says
     assert site.tenths[1] < draw_site(lot(), rules, 500).tenths[1]
+
+
+def test_a_breath_of_frost_does_not_make_thawed_soup_solid(lot, rules):
+    cold = lot([(d, 0.0) for d in range(1, 8)], temperatures=(-16, -8))
+
+    def thawed_then(mean):
+        days = [
+            d.model_copy(update={"tmin": mean - 1, "tmax": mean + 1})
+            if d.date >= dt.date(2026, 4, 20)
+            else d.model_copy(update={"tmin": 2.0, "tmax": 12.0})
+            if d.date > dt.date(2026, 4, 15)
+            else d
+            for d in cold.weather.days
+        ]
+        return draw_site(
+            cold.model_copy(update={"weather": cold.weather.model_copy(update={"days": days})}), rules, 500
+        )
+
+    breath, hard = thawed_then(-0.05), thawed_then(-25.0)
+    assert breath.frost < 0.02
+    assert breath.thaw > 0.06
+    assert hard.frost > 0.10
+
+
+def test_one_cold_night_floods_nothing(lot, rules):
+    job = lot(temperatures=(6, 17))
+    nights = [
+        d.model_copy(update={"tmin": -3.0, "tmax": 2.0}) if d.date == dt.date(2026, 4, 19) else d
+        for d in job.weather.days
+    ]
+    touched = job.model_copy(update={"weather": job.weather.model_copy(update={"days": nights})})
+    assert draw_site(touched, rules, 500).tenths[1] > 0.9 * draw_site(job, rules, 500).tenths[1]
+
+
+def test_forecast_rain_is_lognormal_and_each_day_its_own(rules):
+    luck = draw_luck(4000, 0)
+    logs = [np.log(_forecast(lead, rules, luck)) for lead in (0, 1, 2)]
+    assert np.all(logs[0] == 0)
+    assert [np.std(x) for x in logs[1:]] == pytest.approx([0.5, 0.5], abs=0.02)
+    assert abs(np.corrcoef(logs[1], logs[2])[0, 1]) < 0.05
+
+
+def test_a_test_narrows_as_bayes_says_and_a_second_one_more(answer_to):
+    def spread(*tests):
+        job = answer_to(('wetness = "wet"', "\n".join(['wetness = "wet"', *tests])))
+        logs = np.log(job.site.undisturbed)
+        return float(np.std(logs)), float(np.median(logs))
+
+    guess, test = np.log(2.0), np.hypot(np.log(1.4), np.log(2.0) / np.sqrt(12))
+    before, middle = spread()
+    after, moved = spread('thumb = "thumb with effort"')
+    gain = max(before, guess) ** 2 / (max(before, guess) ** 2 + test**2)
+    target = np.log(12 * 24e3 * np.sqrt(2))  # the band's middle as a cone index; Nk is near 14 in the middle
+    assert moved - middle == pytest.approx(gain * (target + np.log(14 / 12) - middle), abs=0.06)
+    assert after < test
+    assert spread('thumb = "thumb with effort"', 'boot = "walking man sinks 1 in"')[0] < after
+
+
+def test_a_test_fades_as_the_weather_goes_on(lot, rules):
+    plain, tested = (draw_sites(lot([(20, 1.0)], extra=e), rules, 2000) for e in ("", 'heel = "heel sinks 3 in"'))
+    lost = [np.log(p.tenths[1] / t.tenths[1]) for p, t in zip(plain, tested, strict=True)]
+    assert lost[0] > 0.5
+    for day, loss in enumerate(lost):
+        assert loss == pytest.approx(lost[0] * np.exp(-day / 7), rel=0.12)
+
+
+def test_the_amount_of_stone_is_area_times_thickness(answer_to):
+    help_ = next(h for h in answer_to().helps if h.machine == "Wide-track 68" and h.help == "crushed stone")
+    inches, area, _, tons = (float(n.replace(",", "")) for n in re.findall(r"[0-9][0-9,]*\.?[0-9]*", help_.amount))
+    assert area == pytest.approx(100 * (68 / 12 + 0.6 / 0.3048), abs=1)
+    assert tons == pytest.approx(area * inches / 12 * 0.3048**3 * 1600 / 907.18474, abs=0.6)
 
 
 def test_the_days_ahead_dry_and_the_answer_says_who_could_go(lot, fleet, rules):
@@ -195,6 +270,13 @@ ROWS = "".join(f"2026-04-{d:02d},{r},5,15\n" for d, r in [(18, 0), (19, 12.7), (
         (CSV + ROWS, ""),
         ("Date;Rain (mm);Tmin (C);Tmax (C)\n" + ROWS.replace(",", ";"), ""),
         ("# a note\n\nDATE,PRCP,TMIN,TMAX\n" + ROWS, 'rain_unit = "mm"\ntemperature_unit = "C"'),
+        ("Date/Time,Total Precip (mm/day),Low Temp [°C],High Temp [degC]\n" + ROWS, ""),
+        ("date;rain (mm);tmin (C);tmax (C)\n" + ROWS.replace(",", ";").replace("12.7", "12,7"), ""),
+        (
+            "date,rain (in.),tmin (C),tmax (F)\n"
+            "2026-04-18,0,5,59\n2026-04-19,0.5,5,59\n2026-04-20,0,5,59\n2026-04-21,0.0787401574803,5,59\n",
+            "",
+        ),
         ("date,rain_mm,tmin_c,tmax_c,wind\n" + ROWS.replace("\n", ",3\n"), ""),
         (
             "\ufeffdate,rain (in),tmin (F),tmax (F)\r\n"
@@ -217,10 +299,18 @@ def test_gaps_are_filled_with_mean_rain_and_told(with_csv):
     assert any("2026-04-19" in note for note in weather.notes)
 
 
+def test_a_blank_rain_cell_keeps_its_temperatures_and_others_are_taken_from_the_nearest_day(with_csv):
+    text = CSV + "2026-04-18,3,-20,-10\n2026-04-19,,-21,-11\n2026-04-20,0,,\n"
+    days = {d.date.day: d for d in with_csv(text).weather.days}
+    assert (days[19].tmin, days[19].tmax) == (-21, -11)
+    assert (days[20].tmin, days[20].tmax) == (-21, -11)
+    assert days[19].rain == pytest.approx(0.0015)
+
+
 @pytest.mark.parametrize(
     ("text", "fragments"),
     [
-        ("date,rain,tmin (C)\n" + ROWS, ['column "rain" does not say its unit', "weather.rain_unit"]),
+        ("date,rain,tmin (C),tmax (C)\n" + ROWS, ['column "rain" does not say its unit', "weather.rain_unit"]),
         ("date,rain (mm),tmin,tmax\n" + ROWS, ['column "tmin" does not say its unit', "weather.temperature_unit"]),
         ("when,wet\n1,2\n", ["no header with a date and a rain column"]),
         (CSV, ["no days under it"]),
@@ -232,6 +322,11 @@ def test_gaps_are_filled_with_mean_rain_and_told(with_csv):
         (CSV + "2026-04-20,4,2,3\n2026-04-20,4,2,3\n", ["stands there twice"]),
         (CSV + "2026-01-20,4,2,3\n", ["no weather for 2026-04-20"]),
         ("", ["is empty"]),
+        ("date,rain (mm),tmin (C)\n" + ROWS, ["a column for tmin and none for tmax"]),
+        ("date,rain (mm),precip (in)\n" + ROWS, ["more than one column for rain"]),
+        (CSV + '2026-04-20,"4,2,3\n', ["quote that is not closed"]),
+        (CSV + '2026-04-20,"3,5",2,3\n', ["line 2", "decimal point"]),
+        ("# a note\n\n" + CSV + "\n2026-04-19,4,2,3\nsoon,4,2,3\n", ["line 6", '"soon"']),
     ],
 )
 def test_weather_file_faults(with_csv, text, fragments):

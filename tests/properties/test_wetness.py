@@ -18,6 +18,7 @@ lots = st.builds(
     st.floats(0, 1),
     st.floats(40, 98),
 )
+slow_lots = lots.filter(lambda lot: wetness.drainage_coefficient(lot.conductivity) < 0.85)
 days = st.lists(
     st.tuples(st.floats(0, 0.08), st.floats(-15, 30), st.floats(0, 0.008), st.booleans()), min_size=1, max_size=12
 )
@@ -38,8 +39,14 @@ def test_mass_balance_closes_and_layers_stay_between_their_ends(lot, weather, up
         water = after
 
 
-# evaporation up to 4 mm a day: beyond that FAO-56's daily step overshoots on a thin sandy surface (see daily_balance)
-@given(lots, days, st.floats(0.2, 0.4), st.floats(1, 4), st.integers(0, 11))
+# evaporation up to 4 mm a day and no sand: beyond that the published daily steps overshoot (see daily_balance)
+@given(
+    lots.filter(lambda lot: wetness.drainage_coefficient(lot.conductivity) < 0.85),
+    days,
+    st.floats(0.2, 0.4),
+    st.floats(1, 4),
+    st.integers(0, 11),
+)
 def test_more_rain_never_leaves_less_water_in_the_ground(lot, weather, start, factor, which):
     def run(rains):
         water = wetness.start(lot, start, start)
