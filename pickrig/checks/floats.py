@@ -62,8 +62,9 @@ def _on_soil(case: Case, loading: Carry) -> Finding:
     says = (
         f"{_LEADS[verdict]}: {percent(chance, below=limit)} chance that the ground carries it "
         f"for {days}. {capital(worst.name)} it needs {show_strength(case, worst.needs)}"
-        f"{_other_state(case, asked, worst)}{_on_the_dial(case, worst.needs)}; the ground has "
-        f"{show_strength(case, strength[1])} in the middle, {show_strength(case, strength[0])} in its worst tenth."
+        f"{_other_state(case, asked, worst)}; the ground has "
+        f"{show_strength(case, strength[1])} in the middle, {show_strength(case, strength[0])} in its worst tenth"
+        f"{_on_the_dial(case, worst.needs)}."
     )
     return Finding(
         check="floats",
@@ -90,7 +91,8 @@ def _on_the_dial(case: Case, needs: float) -> str:
     left = float(np.median(case.site.strength / case.site.undisturbed))
     if left > 0.9:
         return ""
-    return f", about {show_strength(case, min(needs / left, cone_index.FULL_SCALE))} on a cone before traffic"
+    reading = show_strength(case, min(needs / left, cone_index.FULL_SCALE))
+    return f", counted as it is left under traffic; a cone before any traffic should read at least about {reading}"
 
 
 def _other_state(case: Case, asked: list[State], worst: State) -> str:
