@@ -198,7 +198,8 @@ def daily_balance(
     with the depletion taken after the day's rain; drainage of AquaCrop, damped at the bottom by the lot's factor.
     Arranged for this use; the pieces are published, the whole has no field validation of its own. The step is a whole
     day, so that more rain surely leaves more water only while 1.2 ET0 is less than total less readily evaporable water
-    and the drainage coefficient is under 0.85; on fast sand the published steps overshoot by a millimetre or so.
+    and the drainage coefficient is under 0.85; on fast sand the published steps overshoot by a millimetre or so. On a
+    lot that sheds, rain the day before raises the curve number: a heavy day can then run off more than that rain left.
     """
     liquid, snow = _melt(water.snow, rain, mean_temperature)
     frozen = np.asarray(frozen, bool)

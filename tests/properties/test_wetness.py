@@ -39,9 +39,10 @@ def test_mass_balance_closes_and_layers_stay_between_their_ends(lot, weather, up
         water = after
 
 
-# evaporation up to 4 mm a day and no sand: beyond that the published daily steps overshoot (see daily_balance)
+# Evaporation up to 4 mm a day and no sand: beyond that the published daily steps overshoot (see daily_balance). On a
+# lot that sheds, only the last day's rain: the curve number of wetter ground can shed more than what made it wetter.
 @given(
-    lots.filter(lambda lot: wetness.drainage_coefficient(lot.conductivity) < 0.85),
+    slow_lots,
     days,
     st.floats(0.2, 0.4),
     st.floats(1, 4),
@@ -56,7 +57,7 @@ def test_more_rain_never_leaves_less_water_in_the_ground(lot, weather, start, fa
 
     rains = [day[0] for day in weather]
     more = list(rains)
-    more[which % len(more)] *= factor
+    more[-1 if lot.sheds > 0 else which % len(more)] *= factor
     less_water, more_water = run(rains), run(more)
     total = [w.upper + w.lower + w.ponded for w in (less_water, more_water)]
     assert total[1] >= total[0] - 1e-9
