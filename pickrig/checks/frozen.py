@@ -14,8 +14,7 @@ from pickrig.rulebook import Rules
 def with_frost(case: Case, loading: Carry, thawed: Finding) -> Finding:
     """The finding for thawed ground, corrected for frost given in the job or worked out from the weather."""
     given = case.job.ground.frost
-    depth = case.site.frost if given is None else given
-    thaw = case.site.thaw if given is None else 0.0
+    depth, thaw = _layers(case.job, case.site)
     skin, riding = case.rules.strength["frost_skin"].value, case.rules.wetness["riding_thaw"].value
     if depth == 0 and thaw == 0:
         return thawed
@@ -43,9 +42,14 @@ def with_frost(case: Case, loading: Carry, thawed: Finding) -> Finding:
 
 def rests_on_frost(job: Job, site: Site, rules: Rules) -> bool:
     """Whether frost thick enough to count, and not thawed from above, has a part in the answer."""
-    given = job.ground.frost
-    depth, thaw = (site.frost, site.thaw) if given is None else (given, 0.0)
+    depth, thaw = _layers(job, site)
     return depth >= rules.strength["frost_skin"].value and thaw <= rules.wetness["riding_thaw"].value
+
+
+def _layers(job: Job, site: Site) -> tuple[float, float]:
+    """Depth of frost and of thaw over it, m: as the job says, else from the weather."""
+    given = job.ground.frost
+    return (site.frost, site.thaw) if given is None else (given, 0.0)
 
 
 def _both_rules(case: Case, loading: Carry, depth: float, skin: float) -> str:

@@ -57,6 +57,7 @@ _NAMES = {
     ),
 }
 _RAIN_UNITS = {"in": INCH, "inch": INCH, "inches": INCH, "mm": 1e-3, "cm": 1e-2}
+_UNIT_AT_END = r"_(mm|cm|in|inch|inches|c|f|degc|degf)$"
 _BLANK = ("", "na", "nan", "null", "none", "m", "-", "--", "-9999", "-999", "-99")
 _TRACE = 0.0001  # m, where an observer writes T for a trace of rain
 _WAYS = ("%Y-%m-%d", "%m/%d/%Y", "%d.%m.%Y", "%Y%m%d", "%Y/%m/%d")
@@ -281,7 +282,7 @@ def _cells(line: str, delimiter: str = "") -> list[str]:
 def _bare(cell: str) -> str:
     """A header cell without its unit: "Precip (in)" and "precipitation_sum_mm" as the name alone."""
     name = re.sub(r"[\[(].*?[\])]", "", cell).strip().lower().replace(" ", "_")
-    return re.sub(r"_(mm|cm|in|inch|inches|c|f|degc|degf)$", "", name)
+    return re.sub(_UNIT_AT_END, "", name)
 
 
 def _columns(header: list[str]) -> dict[str, int]:
@@ -297,7 +298,7 @@ def _columns(header: list[str]) -> dict[str, int]:
 def _unit(cell: str) -> str:
     """The unit a header names, in brackets or at its end: "in", "mm", "f"; empty if it names none."""
     inside = re.search(r"[\[(](.*?)[\])]", cell)
-    after = re.search(r"_(mm|cm|in|inch|inches|c|f|degc|degf)$", cell.strip().lower())
+    after = re.search(_UNIT_AT_END, cell.strip().lower())
     told = inside[1] if inside else after[1] if after else ""
     return told.lower().replace("°", "").replace("deg", "").removesuffix("/day").strip(" .")
 
