@@ -1,10 +1,11 @@
 """The questions a foreman asks of every machine, one file each, all of one shape: Case in, Finding out.
 
-Adding a question: a file here, its entry in `CHECKS`, a value curve in rules/curves.toml, a place in the rankings of
-rules/work.toml, and a test.
+Adding a question: a file here, its entry in `CHECKS`, its words and value curve in rules/questions.toml, a place in the
+rankings of rules/work.toml, and a test.
 """
 
 from collections.abc import Callable
+from dataclasses import dataclass
 
 from pickrig.checks.case import Case, MissingError
 from pickrig.checks.climbs import climbs
@@ -13,36 +14,40 @@ from pickrig.checks.fits import fits
 from pickrig.checks.floats import floats
 from pickrig.checks.lifts import lifts
 from pickrig.checks.wears import wears
+from pickrig.inputs import Job
+from pickrig.rulebook import Rules
 
-CHECKS: dict[str, Callable[[Case], Finding]] = {
-    "floats": floats,
-    "fits": fits,
-    "lifts": lifts,
-    "climbs": climbs,
-    "wears": wears,
+
+def _always(_job: Job, _rules: Rules) -> bool:
+    return True
+
+
+@dataclass(frozen=True)
+class Check:
+    """One question: how it is asked, the parts of a job it hangs on, and which jobs it is asked of.
+
+    depends: where only other parts change, an old finding still holds. gates: a machine must not leave it open; a mere
+    preference never gates.
+    """
+
+    ask: Callable[[Case], Finding]
+    depends: tuple[str, ...]
+    gates: bool = True
+    applies: Callable[[Job, Rules], bool] = _always
+
+
+CHECKS: dict[str, Check] = {
+    "floats": Check(floats, ("ground", "weather", "task")),
+    "fits": Check(fits, ("access", "task.attachment")),
+    "lifts": Check(lifts, ("task",)),
+    "climbs": Check(climbs, ("ground.grade", "ground.grade_across", "task")),
+    "wears": Check(wears, ("ground.travel",), gates=False),
 }
 
-QUESTIONS = {
-    "floats": "Does the ground hold it?",
-    "fits": "Does it get in and turn?",
-    "lifts": "Can it lift the load?",
-    "climbs": "Does it stand on the slope?",
-    "wears": "What does it wear out?",
-}
 
-GATES = ("floats", "fits", "lifts", "climbs")
-"""Questions that a machine must not leave open: a preference is never a gate."""
-
-DEPENDS = {
-    "floats": ("ground", "weather", "task"),
-    "fits": ("access", "task.attachment"),
-    "lifts": ("task",),
-    "climbs": ("ground.grade", "ground.grade_across", "task"),
-    "wears": ("ground.travel",),
-}
-"""Parts of a job each question hangs on: where only others change, its old findings still hold."""
-
-UNITS = {"floats": "chance", "fits": "length", "lifts": "ratio", "climbs": "share", "wears": "rate of cost"}
+def asked(job: Job, rules: Rules) -> list[str]:
+    """The questions this job asks of every machine."""
+    return [name for name, check in CHECKS.items() if check.applies(job, rules)]
 
 
 def ask_all(case: Case, before: tuple[Finding, ...] = (), changed: str = "") -> tuple[Finding, ...]:
@@ -51,30 +56,34 @@ def ask_all(case: Case, before: tuple[Finding, ...] = (), changed: str = "") -> 
     before, changed: findings of the same machine on a job that differs only in this part, such as "access.gate";
     questions that do not hang on it are not asked again.
     """
-    if not before:
-        return tuple(_ask(name, case) for name in CHECKS)
-    return tuple(_ask(old.check, case) if hangs_on(old.check, changed) else old for old in before)
+    old = {finding.check: finding for finding in before}
+    return tuple(
+        old[name] if name in old and not hangs_on(name, changed) else _ask(name, case)
+        for name in asked(case.job, case.rules)
+    )
 
 
 def hangs_on(check: str, part: str) -> bool:
     """Whether a question hangs on a part of the job: either is the other, or a piece of it."""
     return any(
-        part == needed or part.startswith(f"{needed}.") or needed.startswith(f"{part}.") for needed in DEPENDS[check]
+        part == needed or part.startswith(f"{needed}.") or needed.startswith(f"{part}.")
+        for needed in CHECKS[check].depends
     )
 
 
 def _ask(name: str, case: Case) -> Finding:
     try:
-        return CHECKS[name](case)
+        return CHECKS[name].ask(case)
     except MissingError as missing:
         return _unknown(name, case, missing)
 
 
 def _unknown(name: str, case: Case, missing: MissingError) -> Finding:
     """What a missing figure leaves open: all of the machine's gaps at once, so that they are measured in one walk."""
+    unit = case.rules.questions[name].dimension
     if missing.of_the_job:
         says, how = f"Cannot be told: {missing.key} is not given. {missing.how}", missing.how
-        return Finding(name, "unknown", UNITS[name], says, remedy=how, depends_on=(missing.key,))
+        return Finding(name, "unknown", unit, says, remedy=how, depends_on=(missing.key,))
     gaps = ", ".join(gap.replace("_", " ").replace(".", " ") for gap in case.machine.gaps) or missing.key
     how = (
         "Give a size_class to fill what nobody measured, or put the figures in the fleet file; the plate has the load."
@@ -82,11 +91,11 @@ def _unknown(name: str, case: Case, missing: MissingError) -> Finding:
     return Finding(
         name,
         "unknown",
-        UNITS[name],
+        unit,
         f"Cannot be told: the fleet file lacks {gaps}.",
         remedy=how,
         depends_on=(f"machine.{missing.key}",),
     )
 
 
-__all__ = ["CHECKS", "QUESTIONS", "Case", "Finding", "ask_all"]
+__all__ = ["CHECKS", "Case", "Finding", "ask_all", "asked"]

@@ -180,7 +180,7 @@ def read_job(path: Path, rules: Rules) -> Job:
     weather = _weather(job, path, rules, problems)
     problems += _unused(document, job)
     if job.weights:
-        problems += _weight_problems(document, job.weights, list(rules.curves))
+        problems += _weight_problems(document, job.weights, list(rules.questions))
     problems += _misplaced_tests(document, ground, rules)
     if problems:
         raise InputError(problems)
@@ -263,6 +263,10 @@ def _travel(
 def _weight_problems(document: Document, weights: Weights, questions: list[str]) -> list[str]:
     given = weights.ranking if weights.ranking is not None else list(weights.points or {})
     location = ("weights", "ranking" if weights.ranking is not None else "points")
-    if sorted(given) == sorted(questions) and (weights.points is None or sum(weights.points.values()) > 0):
+    known = set(given) <= set(questions) and len(set(given)) == len(given) > 0
+    if known and (weights.points is None or sum(weights.points.values()) > 0):
         return []
-    return [f"{document.at(location)}: name each question once ({', '.join(questions)}), at least one above zero"]
+    return [
+        f"{document.at(location)}: name questions, each once, of these: {', '.join(questions)}; points need at least "
+        "one above zero"
+    ]

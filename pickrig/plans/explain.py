@@ -1,19 +1,9 @@
 """The answer and its reasons in sentences. Every difference of points adds up exactly."""
 
-from pickrig.checks import QUESTIONS
 from pickrig.inputs import Job
 from pickrig.plans.recommendation import Lead, Standing
 from pickrig.rulebook import Rules
 from pickrig.scoring import rounded_parts
-
-_SHORT = {"floats": "ground", "fits": "room", "lifts": "load", "climbs": "slope", "wears": "rubber"}
-_CARE = {
-    "floats": "soft ground",
-    "fits": "tight room",
-    "lifts": "heavy load",
-    "climbs": "steep slope",
-    "wears": "rubber on hard ground",
-}
 
 
 def is_close(first: Standing | None, second: Standing | None, rules: Rules) -> bool:
@@ -32,7 +22,7 @@ def answer(job: Job, ranking: list[Standing], rules: Rules) -> str:
         maybe = f" {_listed(unknown)} cannot be judged until figures are added." if unknown else ""
         return f"{count} fit for “{job.title}” as it stands.{maybe}"
     first, second = usable[0], usable[1] if len(usable) > 1 else None
-    said = f"Send {first.name}{_with_care(first)}."
+    said = f"Send {first.name}{_with_care(first, rules)}."
     if second is None:
         return f"{said} It is the only one of {len(ranking)} that is fit." if len(ranking) > 1 else said
     if is_close(first, second, rules):
@@ -40,14 +30,14 @@ def answer(job: Job, ranking: list[Standing], rules: Rules) -> str:
     return f"{said} Next best is {second.name}."
 
 
-def _with_care(pick: Standing) -> str:
+def _with_care(pick: Standing, rules: Rules) -> str:
     """What to take care of; a ground that is not a go with its chance, so that a coin-flip never reads as a yes."""
     told = []
     for finding in pick.findings:
         if finding.verdict != "caution":
             continue
         chance = f" ({_tenths(finding.chance)} that it holds)" if finding.chance is not None else ""
-        told.append(f"{_CARE[finding.check]}{chance}")
+        told.append(f"{rules.questions[finding.check].care}{chance}")
     return f", with care: {_listed(told)}" if told else ""
 
 
@@ -59,20 +49,20 @@ def _listed(words: list[str]) -> str:
     return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}"
 
 
-def price(pick: Standing | None, rival: Standing | None, order: list[str]) -> str:
+def price(pick: Standing | None, rival: Standing | None, order: list[str], rules: Rules) -> str:
     """What the pick gives away to the runner-up, in a sentence; empty if nothing."""
     if pick is None or rival is None:
         return ""
     losses = [lead for lead in leads(pick, rival, order) if lead.points < -0.05]  # half a shown digit
     if not losses:
         return ""
-    told = _listed([f"{_SHORT[lead.check]} ({-lead.shown:.1f} points)" for lead in losses])
+    told = _listed([f"{rules.questions[lead.check].short} ({-lead.shown:.1f} points)" for lead in losses])
     return f"The price: {rival.name} is better on {told}."
 
 
 def weighed(job: Job, weights: dict[str, float], rules: Rules) -> str:
     """How the questions were weighed, in a sentence."""
-    shares = ", ".join(f"{_SHORT[name]} {100 * weight:.0f} %" for name, weight in weights.items())
+    shares = ", ".join(f"{rules.questions[name].short} {100 * weight:.0f} %" for name, weight in weights.items())
     if job.weights:
         return f"By the job file's own weights today: {shares}."
     return f"For the work “{job.task.kind}” today: {shares}. {rules.work[job.task.kind].why}"
@@ -109,11 +99,11 @@ def reasons(pick: Standing | None, rival: Standing | None, order: list[str]) -> 
     return tuple(sorted(own, key=lambda lead: -lead.points)[:3])
 
 
-def provisos(pick: Standing | None, frozen: bool) -> tuple[str, ...]:
+def provisos(pick: Standing | None, frozen: bool, rules: Rules) -> tuple[str, ...]:
     """What must be found out before the pick is sent."""
     if pick is None:
         return ()
-    told = [f"{QUESTIONS[f.check]} {f.says}" for f in pick.findings if f.verdict == "unknown"]
+    told = [f"{rules.questions[f.check].asks} {f.says}" for f in pick.findings if f.verdict == "unknown"]
     if frozen:
         told.insert(0, f"The ground is frozen, and the answer holds only while it is. {pick.finding('floats').says}")
     return tuple(told)

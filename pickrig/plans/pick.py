@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from pickrig import scoring
-from pickrig.checks import Case, Finding, ask_all
+from pickrig.checks import Case, Finding, ask_all, asked
 from pickrig.checks.frozen import rests_on_frost
 from pickrig.checks.site import Site, draw_site, draw_sites, soft_share
 from pickrig.inputs import Fleet, Job
@@ -50,12 +50,14 @@ def pick(
     def picked(changed: Changed) -> tuple[str | None, list[Standing]]:
         ground = ground_of(changed.job).times(changed.strength)
         old = Before(before, changed.part)
-        standings = rank(changed.job, fleet, rules, ground, weights, units, brief=True, old=old)
+        weighed = weigh(changed.job, rules)
+        standings = rank(changed.job, fleet, rules, ground, weighed, units, brief=True, old=old)
         return (standings[0].name if standings[0].usable else None), standings
 
     days = days_ahead(sites, lambda later: rank(job, fleet, rules, later, weights, units, brief=True))
     return Recommendation(
         job=job,
+        questions={name: rules.questions[name] for name in asked(job, rules)},
         told=told(job, rules, units),
         units=units,
         site=site,
@@ -67,14 +69,14 @@ def pick(
         weights=weights,
         weighed=explain.weighed(job, weights, rules),
         reasons=explain.reasons(first, second, list(weights)),
-        price=explain.price(first, second, list(weights)),
+        price=explain.price(first, second, list(weights), rules),
         why_over=explain.why_over(first, usable, list(weights)),
         flips=find_flips(job, first, picked, site, rules, units),
         days=days,
         better_day=better_day(days, rules.limits.floats.go),
         worth=worth_of_tests(job, ranking, site, weights, rules, seed),
         helps=ground_helps(job, ranking, site, rules, units),
-        provisos=explain.provisos(first, rests_on_frost(job, site, rules)),
+        provisos=explain.provisos(first, rests_on_frost(job, site, rules), rules),
         cautions=advice.cautions(job, first, site, rules),
         walkaround=advice.walkaround(job, first, site, rules),
         glossary=advice.glossary(rules),
@@ -85,13 +87,18 @@ def pick(
 
 
 def weigh(job: Job, rules: Rules) -> dict[str, float]:
-    """Weight of each question, heaviest first: the job's own, else the ranking of its kind of work."""
+    """Weight of each question the job asks, heaviest first: the job's own points or ranking, else its work's ranking.
+
+    In a ranking of the job's own, questions it does not name follow in the order of its kind of work.
+    """
+    wanted = asked(job, rules)
+    usual = [name for name in rules.work[job.task.kind].ranking if name in wanted]
     if job.weights and job.weights.points:
-        points = job.weights.points
+        points = {name: job.weights.points.get(name, 0.0) for name in usual}
         ordered = sorted(points, key=lambda name: -points[name])
         return dict(zip(ordered, scoring.from_points([points[n] for n in ordered]).tolist(), strict=True))
-    own = job.weights.ranking if job.weights else None
-    ranking = own or rules.work[job.task.kind].ranking
+    own = [name for name in (job.weights and job.weights.ranking) or [] if name in wanted]
+    ranking = [*own, *(name for name in usual if name not in own)]
     return dict(zip(ranking, scoring.rank_order_centroid(len(ranking)).tolist(), strict=True))
 
 
@@ -138,7 +145,7 @@ def _of(findings: tuple[Finding, ...], check: str) -> Finding:
 def _values(findings: list[Finding], check: str, rules: Rules) -> scoring.Array:
     """One question's findings on its value curve; what is unknown is worth nothing."""
     known = np.array([f.value is not None and f.verdict != "unknown" for f in findings])
-    curve = rules.curves[check]
+    curve = rules.questions[check]
     numbers = [0.0 if f.value is None else f.value for f in findings]
     return np.where(known, scoring.piecewise_value(numbers, curve.points, curve.values), 0.0)
 

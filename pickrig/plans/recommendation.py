@@ -3,11 +3,12 @@
 import datetime as dt
 from dataclasses import dataclass
 
-from pickrig.checks import GATES
+from pickrig.checks import CHECKS
 from pickrig.checks.finding import Finding
 from pickrig.checks.site import Site
 from pickrig.inputs import Job, Machine
 from pickrig.quantities import System
+from pickrig.rulebook.tables import Question
 
 
 @dataclass(frozen=True)
@@ -41,7 +42,7 @@ class Standing:
         return tuple(
             f
             for f in self.findings
-            if f.verdict == "unknown" and f.check in GATES and f.depends_on[0].startswith("machine.")
+            if f.verdict == "unknown" and CHECKS[f.check].gates and f.depends_on[0].startswith("machine.")
         )
 
     def finding(self, check: str) -> Finding:
@@ -114,6 +115,7 @@ class Recommendation:
     """The whole answer: pick or none, why, what would change it, everything behind it."""
 
     job: Job
+    questions: dict[str, Question]  # those that were asked
     told: tuple[tuple[str, str], ...]
     units: System
     site: Site

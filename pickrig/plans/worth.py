@@ -13,7 +13,7 @@ from pickrig.checks.site import Site
 from pickrig.inputs import Job
 from pickrig.plans.recommendation import Standing, TestWorth
 from pickrig.rulebook import Rules
-from pickrig.rulebook.tables import Curve
+from pickrig.rulebook.tables import Question
 from pickrig.scoring import piecewise_value
 
 HOME = "nothing"
@@ -37,7 +37,7 @@ class _Rule:
 
     choices: tuple[_Choice, ...]
     weight: float
-    curve: Curve
+    curve: Question
     limit: float
     stuck: float  # $ a bogged machine costs
     home: float  # $ sending nothing costs; the work itself is done another day
@@ -105,7 +105,7 @@ def _rule(job: Job, ranking: list[Standing], site: Site, weights: dict[str, floa
     return _Rule(
         tuple(choices),
         weights["floats"],
-        rules.curves["floats"],
+        rules.questions["floats"],
         rules.limits.floats.caution,
         stuck=_money(job, rules, "recovery") + half_day,
         home=half_day,

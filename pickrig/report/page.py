@@ -8,7 +8,7 @@ from pickrig import __version__
 from pickrig.plans.recommendation import Recommendation
 from pickrig.report.charts import days_picture, ground_picture
 from pickrig.report.terminal import flip_sentence, outs
-from pickrig.report.words import QUESTIONS, SHORT_QUESTION, VERDICT_SIGN, VERDICT_WORD, figure
+from pickrig.report.words import VERDICT_SIGN, VERDICT_WORD, figure
 
 
 @cache
@@ -29,8 +29,6 @@ def as_page(answer: Recommendation) -> str:
         .get_template("page.html")
         .render(
             a=answer,
-            questions=QUESTIONS,
-            short=SHORT_QUESTION,
             words=VERDICT_WORD,
             signs=VERDICT_SIGN,
             figure=lambda finding: figure(finding, answer.units),

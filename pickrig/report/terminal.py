@@ -6,7 +6,7 @@ import textwrap
 from pickrig import quantities
 from pickrig.checks import Finding
 from pickrig.plans.recommendation import Flip, Recommendation, Standing
-from pickrig.report.words import QUESTIONS, SHORT_QUESTION, VERDICT_WORD, figure
+from pickrig.report.words import VERDICT_WORD, figure
 
 _CAUTIONS_SHOWN = 4
 _ASSUMED_SHOWN = 4
@@ -20,7 +20,7 @@ def as_text(answer: Recommendation) -> str:
     lines = [*_wrapped(answer.answer, width), ""]
     lines += _section("Find out first", answer.provisos, width)
     if answer.pick:
-        why = [f"{QUESTIONS[lead.check]} {lead.pick_says}" for lead in answer.reasons]
+        why = [f"{answer.questions[lead.check].asks} {lead.pick_says}" for lead in answer.reasons]
         lines += _section("Why", [*why, *([answer.price] if answer.price else [])], width)
         lines += _section("Why not the others", outs(answer), width)
     else:
@@ -118,7 +118,8 @@ def _verdicts(standing: Standing, answer: Recommendation) -> str:
     cells = []
     for finding in standing.findings:
         number = figure(finding, answer.units)
-        cells.append(f"{SHORT_QUESTION[finding.check]} {VERDICT_WORD[finding.verdict]}{f' {number}' if number else ''}")
+        short = answer.questions[finding.check].short
+        cells.append(f"{short} {VERDICT_WORD[finding.verdict]}{f' {number}' if number else ''}")
     return ", ".join(cells)
 
 

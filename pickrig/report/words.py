@@ -3,14 +3,11 @@
 import math
 
 from pickrig import quantities
-from pickrig.checks import QUESTIONS, Finding
+from pickrig.checks import Finding
 from pickrig.quantities import System
 
-SHORT_QUESTION = {"floats": "ground", "fits": "room", "lifts": "load", "climbs": "slope", "wears": "rubber"}
 VERDICT_WORD = {"go": "go", "caution": "care", "no-go": "no", "unknown": "ask"}
 VERDICT_SIGN = {"go": "✓", "caution": "!", "no-go": "✗", "unknown": "?"}
-
-__all__ = ["QUESTIONS", "SHORT_QUESTION", "VERDICT_SIGN", "VERDICT_WORD", "figure"]
 
 
 def figure(finding: Finding, units: System) -> str:

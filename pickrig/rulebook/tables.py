@@ -250,10 +250,16 @@ class Work(Cited):
     why: str
 
 
-class Curve(Cited):
+class Question(Cited):
+    """A question in the answer's words, and its value curve: points in SI of the dimension, values 0 to 1."""
+
+    asks: str
+    short: str
+    care: str
+    legend: str
+    dimension: str
     points: list[float]
     values: list[float]
-    unit: str
     says: str
 
 
@@ -329,7 +335,7 @@ class Rules(_Strict):
     attachments: dict[str, dict[Literal["stand-on", "compact"], AttachmentSize]]
     machine_classes: dict[str, MachineClass]
     work: dict[str, Work]
-    curves: dict[str, Curve]
+    questions: dict[str, Question]
     drainage: dict[str, Drainage]
     covers: dict[str, Cover]
     seasons: dict[Literal["winter", "spring", "summer", "autumn"], Season]

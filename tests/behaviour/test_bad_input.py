@@ -47,7 +47,7 @@ JOB_FAULTS = [
     (("pieces = 14", 'pieces = "many"'), ["task.pieces", "whole number"]),
     (('load = "1,600 lb" ', 'load = "1,700 t" '), ["task.load", 'did you mean "1700 lb"?']),
     (('title = "Back lot on Miller Road, paver pallets"', 'title = "unclosed'), ["not valid TOML", "line 2"]),
-    (("[access]", "[weights]\nranking = ['floats']\n[access]"), ["weights.ranking", "each question once"]),
+    (("[access]", "[weights]\nranking = ['flots']\n[access]"), ["weights.ranking", "name questions, each once"]),
     (("[access]", "[weights]\n[access]"), ["weights", "ranking", "points"]),
     (('gate = "72 in"', 'gate = "1,83 m"'), ["access.gate", "comma", "decimal point"]),
     (('gate = "72 in"', 'gate = ["72 in"]'), ["access.gate", "one text with its unit"]),

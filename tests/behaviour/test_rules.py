@@ -12,18 +12,18 @@ def test_every_source_is_used_and_every_row_has_a_status(rules):
 
 
 def test_every_question_has_a_curve_and_a_place_in_every_ranking(rules):
-    assert set(rules.curves) == set(CHECKS)
+    assert set(rules.questions) == set(CHECKS)
     for work in rules.work.values():
         assert sorted(work.ranking) == sorted(CHECKS)
         assert work.attachment in rules.attachments
 
 
 def test_curves_are_monotone_and_cover_their_limits(rules):
-    for name, curve in rules.curves.items():
+    for name, curve in rules.questions.items():
         piecewise_value(curve.points, curve.points, curve.values)  # raises on a curve that turns back
         assert {curve.values[0], curve.values[-1]} == {0.0, 1.0}, name
-    assert rules.curves["floats"].points[0] == rules.limits.floats.caution
-    assert rules.curves["fits"].points[0] == rules.limits.fits.caution_m
+    assert rules.questions["floats"].points[0] == rules.limits.floats.caution
+    assert rules.questions["fits"].points[0] == rules.limits.fits.caution_m
 
 
 def test_names_of_soils_and_surfaces_are_never_shared(rules):
