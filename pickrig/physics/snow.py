@@ -44,6 +44,85 @@ def sinkage(depth: ArrayLike, density: ArrayLike, pressure: ArrayLike) -> Array:
     return np.asarray(depth, float) * np.maximum(1 - np.asarray(density, float) / pressed, 0)
 
 
+def arc_under_wheel(radius: ArrayLike, sinkage: ArrayLike) -> Array:
+    """Length of the arc a wheel has in the snow, m: r acos((r - z)/r). radius, sinkage: m. CRREL 95-7; from memory."""
+    radius, depth = np.asarray(radius, float), np.asarray(sinkage, float)
+    return radius * np.arccos(np.clip((radius - depth) / radius, -1, 1))
+
+
+def arc_under_track(sinkage: ArrayLike, approach_angle: ArrayLike) -> Array:
+    """Length of a track's front in the snow, m: z / sin(alpha). sinkage: m. approach_angle: degrees. From memory."""
+    return np.asarray(sinkage, float) / np.sin(np.radians(np.asarray(approach_angle, float)))
+
+
+def leading_wheel_resistance(density: ArrayLike, width: ArrayLike, arc: ArrayLike) -> Array:
+    """Motion resistance of one leading wheel in undisturbed snow, N: 13.6041 (rho0 w a)^1.26.
+
+    density: as it lies, kg/m3. width: of the tyre, m. arc: see `arc_under_wheel`, m. Richmond (1995), CRREL Report 95-7
+    eq. 8; the constant from memory. Agrees with measured wheels of CRREL TR-01-16 Table 11.
+    """
+    return 13.6041 * (np.asarray(density, float) * np.asarray(width, float) * np.asarray(arc, float)) ** 1.26
+
+
+def following_wheel_resistance(depth: ArrayLike, load: ArrayLike) -> Array:
+    """Motion resistance of a second wheel in the leading one's rut, N: 0.0475 h_r L, h_r = h / 0.22 m above that, else 1.
+
+    depth: of the undisturbed snow, m. load: on the wheel, N. Richmond (1995), CRREL Report 95-7; "else 1" inferred.
+    """
+    return 0.0475 * np.maximum(np.asarray(depth, float) / 0.22, 1.0) * np.asarray(load, float)
+
+
+def track_resistance(density: ArrayLike, width: ArrayLike, arc: ArrayLike) -> Array:
+    """Motion resistance of one track in undisturbed snow, N: 68.083 (rho0 w a)^0.9135.
+
+    density: as it lies, kg/m3. width: of the track, m. arc: see `arc_under_track`, m. Richmond, Shoop & Blaisdell (1995),
+    CRREL Report 95-1; the constant from memory, agrees with its Table A5.
+    """
+    return 68.083 * (np.asarray(density, float) * np.asarray(width, float) * np.asarray(arc, float)) ** 0.9135
+
+
+def new_snow_density(temperature: ArrayLike) -> Array:
+    """Density of snow as it falls, kg/m3: 67.9 + 51.3 exp(T / 2.59). temperature: of the air, degC, -15 to 0.
+
+    Hedstrom & Pomeroy (1998), Hydrological Processes 12:1611-1625; from memory. Held at the ends of its range.
+    """
+    return 67.9 + 51.3 * np.exp(np.clip(np.asarray(temperature, float), -15, 0) / 2.59)
+
+
+def most_snow(
+    pull: ArrayLike,
+    width: ArrayLike,
+    depth: ArrayLike,
+    density: ArrayLike,
+    speed: ArrayLike,
+    snow_friction: ArrayLike,
+    edge_friction: ArrayLike,
+    edge_load: ArrayLike,
+    crush_pressure: ArrayLike,
+    slope: ArrayLike = 0.0,
+) -> Array:
+    """Most snow a pull can slide along, kg: `pusher_force` solved for the mass; zero where not even an empty box moves.
+
+    pull: N at the edge, over the machine's own resistances. The rest as in `pusher_force`.
+    """
+    angle = np.arctan(np.asarray(slope, float))
+    empty = pusher_force(
+        0.0, width, depth, density, speed, snow_friction, edge_friction, edge_load, crush_pressure, slope
+    )
+    per_kilogram = GRAVITY * (np.asarray(snow_friction, float) * np.cos(angle) + np.sin(angle))
+    return np.maximum(np.asarray(pull, float) - empty, 0.0) / per_kilogram
+
+
+def pile(volume: ArrayLike, repose: ArrayLike) -> tuple[Array, Array]:
+    """Radius and height of a cone of snow, m: r = (3 V / (pi tan theta))^(1/3), height r tan theta.
+
+    volume: of the piled snow, m3. repose: slope of the cone, degrees. Geometry.
+    """
+    slope = np.tan(np.radians(np.asarray(repose, float)))
+    radius = np.cbrt(3 * np.asarray(volume, float) / (np.pi * slope))
+    return radius, radius * slope
+
+
 def pusher_force(
     mass: ArrayLike,
     width: ArrayLike,

@@ -27,3 +27,62 @@ def bend_aisle(outer_radius: ArrayLike, inner_radius: ArrayLike) -> Array:
     outer_radius, inner_radius: m, clearance circles of the sharpest turn (ISO 7457:1997). Geometry.
     """
     return np.asarray(outer_radius, float) - np.asarray(inner_radius, float) / np.sqrt(2)
+
+
+def track_turning_moment(
+    weight: ArrayLike, length: ArrayLike, friction: ArrayLike, eccentricity: ArrayLike = 0.0
+) -> Array:
+    """Moment to turn both tracks against sideways drag, level and slow, N m.
+
+    weight: N on both. length: of contact, m. friction: lateral coefficient. eccentricity: of the resultant from mid-length,
+    m, either sign; at most a sixth of the length (beyond it is taken as a sixth).
+
+    mu W L/4 for even pressure (Wong, Theory of Ground Vehicles, 4th ed., ch. 6); with the pressure a trapezoid, eps = e/L:
+    the pivot lies m L from the light end, m = [sqrt((1 - 6 eps)^2 + 12 eps) - (1 - 6 eps)] / (12 eps), and
+    M = mu W L [0.5 + eps - (1 - 6 eps) m^2 - 8 eps m^3]. Statics.
+    """
+    length = np.asarray(length, float)
+    share = np.minimum(np.abs(np.asarray(eccentricity, float)) / length, 1 / 6)
+    even = share < 1e-6
+    safe = np.where(even, 0.1, share)
+    light = 1 - 6 * safe
+    pivot = (np.sqrt(light**2 + 12 * safe) - light) / (12 * safe)
+    uneven = 0.5 + safe - light * pivot**2 - 8 * safe * pivot**3
+    return np.asarray(friction, float) * np.asarray(weight, float) * length * np.where(even, 0.25, uneven)
+
+
+def wheel_turning_moment(front: ArrayLike, rear: ArrayLike, wheelbase: ArrayLike, friction: ArrayLike) -> Array:
+    """Moment to turn four skid-steered wheels, level and slow, N m: mu L min(W_front, W_rear).
+
+    front, rear: axle loads, N. wheelbase: m. friction: lateral coefficient. It pivots over the heavier axle and drags the
+    lighter one, so an even split is the worst. Statics.
+    """
+    lighter = np.minimum(np.asarray(front, float), np.asarray(rear, float))
+    return np.asarray(friction, float) * np.asarray(wheelbase, float) * lighter
+
+
+def radius_factor(radius: ArrayLike, gauge: ArrayLike) -> Array:
+    """Share of the full lateral coefficient that a turn of this radius calls up: 1 / (0.925 + 0.15 R/B), at most 1.
+
+    radius: of the turn to the middle of the machine, m. gauge: m. Credited to Nikitin in the Russian literature; from memory.
+    """
+    return np.minimum(1 / (0.925 + 0.15 * np.asarray(radius, float) / np.asarray(gauge, float)), 1.0)
+
+
+def track_drag(length: ArrayLike, radius: ArrayLike) -> Array:
+    """How far the ends of a track slide sideways over the ground they press on, m: L^2 / (8 R), L/2 at most.
+
+    length: of contact, m. radius: of the turn, m. Geometry: what turf has to give, or tear.
+    """
+    length = np.asarray(length, float)
+    return np.minimum(length**2 / (8 * np.asarray(radius, float)), length / 2)
+
+
+def wheel_drag(patch: ArrayLike, wheelbase: ArrayLike, radius: ArrayLike) -> Array:
+    """How far a skid-steered tyre slides sideways over the ground it presses on, m: l L / (2 R), L/2 at most.
+
+    patch: length of the tyre's contact, m. wheelbase, radius: m. Geometry.
+    """
+    wheelbase = np.asarray(wheelbase, float)
+    drag = np.asarray(patch, float) * wheelbase / (2 * np.asarray(radius, float))
+    return np.minimum(drag, wheelbase / 2)
