@@ -9,8 +9,8 @@ Array = NDArray[np.float64]
 def track_sinkage(pressure: ArrayLike, width: ArrayLike, k_c: ArrayLike, k_phi: ArrayLike, n: ArrayLike) -> Array:
     """Sinkage of an evenly pressed track, m: z = [p / (kc/b + kphi)]^(1/n).
 
-    pressure: Pa. width: smaller side of the patch, m. k_c: N/m^(n+1). k_phi: N/m^(n+2). n: of the terrain; below 0.4 the
-    fit is of plastic clay near failure and the answer nonsense.
+    pressure: Pa. width: smaller side of the patch, m. k_c: N/m^(n+1). k_phi: N/m^(n+2). n: of the terrain; below 0.4
+    the fit is of plastic clay near failure and the answer nonsense.
 
     Bekker (1969); Wong, Theory of Ground Vehicles, 4th ed., ch. 2.
     """
@@ -35,8 +35,8 @@ def wheel_sinkage(
 ) -> Array:
     """Sinkage of one rigid wheel, m: z = [3 W / ((3 - n) b (kc/b + kphi) sqrt(D))]^(2/(2n+1)).
 
-    load: N on the wheel. diameter, width: m. k_c, k_phi, n: as in `track_sinkage`. Valid to about D/6 and n 1.3. A loader
-    tyre at 240 kPa or more acts rigid on most soils.
+    load: N on the wheel. diameter, width: m. k_c, k_phi, n: as in `track_sinkage`. Valid to about D/6 and n 1.3. A
+    loader tyre at 240 kPa or more acts rigid on most soils.
 
     Bekker (1969), as Li & Bingham (2022), Terramechanics for LTV modeling and simulation, write it.
     """

@@ -65,7 +65,8 @@ def leading_wheel_resistance(density: ArrayLike, width: ArrayLike, arc: ArrayLik
 
 
 def following_wheel_resistance(depth: ArrayLike, load: ArrayLike) -> Array:
-    """Motion resistance of a second wheel in the leading one's rut, N: 0.0475 h_r L, h_r = h / 0.22 m above that, else 1.
+    """Motion resistance of a second wheel in the leading one's rut, N: 0.0475 h_r L, h_r = h / 0.22 m above that, else
+    1.
 
     depth: of the undisturbed snow, m. load: on the wheel, N. Richmond (1995), CRREL Report 95-7; "else 1" inferred.
     """
@@ -75,8 +76,8 @@ def following_wheel_resistance(depth: ArrayLike, load: ArrayLike) -> Array:
 def track_resistance(density: ArrayLike, width: ArrayLike, arc: ArrayLike) -> Array:
     """Motion resistance of one track in undisturbed snow, N: 68.083 (rho0 w a)^0.9135.
 
-    density: as it lies, kg/m3. width: of the track, m. arc: see `arc_under_track`, m. Richmond, Shoop & Blaisdell (1995),
-    CRREL Report 95-1; the constant from memory, agrees with its Table A5.
+    density: as it lies, kg/m3. width: of the track, m. arc: see `arc_under_track`, m. Richmond, Shoop & Blaisdell
+    (1995), CRREL Report 95-1; the constant from memory, agrees with its Table A5.
     """
     return 68.083 * (np.asarray(density, float) * np.asarray(width, float) * np.asarray(arc, float)) ** 0.9135
 

@@ -54,8 +54,8 @@ def soil_thrust(
     weight: on them, N. area: of all of them, m2. cohesion: Pa. friction_angle: degrees. length: of one contact, m.
     shear_modulus: shear deformation K of the soil, m. slip: above zero, as a fraction.
 
-    F = (A c + W tan phi) [1 - K/(iL) (1 - exp(-iL/K))], uniform pressure: Janosi & Hanamoto (1961) as in Wong, Theory of
-    Ground Vehicles, 4th ed., ch. 2.
+    F = (A c + W tan phi) [1 - K/(iL) (1 - exp(-iL/K))], uniform pressure: Janosi & Hanamoto (1961) as in Wong, Theory
+    of Ground Vehicles, 4th ed., ch. 2.
     """
     length, slip, modulus = (np.asarray(x, float) for x in (length, slip, shear_modulus))
     cohesive = np.asarray(area, float) * np.asarray(cohesion, float)

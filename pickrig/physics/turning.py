@@ -34,11 +34,11 @@ def track_turning_moment(
 ) -> Array:
     """Moment to turn both tracks against sideways drag, level and slow, N m.
 
-    weight: N on both. length: of contact, m. friction: lateral coefficient. eccentricity: of the resultant from mid-length,
-    m, either sign; at most a sixth of the length (beyond it is taken as a sixth).
+    weight: N on both. length: of contact, m. friction: lateral coefficient. eccentricity: of the resultant from
+    mid-length, m, either sign; at most a sixth of the length (beyond it is taken as a sixth).
 
-    mu W L/4 for even pressure (Wong, Theory of Ground Vehicles, 4th ed., ch. 6); with the pressure a trapezoid, eps = e/L:
-    the pivot lies m L from the light end, m = [sqrt((1 - 6 eps)^2 + 12 eps) - (1 - 6 eps)] / (12 eps), and
+    mu W L/4 for even pressure (Wong, Theory of Ground Vehicles, 4th ed., ch. 6); with the pressure a trapezoid, eps =
+    e/L: the pivot lies m L from the light end, m = [sqrt((1 - 6 eps)^2 + 12 eps) - (1 - 6 eps)] / (12 eps), and
     M = mu W L [0.5 + eps - (1 - 6 eps) m^2 - 8 eps m^3]. Statics.
     """
     length = np.asarray(length, float)
@@ -54,8 +54,8 @@ def track_turning_moment(
 def wheel_turning_moment(front: ArrayLike, rear: ArrayLike, wheelbase: ArrayLike, friction: ArrayLike) -> Array:
     """Moment to turn four skid-steered wheels, level and slow, N m: mu L min(W_front, W_rear).
 
-    front, rear: axle loads, N. wheelbase: m. friction: lateral coefficient. It pivots over the heavier axle and drags the
-    lighter one, so an even split is the worst. Statics.
+    front, rear: axle loads, N. wheelbase: m. friction: lateral coefficient. It pivots over the heavier axle and drags
+    the lighter one, so an even split is the worst. Statics.
     """
     lighter = np.minimum(np.asarray(front, float), np.asarray(rear, float))
     return np.asarray(friction, float) * np.asarray(wheelbase, float) * lighter
@@ -64,7 +64,8 @@ def wheel_turning_moment(front: ArrayLike, rear: ArrayLike, wheelbase: ArrayLike
 def radius_factor(radius: ArrayLike, gauge: ArrayLike) -> Array:
     """Share of the full lateral coefficient that a turn of this radius calls up: 1 / (0.925 + 0.15 R/B), at most 1.
 
-    radius: of the turn to the middle of the machine, m. gauge: m. Credited to Nikitin in the Russian literature; from memory.
+    radius: of the turn to the middle of the machine, m. gauge: m. Credited to Nikitin in the Russian literature; from
+    memory.
     """
     return np.minimum(1 / (0.925 + 0.15 * np.asarray(radius, float) / np.asarray(gauge, float)), 1.0)
 

@@ -11,8 +11,8 @@ US_SNOW = {"k_c": 4.37e3, "k_phi": 196.72e3, "n": 1.6}
 
 
 def test_grade_and_rolling_resistance_of_a_hauler():
-    # 86 US tons at 120 lb/ton: level, +2 %, -5 %: 10,320; 13,760; 1,720 lb (university course). The trade takes W tan for
-    # W sin, so the grade's part is set against tan here
+    # 86 US tons at 120 lb/ton: level, +2 %, -5 %: 10,320; 13,760; 1,720 lb (university course). The trade takes W tan
+    # for W sin, so the grade's part is set against tan here
     grade = np.array([0.0, 0.02, -0.05])
     as_the_trade = traction.grade_resistance(86 * TON, grade) / np.cos(np.arctan(grade))
     assert (120 * 86 * LBF + as_the_trade) / LBF == pytest.approx([10_320, 13_760, 1_720], abs=1)
@@ -46,7 +46,8 @@ def test_a_longer_narrower_track_pulls_more_and_sinks_to_less_resistance():
 
 
 def test_compact_tracked_loader_on_two_terrains():
-    # W 44.5 kN, b 0.45, L 1.52, K 25 mm, 20 %: Rubicon z 8.3 mm, Rc 0.147, F 28.03 kN; US snow z 0.315, Rc 3.55, F 15.06
+    # W 44.5 kN, b 0.45, L 1.52, K 25 mm, 20 %: Rubicon z 8.3 mm, Rc 0.147, F 28.03 kN; US snow z 0.315, Rc 3.55, F
+    # 15.06
     pressure, area = 44.5e3 / (2 * 0.45 * 1.52), 2 * 0.45 * 1.52
     soil = sinkage.track_sinkage(pressure, 0.45, **RUBICON)
     assert soil == pytest.approx(0.0083, abs=5e-5)
@@ -145,7 +146,8 @@ def test_motion_in_snow_of_a_wheeled_loader():
 
 
 def test_motion_in_snow_of_a_tracked_carrier():
-    # CRREL 95-1 Table A5: 15 cm of 200 kg/m3, 51.2 kPa, tracks 0.381 m; with alpha 25.95 the two tracks resist 1,681.9 N
+    # CRREL 95-1 Table A5: 15 cm of 200 kg/m3, 51.2 kPa, tracks 0.381 m; with alpha 25.95 the two tracks resist 1,681.9
+    # N
     arc = snow.arc_under_track(snow.sinkage(0.15, 200, 51.2e3), 25.95)
     assert 2 * snow.track_resistance(200, 0.381, arc) == pytest.approx(1681.9, rel=2e-3)
 
@@ -181,6 +183,7 @@ def test_pile_of_a_lot():
 
 
 def test_contact_that_reaches_the_pavement():
-    # film, wet pavement 0.55, packed 0.27: tyre s 0.4 0.38; snow tyre 0.5 0.41; block track 0.1 0.30; snow track 0.2 0.33
+    # film, wet pavement 0.55, packed 0.27: tyre s 0.4 0.38; snow tyre 0.5 0.41; block track 0.1 0.30; snow track 0.2
+    # 0.33
     mixed = traction.mixed_traction(np.array([0.4, 0.5, 0.1, 0.2]), 0.55, 0.27)
     assert mixed == pytest.approx([0.38, 0.41, 0.30, 0.33], abs=0.005)
