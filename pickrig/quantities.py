@@ -31,8 +31,9 @@ class Dimension:
     others: tuple[str, ...] = ()
 
 
-_POUND, _INCH, _PSI = 0.45359237, 0.0254, 6894.757293168
+_POUND, _INCH, _FOOT, _PSI = 0.45359237, 0.0254, 0.3048, 6894.757293168
 _LONG = 8 * 12 * _INCH  # from here on, feet read better than inches
+_FAR = 30 * 12 * _INCH  # and from here on, nobody counts the inches
 
 DIMENSIONS: dict[str, Dimension] = {
     "length": Dimension("a length", "m", "72 in", ("in", _INCH, 1), ("m", 1.0, 2), ("ft", "mm", "cm")),
@@ -45,12 +46,17 @@ DIMENSIONS: dict[str, Dimension] = {
     "angle": Dimension("an angle", "deg", "44 deg", ("deg", 1.0, 0), ("deg", 1.0, 0)),
     "temperature": Dimension("a temperature", "degC", "41 F", ("°F", 5 / 9, 0), ("°C", 1.0, 0)),
     "rain": Dimension("a depth of rain", "m", "0.4 in", ("in", _INCH, 2), ("mm", 1e-3, 0), ("cm",)),
+    "force": Dimension("a force", "N", "3,000 lbf", ("lbf", 4.4482216152605, 0), ("kN", 1e3, 1)),
+    "speed": Dimension("a speed", "m/s", "7 mph", ("mph", 0.44704, 1), ("km/h", 1 / 3.6, 1)),
+    "area": Dimension("an area", "m**2", "0.7 acre", ("ft²", _FOOT**2, 0), ("m²", 1.0, 0), ("acre",)),
+    "density": Dimension("a density", "kg/m**3", "7.5 lb/ft3", ("lb/ft³", _POUND / _FOOT**3, 1), ("kg/m³", 1.0, 0)),
     "money": Dimension("a sum of money", "dollar", "$3,600", ("$", 1.0, 0), ("$", 1.0, 0)),
 }
 
 # Units of findings that are not read from files: unit, SI value of one, decimals, by system.
 _SHOWN_ONLY: dict[str, tuple[tuple[str, float, int], tuple[str, float, int]]] = {
-    "force": (("lbf", 4.4482216152605, 0), ("kN", 1e3, 1)),
+    "snow": (("in", _INCH, 0), ("cm", 1e-2, 0)),
+    "energy": (("kJ", 1e3, 1), ("kJ", 1e3, 1)),
     "rate of cost": (("$/h", 1.0, 2), ("$/h", 1.0, 2)),
     "small length": (("in", _INCH, 1), ("mm", 1e-3, 0)),
     "chance": (("%", 0.01, 0), ("%", 0.01, 0)),
@@ -63,6 +69,16 @@ _MARKS = (
     ("′", " ft "), ("’", " ft "), ("'", " ft "), ("″", " in "), ("”", " in "), ('"', " in "),
     ("½", " 1/2"), ("¼", " 1/4"), ("¾", " 3/4"),
 )  # fmt: skip
+
+# Units of more than one sign, as one word that units.txt knows.
+_COMPOUNDS = (
+    (r"(?:sq\.?|square)\s*(?:ft|feet|foot)|ft(?:2|²)", "sqft"),
+    (r"(?:sq\.?|square)\s*(?:m|metres?|meters?)|m(?:2|²)", "sqm"),
+    (r"lbs?/(?:ft3|ft³|cu\.? ?ft)", "pcf"),
+    (r"kg/(?:m3|m³)", "kgpm"),
+    (r"km/h", "kph"),
+    (r"m/s", "mps"),
+)
 
 # How people write units, in lower case, against the names in units.txt whose case matters or that differ.
 _SPELLINGS = {
@@ -96,7 +112,7 @@ def parse(text: str, dimension: str) -> float:
         raise QuantityError(f"has a comma that does not part thousands; write a decimal point; {wanted}")
     for mark, unit in _MARKS:
         body = body.replace(mark, unit)
-    body = body.strip()
+    body = _one_word_units(body.strip())
     if re.fullmatch(_NUMBER, body):
         raise QuantityError(f"has no unit; {wanted}")
     if dimension == "temperature":
@@ -114,6 +130,12 @@ def parse(text: str, dimension: str) -> float:
     if not math.isfinite(total):
         raise QuantityError(f"is not a finite number; {wanted}")
     return sign * total
+
+
+def _one_word_units(text: str) -> str:
+    for pattern, word in _COMPOUNDS:
+        text = re.sub(rf"(?<![A-Za-z])(?:{pattern})(?![A-Za-z0-9])", word, text, flags=re.IGNORECASE)
+    return text
 
 
 def _amount(part: re.Match[str], wanted: str) -> float:
@@ -166,7 +188,7 @@ def other_readings(value: float, dimension: str) -> list[tuple[str, float]]:
     """The same number as the user may have meant it, in each unit of the dimension: (unit, SI value for factor 1)."""
     kind = DIMENSIONS[dimension]
     units = [kind.us[0], kind.metric[0], *kind.others]
-    return [(u, value * _in_si(1.0, u, kind, "")) for u in dict.fromkeys(units) if u not in "$%"]
+    return [(u, value * _in_si(1.0, _one_word_units(u), kind, "")) for u in dict.fromkeys(units) if u not in "$%"]
 
 
 def show(value: float, dimension: str, system: System = "us") -> str:
@@ -178,7 +200,9 @@ def show(value: float, dimension: str, system: System = "us") -> str:
         return "no limit"
     if dimension == "length" and abs(value) >= _LONG and system == "us":
         inches = round(abs(value) / _INCH)
-        return f"{'-' if value < 0 else ''}{inches // 12} ft{f' {inches % 12} in' if inches % 12 else ''}"
+        if abs(value) >= _FAR:
+            inches = 12 * round(inches / 12)
+        return f"{'-' if value < 0 else ''}{inches // 12:,} ft{f' {inches % 12} in' if inches % 12 else ''}"
     if dimension == "length" and abs(value) < 1 and system == "metric":
         unit, size, decimals = "mm", 1e-3, 0
     number = f"{value / size:,.{decimals}f}"
@@ -189,6 +213,15 @@ def show(value: float, dimension: str, system: System = "us") -> str:
     if unit == "$" or unit.startswith("$/"):
         return f"${number}{unit[1:]}"
     return f"{number}{unit}" if unit == "×" else f"{number} {unit}"
+
+
+def duration(seconds: float) -> str:
+    """A time as people say it: "2 h 40 min", to five minutes from an hour on."""
+    if math.isinf(seconds):
+        return "never"
+    minutes = round(seconds / 300) * 5 if seconds >= 3600 else max(round(seconds / 60), 1)
+    hours, rest = divmod(minutes, 60)
+    return " ".join(f"{n} {unit}" for n, unit in ((hours, "h"), (rest, "min")) if n) or "0 min"
 
 
 def number(value: float, dimension: str, system: System = "us") -> float:

@@ -8,11 +8,17 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from pickrig.checks.case import Case, MissingError
+from pickrig.checks.climbs import applies as has_a_slope
 from pickrig.checks.climbs import climbs
 from pickrig.checks.finding import Finding
 from pickrig.checks.fits import fits
 from pickrig.checks.floats import floats
+from pickrig.checks.grips import grips
+from pickrig.checks.lifts import applies as is_lifted
 from pickrig.checks.lifts import lifts
+from pickrig.checks.produces import applies as has_a_clock
+from pickrig.checks.produces import produces
+from pickrig.checks.spares_surface import spares_surface
 from pickrig.checks.wears import wears
 from pickrig.inputs import Job
 from pickrig.rulebook import Rules
@@ -37,11 +43,14 @@ class Check:
 
 
 CHECKS: dict[str, Check] = {
-    "floats": Check(floats, ("ground", "weather", "task")),
+    "floats": Check(floats, ("ground", "weather", "task", "snow")),
+    "grips": Check(grips, ("ground", "weather", "task", "snow")),
     "fits": Check(fits, ("access", "task.attachment")),
-    "lifts": Check(lifts, ("task",)),
-    "climbs": Check(climbs, ("ground.grade", "ground.grade_across", "task")),
-    "wears": Check(wears, ("ground.travel",), gates=False),
+    "lifts": Check(lifts, ("task",), applies=is_lifted),
+    "climbs": Check(climbs, ("ground.grade", "ground.grade_across", "task"), applies=has_a_slope),
+    "produces": Check(produces, ("task", "ground", "snow"), applies=has_a_clock),
+    "spares_surface": Check(spares_surface, ("ground", "hazards", "weather", "task", "snow"), gates=False),
+    "wears": Check(wears, ("ground.travel", "task", "snow"), gates=False),
 }
 
 

@@ -1,11 +1,16 @@
 """One machine on one job: what every question is asked about."""
 
-from dataclasses import dataclass
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from typing import Any, TypeVar
 
 from pickrig import quantities
+from pickrig.checks.luck import Luck
 from pickrig.checks.site import Site
 from pickrig.inputs import Job, Machine
 from pickrig.rulebook import Rules
+
+Result = TypeVar("Result")
 
 
 class MissingError(Exception):
@@ -35,6 +40,14 @@ class Case:
     rules: Rules
     units: quantities.System = "us"
     brief: bool = False
+    memory: dict[object, Any] = field(default_factory=dict, compare=False, repr=False)
+
+    def once(self, key: object, work: Callable[[], Result]) -> Result:
+        """What several questions of one case share, worked out once."""
+        if key not in self.memory:
+            self.memory[key] = work()
+        found: Result = self.memory[key]
+        return found
 
     def show(self, value: float, dimension: str) -> str:
         """A quantity in the reader's units; nothing where nobody will read it."""
@@ -43,6 +56,11 @@ class Case:
     def cite(self, *equations: str) -> tuple[str, ...]:
         """Where equations of rules/equations.toml come from."""
         return tuple(self.rules.cite(self.rules.equations[name]) for name in equations)
+
+    @property
+    def luck(self) -> Luck:
+        """The run's random numbers, the same for every machine."""
+        return self.site.luck
 
     @property
     def attachment(self) -> str:

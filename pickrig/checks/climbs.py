@@ -1,4 +1,4 @@
-"""Does it stand on the slope? Static tip angles for the load it carries; whether it grips is not asked here."""
+"""Does it stand on the slope? Static tip angles for the load it carries."""
 
 from dataclasses import dataclass
 from math import atan, degrees, tan
@@ -6,7 +6,9 @@ from math import atan, degrees, tan
 from pickrig.checks.case import Case, need
 from pickrig.checks.finding import Finding, Verdict
 from pickrig.checks.loading import Carry, carry
+from pickrig.inputs import Job
 from pickrig.physics import tipping
+from pickrig.rulebook import Rules
 
 _LEVEL = 1e-4  # share of the tip angle below which ground is level and a margin has no meaning
 
@@ -28,20 +30,22 @@ class _Way:
         return caution * self.slope / self.plate
 
 
+def applies(job: Job, _rules: Rules) -> bool:
+    """Only where a slope is given; level ground is assumed, and said, otherwise."""
+    return job.ground.grade is not None or job.ground.grade_across is not None
+
+
 def climbs(case: Case) -> Finding:
     """Slope over tip angle, heavy end uphill, or over the plate's limit, in the worst way of the job. See `Finding`."""
     ground, limits = case.job.ground, case.rules.limits.climbs
     if not ground.grade and not ground.grade_across:
-        level = (
-            "Level ground." if ground.grade is not None or ground.grade_across is not None else "Level ground assumed."
-        )
         return Finding(
             check="climbs",
             verdict="go",
             unit="share",
             value=0.0,
             limit=limits.caution,
-            says=level,
+            says="Level ground.",
             depends_on=("ground.grade",),
         )
     ways = _ways(case, carry(case))
@@ -142,4 +146,4 @@ def _says(case: Case, worst: _Way, verdict: Verdict) -> str:
     rule = ""
     if across > case.rules.limits.climbs.across and case.machine.max_grade_across is None:
         rule = " Across more than 10 deg only with the manual's leave: give max_grade_across."
-    return f"{lead} on {slope}, {worst.name}: {against}.{rule} Whether it grips there is not asked."
+    return f"{lead} on {slope}, {worst.name}: {against}.{rule}"

@@ -37,3 +37,4 @@ class Finding:
     depends_on: tuple[str, ...] = ()
     remedy: str = ""
     demands: tuple[Demand, ...] = ()
+    hours: float | None = None  # s the work takes, where that was asked

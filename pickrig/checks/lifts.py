@@ -3,6 +3,13 @@
 from pickrig.checks.case import Case, MissingError, need
 from pickrig.checks.finding import Finding, Verdict
 from pickrig.checks.loading import Carry, carry, tipping_rule
+from pickrig.inputs import Job
+from pickrig.rulebook import Rules
+
+
+def applies(job: Job, _rules: Rules) -> bool:
+    """Snow is pushed, not lifted, unless the job gives a load."""
+    return job.snow is None or job.task.load is not None
 
 
 def lifts(case: Case) -> Finding:

@@ -10,6 +10,7 @@ Array = NDArray[np.float64]
 Gear = Literal["tracks", "tyres"]
 
 _UNIFORM = ("group", "moisture", "equation", "clay", "cone_factor", "band", "traction", "rolling")
+_SURFACE = ("grip", "drag", "push", "density", "crush", "slides", "edge", "reach", "pavement", "chains", "box", "pace")
 _NORMAL = ("scatter", "reading", "residual", "capacity", "drainage", "forecast", "tyres", "tracks")
 
 
@@ -29,9 +30,14 @@ class Luck:
 def draw_luck(draws: int, seed: int) -> Luck:
     """The same seed and number of draws give the same luck."""
     rng = np.random.default_rng(seed)
-    uniform = rng.random((len(_UNIFORM), draws))
+    uniform = dict(zip(_UNIFORM, rng.random((len(_UNIFORM), draws)), strict=True))
     normal = rng.standard_normal((len(_NORMAL), draws))
-    return Luck(dict(zip(_UNIFORM, uniform, strict=True)), dict(zip(_NORMAL, normal, strict=True)), float(rng.random()))
+    resample = float(rng.random())
+    later = np.random.default_rng([seed, 2]).random(
+        (len(_SURFACE), draws)
+    )  # so that the soil's own luck stays as it was
+    uniform |= dict(zip(_SURFACE, later, strict=True))
+    return Luck(uniform, dict(zip(_NORMAL, normal, strict=True)), resample)
 
 
 def triangle(u: Array, low: float, best: float, high: float) -> Array:

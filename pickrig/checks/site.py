@@ -11,7 +11,7 @@ import numpy as np
 from pickrig.checks.evidence import believe
 from pickrig.checks.fine_soil import FineDay, fine_days
 from pickrig.checks.luck import Array, Gear, Luck, draw_luck, triangle
-from pickrig.inputs import Job
+from pickrig.inputs import Job, soft_share
 from pickrig.physics import cone_index
 from pickrig.rulebook import Rules
 from pickrig.rulebook.tables import SandRow, Soil
@@ -26,11 +26,13 @@ class Site:
     strength: rating cone index (cone index for gravel), Pa. undisturbed: cone index before traffic, Pa. undrained:
     shear strength of fine soil, Pa. pull: spare pull on clean sand as a share of weight, by running gear. error: factor
     on the strength a machine needs. equations: median strength by each of the two published equations, Pa. frost,
-    thaw: depth frozen, and thawed on top of it, m. rain: of the day, m. water: how wet, where it was worked out.
+    thaw: depth frozen, and thawed on top of it, m. rain: of the day, m. water: how wet, where it was worked out. luck:
+    the run's random numbers.
     """
 
     name: str
     family: Literal["fine", "gravel", "sand", "not assessed", "hard"]
+    luck: Luck
     error: dict[Gear, Array]
     strength: Array | None = None
     undisturbed: Array | None = None
@@ -79,12 +81,6 @@ class Site:
         return 1 - float(np.searchsorted(carried, needs, side="left")) / len(carried)
 
 
-def soft_share(job: Job, rules: Rules) -> float:
-    """Share of travel on which the site's soil has to hold the machine; all of it when the job does not say."""
-    travel = job.ground.travel
-    return sum(s for surface, s in travel.items() if rules.surfaces[surface].carries == "soil") if travel else 1.0
-
-
 def draw_site(job: Job, rules: Rules, draws: int = 10_000, seed: int = 0) -> Site:
     """The site on the day of the job."""
     return draw_sites(job, rules, draws, seed)[0]
@@ -97,10 +93,10 @@ def draw_sites(job: Job, rules: Rules, draws: int = 10_000, seed: int = 0) -> tu
     error: dict[Gear, Array] = {"tracks": np.exp(spread * luck.normal["tracks"])}
     error["tyres"] = np.exp(spread * luck.normal["tyres"])
     assumed = () if job.ground.travel else ("all travel is on the site's soil (ground.travel is not given)",)
-    if soft_share(job, rules) == 0:
-        return (Site("hard surface", "hard", error, assumed=assumed),)
+    if soft_share(job.ground, rules) == 0:
+        return (Site("hard surface", "hard", luck, error, assumed=assumed),)
     soil = rules.soils[job.ground.soil] if job.ground.soil else None
-    site = Site(soil.name if soil else "soil of unknown group", "fine", error, assumed=assumed)
+    site = Site(soil.name if soil else "soil of unknown group", "fine", luck, error, assumed=assumed)
     if soil is None or soil.family == "fine":
         return tuple(_on_day(site, day) for day in fine_days(job, rules, luck))
     if job.weather is not None:

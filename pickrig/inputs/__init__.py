@@ -1,8 +1,20 @@
 """What the user knows: job and fleet files, read, checked and turned into SI once."""
 
 from pickrig.inputs.fleet import Fleet, read_fleet
-from pickrig.inputs.job import Ground, Job, read_job
+from pickrig.inputs.job import Ground, Job, read_job, soft_share
 from pickrig.inputs.machine import Machine, Tracks, Tyres
 from pickrig.inputs.weather import Day, Weather
 
-__all__ = ["Day", "Fleet", "Ground", "Job", "Machine", "Tracks", "Tyres", "Weather", "read_fleet", "read_job"]
+__all__ = [
+    "Day",
+    "Fleet",
+    "Ground",
+    "Job",
+    "Machine",
+    "Tracks",
+    "Tyres",
+    "Weather",
+    "read_fleet",
+    "read_job",
+    "soft_share",
+]

@@ -13,6 +13,7 @@ from pickrig.inputs.fields import (
     ConeReading,
     Count,
     Distance,
+    Force,
     FrostDepth,
     Grade,
     Length,
@@ -25,12 +26,15 @@ from pickrig.inputs.fields import (
     SmallLength,
     Strength,
     Strict,
+    Temperature,
     Text,
 )
 from pickrig.inputs.reading import Document, check, read_toml, shorten
+from pickrig.inputs.snow import Snow
 from pickrig.inputs.weather import Weather, complete
 from pickrig.rulebook import Rules
 
+Turning = Annotated[Literal["wide", "ordinary", "on the spot", "on boards"], AnyCase]
 Wetness = Annotated[Literal["dry", "moist", "wet"], AnyCase]
 WORDED_TESTS = ("thumb", "boot", "heel", "ribbon", "rebar")
 TESTS = (*WORDED_TESTS, "pocket", "dcp", "cone")
@@ -38,6 +42,10 @@ _ADVICE = {
     "soil": "is it mostly clay, silt, sand or gravel? If nobody knows, take soil out and give a test, "
     'such as thumb = "thumb easily"; '
 }
+_NO_SOIL = (
+    'says nothing of the soil; give soil as a group or a name (soil = "lean clay") '
+    'or a test result (thumb = "thumb easily"); `pickrig rules soils` lists them'
+)
 _FINE_TESTS = ("thumb", "boot", "heel", "ribbon", "pocket", "dcp")
 
 
@@ -51,6 +59,9 @@ class Task(Strict):
     split: bool = False
     set_height: Length | None = None
     passes: Annotated[Literal["all day", "once"], AnyCase] | None = None
+    turning: Turning | None = None
+    push: Force | None = None
+    down_force: Force | None = None
 
 
 class Ground(Strict):
@@ -74,15 +85,13 @@ class Ground(Strict):
     pocket: Strength | None = None
     dcp: SmallLength | None = None
     cone: ConeReading | None = None
-    travel: Annotated[dict[str, Share], Field(default_factory=dict)]
+    travel: dict[str, Share] = Field(default_factory=dict)
+    temperature: Temperature | None = None
+    new_asphalt: bool = False
+    slab: SmallLength | None = None
 
     @model_validator(mode="after")
-    def _says_something_about_the_soil(self) -> "Ground":
-        if self.soil is None and not self.tested:
-            raise ValueError(
-                'says nothing of the soil; give soil as a group or a name (soil = "lean clay") '
-                'or a test result (thumb = "thumb easily"); `pickrig rules soils` lists them'
-            )
+    def _does_not_contradict_itself(self) -> "Ground":
         if self.standing_water and self.wetness in ("dry", "moist"):
             raise ValueError(f'says standing_water and wetness = "{self.wetness}"; take out the one that does not hold')
         if self.moisture is not None and (self.wetness or self.standing_water):
@@ -104,6 +113,18 @@ class Access(Strict):
     gate: Opening | None = None
     headroom: Opening | None = None
     aisle: Opening | None = None
+
+
+class Hazards(Strict):
+    """What ends a job whatever the machine, as far as somebody has looked; not given: nobody has."""
+
+    septic: Annotated[Literal["none", "kept off", "on the route"], AnyCase] | None = None
+    services: Annotated[Literal["none", "marked", "unmarked"], AnyCase] | None = None
+    services_depth: Length | None = None
+    trench: Annotated[Literal["none", "protected", "unprotected"], AnyCase] | None = None
+    power_lines: Annotated[Literal["none", "clear", "near"], AnyCase] | None = None
+    roots: bool = False
+    irrigation: bool = False
 
 
 class Costs(Strict):
@@ -133,7 +154,9 @@ class Job(Strict):
     title: Annotated[Name, Field(examples=['"Back lot, pavers"'])]
     note: Text = ""
     task: Task
-    ground: Ground
+    ground: Ground = Ground()
+    snow: Snow | None = None
+    hazards: Hazards = Hazards()
     access: Access = Access()
     weather: Weather | None = None
     costs: Costs = Costs()
@@ -177,6 +200,11 @@ def read_job(path: Path, rules: Rules) -> Job:
             "attachment": known(("task", "attachment"), job.task.attachment, attachments, "attachments are"),
         }
     )
+    snow = _snow(document, job, task, rules, problems)
+    if snow is not None and not ground.travel:
+        ground = ground.model_copy(update={"travel": {rules.snow.under[snow.under or "bare pavement"].surface: 1.0}})
+    if not problems and ground.soil is None and not ground.tested and soft_share(ground, rules) > 0:
+        problems.append(f"{document.at(('ground',))}: {_NO_SOIL}")
     weather = _weather(job, path, rules, problems)
     problems += _unused(document, job)
     if job.weights:
@@ -184,7 +212,33 @@ def read_job(path: Path, rules: Rules) -> Job:
     problems += _misplaced_tests(document, ground, rules)
     if problems:
         raise InputError(problems)
-    return job.model_copy(update={"ground": ground, "task": task, "weather": weather})
+    return job.model_copy(update={"ground": ground, "task": task, "weather": weather, "snow": snow})
+
+
+def soft_share(ground: Ground, rules: Rules) -> float:
+    """Share of travel on which the site's soil has to hold the machine; all of it when the job does not say."""
+    travel = ground.travel
+    return sum(s for surface, s in travel.items() if rules.surfaces[surface].carries == "soil") if travel else 1.0
+
+
+def _snow(document: Document, job: Job, task: Task, rules: Rules, problems: list[str]) -> Snow | None:
+    """Snow under the tables' names; a job that clears snow has some, and another has none."""
+    clears = task.kind in rules.work and rules.work[task.kind].clears_snow
+    if job.snow is None:
+        if clears:
+            problems.append(
+                f"{document.at(('task', 'kind'))}: clears snow, but the job says nothing of it; add [snow] with depth, "
+                "under (what lies under it) and area"
+            )
+        return None
+    if task.kind in rules.work and not clears:
+        kinds = ", ".join(f'"{kind}"' for kind, work in rules.work.items() if work.clears_snow)
+        problems.append(f"{document.at(('snow',))}: is there, but the work is not to clear it; write kind = {kinds}")
+    kinds_of = {key: [row.says] for key, row in rules.snow.kinds.items()}
+    covers = {key: [row.says] for key, row in rules.snow.under.items()} | {"unknown": []}
+    kind = _known(document, ("snow", "kind"), job.snow.kind, kinds_of, "kinds of snow are", problems)
+    under = _known(document, ("snow", "under"), job.snow.under, covers, "under it may be", problems)
+    return job.snow.model_copy(update={"kind": kind, "under": None if under == "unknown" else under})
 
 
 def _unused(document: Document, job: Job) -> list[str]:

@@ -8,6 +8,8 @@ from pickrig.inputs.fields import (
     AnyCase,
     Base,
     Body,
+    DriveSpeed,
+    Force,
     Grade,
     Height,
     Inflation,
@@ -37,6 +39,7 @@ class Tracks(Strict):
     road_wheels: Annotated[int, Field(ge=4, le=60)] | None = None
     lug_pitch: SmallLength | None = None
     lug_height: SmallLength = 0.025
+    tread: Annotated[Literal["block", "winter"], AnyCase] = "block"
     set_price: Price | None = None
     change_hours: Life | None = None
 
@@ -51,6 +54,8 @@ class Tyres(Strict):
     inflation: Inflation | None = None
     wheelbase: Base | None = None
     chains: bool = False
+    tread: Annotated[Literal["plain", "snow"], AnyCase] = "plain"
+    rated_load: LoadMass | None = None
     set_price: Price | None = None
     change_hours: Life | None = None
 
@@ -90,6 +95,8 @@ class MachineEntry(Strict):
     outer_radius: Length | None = None
     inner_radius: Length | None = None
     hydrostatic: bool = True
+    travel_speed: DriveSpeed | None = None
+    drive_pull: Force | None = None
     tracks: Tracks | None = None
     tyres: Tyres | None = None
 

@@ -124,6 +124,16 @@ def pile(volume: ArrayLike, repose: ArrayLike) -> tuple[Array, Array]:
     return radius, radius * slope
 
 
+def windrow(volume: ArrayLike, length: ArrayLike, repose: ArrayLike) -> tuple[Array, Array]:
+    """Width and height of a bank of snow along a side, m: height sqrt(V tan theta / L), width 2 h / tan theta.
+
+    volume: of the piled snow, m3. length: of the bank, m. repose: slope of its sides, degrees. Geometry.
+    """
+    slope = np.tan(np.radians(np.asarray(repose, float)))
+    height = np.sqrt(np.asarray(volume, float) * slope / np.asarray(length, float))
+    return 2 * height / slope, height
+
+
 def pusher_force(
     mass: ArrayLike,
     width: ArrayLike,

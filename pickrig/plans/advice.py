@@ -1,7 +1,7 @@
 """Cautions, walk-around, glossary and assumptions that go with an answer: chosen from the rules, never made up here."""
 
-from pickrig.checks.site import Site, soft_share
-from pickrig.inputs import Job
+from pickrig.checks.site import Site
+from pickrig.inputs import Job, soft_share
 from pickrig.plans.recommendation import Standing
 from pickrig.rulebook import Rules
 
@@ -10,7 +10,7 @@ def _tags(job: Job, pick: Standing | None, site: Site, rules: Rules) -> set[str]
     """What is true of this job and machine, in the words that `when` uses in the rules."""
     ground = job.ground
     tags = {"always"}
-    if soft_share(job, rules) > 0:
+    if soft_share(job.ground, rules) > 0:
         tags.add("soft")
         if ground.wetness == "wet" or ground.standing_water or (ground.wetness is None and ground.moisture is None):
             tags.add("wet")
@@ -21,10 +21,21 @@ def _tags(job: Job, pick: Standing | None, site: Site, rules: Rules) -> set[str]
     tags |= {"rain"} if site.rain >= rules.wetness["slippery_rain"].value else set()
     tags |= {"forks"} if "forks" in (job.task.attachment or rules.work[job.task.kind].attachment) else set()
     tags |= {"digs"} if rules.work[job.task.kind].digs else set()
+    tags |= _winter_tags(job)
+    tags |= {"slope"} if ground.grade or ground.grade_across else set()
     if pick is not None:
         tags.add(pick.machine.gear)
         tags.add("stand-on" if pick.machine.kind == "stand-on loader" else "ride-in")
         tags |= {"tight"} if pick.finding("fits").verdict == "caution" else set()
+    return tags
+
+
+def _winter_tags(job: Job) -> set[str]:
+    """Snow, cold and ice."""
+    air, tags = job.ground.temperature, set()
+    tags |= {"snow"} if job.snow is not None or "packed snow" in job.ground.travel else set()
+    tags |= {"cold"} if (air is not None and air <= 0) or job.snow is not None else set()
+    tags |= {"ice"} if job.snow is not None and job.snow.under in (None, "ice", "packed snow") else set()
     return tags
 
 
@@ -53,18 +64,37 @@ def assumed(job: Job, ranking: list[Standing], site: Site, rules: Rules) -> tupl
     """Everything the answer took for granted because no file said it."""
     work = rules.work[job.task.kind]
     notes = list(site.assumed)
-    if job.task.passes is None:
+    if job.task.passes is None and soft_share(job.ground, rules) > 0:
         notes.append(f"{'a day of work, 50 passes' if work.passes > 1 else 'one crossing'} (task.passes is not given)")
     if job.task.attachment is None:
         notes.append(f"the attachment is {work.attachment} (task.attachment is not given)")
     attachment = job.task.attachment or work.attachment
     status = ", ".join(dict.fromkeys(rules.cite(row) for row in rules.attachments[attachment].values()))
     notes.append(f"{attachment}: weight, width and load centre of a generic one ({status})")
-    if job.task.load is None:
+    if job.task.load is None and job.snow is None:
         notes.append("each machine carries what it safely can (task.load is not given)")
     if job.ground.grade is None and job.ground.grade_across is None:
         notes.append("level ground (ground.grade is not given)")
-    return (*notes, *_machine_notes(ranking, rules))
+    return (*notes, *_surface_notes(job, rules), *_machine_notes(ranking, rules))
+
+
+def _surface_notes(job: Job, rules: Rules) -> list[str]:
+    """What was taken for granted of surfaces, turning and snow."""
+    notes, snow = [], job.snow
+    if job.task.turning is None and any(name in rules.care.surfaces for name in job.ground.travel):
+        notes.append(f"{rules.care.turns['ordinary'].says} (task.turning is not given)")
+    paved = [name for name in job.ground.travel if rules.surfaces[name].carries == "itself"]
+    if paved and snow is None and job.ground.wetness is None:
+        notes.append(f"{', '.join(paved)}: wet, for grip (ground.wetness is not given)")
+    if snow is None:
+        return notes
+    if snow.kind is None and snow.density is None:
+        notes.append(f"the snow is {rules.snow.kinds['packs into a ball'].says} (snow.kind is not given)")
+    if snow.under is None:
+        notes.append("nobody has looked under the snow: judged on bare pavement and on ice (snow.under is not given)")
+    if job.ground.temperature is None:
+        notes.append(f"air of {rules.snow.values['usual_air'].value:.0f} degC (ground.temperature is not given)")
+    return notes
 
 
 def _machine_notes(ranking: list[Standing], rules: Rules) -> list[str]:

@@ -2,6 +2,7 @@
 
 from pickrig.inputs import Job
 from pickrig.plans.recommendation import Lead, Standing
+from pickrig.quantities import duration
 from pickrig.rulebook import Rules
 from pickrig.scoring import rounded_parts
 
@@ -22,12 +23,22 @@ def answer(job: Job, ranking: list[Standing], rules: Rules) -> str:
         maybe = f" {_listed(unknown)} cannot be judged until figures are added." if unknown else ""
         return f"{count} fit for “{job.title}” as it stands.{maybe}"
     first, second = usable[0], usable[1] if len(usable) > 1 else None
-    said = f"Send {first.name}{_with_care(first, rules)}."
+    said = f"Send {first.name}{_with_care(first, rules)}{_in_time(job, first)}."
     if second is None:
         return f"{said} It is the only one of {len(ranking)} that is fit." if len(ranking) > 1 else said
     if is_close(first, second, rules):
         return f"{said} {second.name} is as good within what anyone can know here: let cost or availability decide."
     return f"{said} Next best is {second.name}."
+
+
+def _in_time(job: Job, pick: Standing) -> str:
+    """How long it takes, where the job has a clock."""
+    times = [f for f in pick.findings if f.check == "produces" and f.hours is not None]
+    if not times:
+        return ""
+    window = job.snow.window if job.snow else None
+    of = f" of a {duration(window)} window" if window else ""
+    return f": {duration(times[0].hours or 0.0)}{of}"
 
 
 def _with_care(pick: Standing, rules: Rules) -> str:

@@ -48,6 +48,7 @@ def find_flips(
     name = pick.name if pick else None
     return (
         *_wetness_flips(job, name, picked),
+        *_under_flips(job, name, picked, rules),
         *_passes_flips(job, name, picked, rules),
         *_dial_flips(job, name, picked, units),
         *_strength_flips(job, name, picked, site, units),
@@ -67,6 +68,22 @@ def _wetness_flips(job: Job, name: str | None, picked: Picked) -> Iterator[Flip]
         then, standings = picked(Changed(job.model_copy(update={"ground": changed}), "ground"))
         if then != name:
             yield Flip("wetness", now, word, now, word, "", then, _by(name, standings))
+
+
+def _under_flips(job: Job, name: str | None, picked: Picked, rules: Rules) -> Iterator[Flip]:
+    """What is under the snow, word by word."""
+    if job.snow is None:
+        return
+    now = job.snow.under or "unknown"
+    for under in rules.snow.under:
+        if under == now or rules.surfaces[rules.snow.under[under].surface].carries == "soil":
+            continue  # unpaved ground asks about the soil, which this job may not know
+        snow = job.snow.model_copy(update={"under": under})
+        travel = {rules.snow.under[under].surface: 1.0}
+        ground = job.ground.model_copy(update={"travel": travel})
+        then, standings = picked(Changed(job.model_copy(update={"snow": snow, "ground": ground}), "snow"))
+        if then != name:
+            yield Flip("under the snow", now, under, now, under, "", then, _by(name, standings))
 
 
 def _dial_flips(job: Job, name: str | None, picked: Picked, units: System) -> Iterator[Flip]:
@@ -133,6 +150,8 @@ def _dials(job: Job) -> Iterator[_Dial]:
             yield _Dial(key.replace("_", " "), "share", slope, 0.0, min(3 * slope, 1.0), _ground_setter(job, key))
     if load is not None:
         yield _Dial("load", "mass", load, 0.2 * load, 3 * load, lambda v: Changed(_with_task(job, load=v), "task.load"))
+    if job.snow is not None:
+        yield from _snow_dials(job)
     if job.weather is not None:
         eve = job.weather.last_measured
         rain = next(day.rain for day in job.weather.days if day.date == eve)
@@ -144,10 +163,33 @@ def _dials(job: Job) -> Iterator[_Dial]:
             max(0.1, 2 * rain),
             lambda v: Changed(_with_rain(job, eve, v), "weather"),
         )
-    hard = job.ground.travel.get("asphalt", 0.0)
-    yield _Dial(
-        "share of travel on asphalt", "share", hard, 0.0, 1.0, lambda v: Changed(_with_asphalt(job, v), "ground.travel")
-    )
+    if job.snow is None:
+        hard = job.ground.travel.get("asphalt", 0.0)
+        yield _Dial(
+            "share of travel on asphalt",
+            "share",
+            hard,
+            0.0,
+            1.0,
+            lambda v: Changed(_with_asphalt(job, v), "ground.travel"),
+        )
+
+
+def _snow_dials(job: Job) -> Iterator[_Dial]:
+    """Depth of the snow, the window of hours, and the cold."""
+    snow = job.snow
+    assert snow is not None
+    yield _Dial("depth of snow", "snow", snow.depth, 0.02, 0.75, lambda v: Changed(_with_snow(job, depth=v), "snow"))
+    if snow.window is not None:
+        window = snow.window
+        yield _Dial(
+            "window", "time", window, 0.2 * window, 3 * window, lambda v: Changed(_with_snow(job, window=v), "snow")
+        )
+
+
+def _with_snow(job: Job, **update: object) -> Job:
+    assert job.snow is not None
+    return job.model_copy(update={"snow": job.snow.model_copy(update=update)})
 
 
 def _access_setter(job: Job, key: str) -> Callable[[float], Changed]:

@@ -7,12 +7,13 @@ import numpy as np
 from pickrig import scoring
 from pickrig.checks import Case, Finding, ask_all, asked
 from pickrig.checks.frozen import rests_on_frost
-from pickrig.checks.site import Site, draw_site, draw_sites, soft_share
-from pickrig.inputs import Fleet, Job
+from pickrig.checks.site import Site, draw_site, draw_sites
+from pickrig.inputs import Fleet, Job, soft_share
 from pickrig.plans import advice, explain
 from pickrig.plans.flips import Changed, find_flips
 from pickrig.plans.helps import ground_helps
 from pickrig.plans.recommendation import Recommendation, Standing
+from pickrig.plans.snow_views import decided, snow_views
 from pickrig.plans.told import told
 from pickrig.plans.when import better_day, days_ahead
 from pickrig.plans.worth import worth_of_tests
@@ -42,7 +43,7 @@ def pick(
         alike = {key: getattr(job.ground, key) for key in ("travel", "grade", "grade_across")}
         same_soil = changed.ground.model_copy(update=alike) == job.ground
         same_soil = same_soil and changed.weather == job.weather
-        same_asked = (soft_share(changed, rules) > 0) == (soft_share(job, rules) > 0)
+        same_asked = (soft_share(changed.ground, rules) > 0) == (soft_share(job.ground, rules) > 0)
         return site if same_soil and same_asked else draw_site(changed, rules, draws, seed)
 
     before = {standing.name: standing.findings for standing in ranking}
@@ -54,6 +55,9 @@ def pick(
         standings = rank(changed.job, fleet, rules, ground, weighed, units, brief=True, old=old)
         return (standings[0].name if standings[0].usable else None), standings
 
+    views = snow_views(
+        job, fleet, rules, site, units, lambda j: rank(j, fleet, rules, site, weights, units, brief=True)
+    )
     days = days_ahead(sites, lambda later: rank(job, fleet, rules, later, weights, units, brief=True))
     return Recommendation(
         job=job,
@@ -76,6 +80,8 @@ def pick(
         better_day=better_day(days, rules.limits.floats.go),
         worth=worth_of_tests(job, ranking, site, weights, rules, seed),
         helps=ground_helps(job, ranking, site, rules, units),
+        snow=views,
+        snow_decided=decided(views),
         provisos=explain.provisos(first, rests_on_frost(job, site, rules), rules),
         cautions=advice.cautions(job, first, site, rules),
         walkaround=advice.walkaround(job, first, site, rules),

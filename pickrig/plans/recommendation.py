@@ -111,6 +111,29 @@ class GroundHelp:
 
 
 @dataclass(frozen=True)
+class SnowPull:
+    """One machine in one view, middle values: pull at the pusher's edge and force of a full box, N; seconds to "
+    "clear."""
+
+    machine: str
+    traction: float
+    pull: float
+    full: float
+    seconds: float | None
+
+
+@dataclass(frozen=True)
+class SnowView:
+    """One way of reckoning grip in snow: "force", "reach" or "practice". counted: the one the answer goes by."""
+
+    view: str
+    name: str
+    pick: str | None
+    pulls: tuple[SnowPull, ...]
+    counted: bool
+
+
+@dataclass(frozen=True)
 class Recommendation:
     """The whole answer: pick or none, why, what would change it, everything behind it."""
 
@@ -134,6 +157,8 @@ class Recommendation:
     better_day: str
     worth: tuple[TestWorth, ...]
     helps: tuple[GroundHelp, ...]
+    snow: tuple[SnowView, ...]
+    snow_decided: str
     provisos: tuple[str, ...]
     cautions: tuple[tuple[str, str], ...]  # what to mind, and where it comes from
     walkaround: tuple[tuple[str, str], ...]  # where to look, and when to stop

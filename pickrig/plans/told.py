@@ -40,6 +40,15 @@ def told(job: Job, rules: Rules, units: System) -> tuple[tuple[str, str], ...]:
     lines += [_test(job, rules, name, units) for name in TESTS if getattr(ground, name) is not None]
     if ground.travel:
         lines.append(("travel", ", ".join(f"{show(share, 'share')} {name}" for name, share in ground.travel.items())))
+    lines += _snow(job, rules, units)
+    lines += [("turning", task.turning)] if task.turning else []
+    lines += [("air", show(ground.temperature, "temperature"))] if ground.temperature is not None else []
+    lines += [("slab", show(ground.slab, "small length"))] if ground.slab is not None else []
+    lines += [
+        (name.replace("_", " "), str(value))
+        for name, value in job.hazards.model_dump().items()
+        if isinstance(value, str)
+    ]
     for key in ("gate", "headroom", "aisle"):
         opening = getattr(job.access, key)
         lines += [(key, show(opening, "length"))] if opening is not None else []
@@ -47,6 +56,22 @@ def told(job: Job, rules: Rules, units: System) -> tuple[tuple[str, str], ...]:
         first, last = job.weather.days[0].date, job.weather.days[-1].date
         lines.append(("weather", f"{first} to {last}, measured to {job.weather.last_measured}"))
     return tuple(lines)
+
+
+def _snow(job: Job, rules: Rules, units: System) -> list[tuple[str, str]]:
+    lot = job.snow
+    if lot is None:
+        return []
+    along, across = (quantities.show(side, "length", units) for side in lot.sides)
+    kind = f" of {lot.kind}: {rules.snow.kinds[lot.kind].says}" if lot.kind else ""
+    lines = [
+        ("snow", f"{quantities.show(lot.depth, 'snow', units)}{kind}"),
+        ("lot", f"{along} along the push, {across} wide"),
+    ]
+    lines += [("density", quantities.show(lot.density, "density", units))] if lot.density is not None else []
+    lines += [("under it", rules.snow.under[lot.under].says if lot.under else "nobody has looked")]
+    lines += [("stacked at", lot.stack)]
+    return lines + ([("window", quantities.duration(lot.window))] if lot.window is not None else [])
 
 
 def _test(job: Job, rules: Rules, name: str, units: System) -> tuple[str, str]:

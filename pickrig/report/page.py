@@ -7,6 +7,7 @@ import jinja2
 from pickrig import __version__
 from pickrig.plans.recommendation import Recommendation
 from pickrig.report.charts import days_picture, ground_picture
+from pickrig.report.snow_table import snow_rows
 from pickrig.report.terminal import flip_sentence, outs
 from pickrig.report.words import VERDICT_SIGN, VERDICT_WORD, figure
 
@@ -36,6 +37,7 @@ def as_page(answer: Recommendation) -> str:
             outs=outs(answer),
             picture=ground_picture(answer),
             days=days_picture(answer),
+            snow=snow_rows(answer),
             version=__version__,
         )
     )

@@ -7,7 +7,7 @@ from typing import Any
 
 from pickrig import __version__, quantities
 from pickrig.checks import Finding
-from pickrig.plans.recommendation import Recommendation, Standing
+from pickrig.plans.recommendation import Recommendation, SnowPull, Standing
 from pickrig.quantities import System
 
 
@@ -46,6 +46,15 @@ def as_dict(answer: Recommendation) -> dict[str, Any]:
         "helps": [
             {"machine": h.machine, "help": h.help, "amount": h.amount, "chance": h.chance, "enough": h.enough}
             for h in answer.helps
+        ],
+        "snow": [
+            {
+                "view": v.view,
+                "counted": v.counted,
+                "pick": v.pick,
+                "machines": {p.machine: _snow_pull(p, answer.units) for p in v.pulls},
+            }
+            for v in answer.snow
         ],
         "provisos": list(answer.provisos),
         "cautions": [says for says, _ in answer.cautions],
@@ -86,6 +95,16 @@ def _finding(finding: Finding, units: System) -> dict[str, Any]:
         "sources": list(finding.sources),
         "depends_on": list(finding.depends_on),
         "remedy": finding.remedy,
+    }
+
+
+def _snow_pull(pull: SnowPull, units: System) -> dict[str, Any]:
+    return {
+        "traction": pull.traction,
+        "pull": quantities.number(pull.pull, "force", units),
+        "full_box": quantities.number(pull.full, "force", units),
+        "unit": quantities.unit_of("force", units)[0],
+        "hours": None if pull.seconds is None else pull.seconds / 3600,
     }
 
 

@@ -6,6 +6,7 @@ import textwrap
 from pickrig import quantities
 from pickrig.checks import Finding
 from pickrig.plans.recommendation import Flip, Recommendation, Standing
+from pickrig.report.snow_table import snow_rows
 from pickrig.report.words import VERDICT_WORD, figure
 
 _CAUTIONS_SHOWN = 4
@@ -26,6 +27,8 @@ def as_text(answer: Recommendation) -> str:
     else:
         lines += _section("What would make each usable", _needed(answer), width)
     lines += _section("What would change it", [flip_sentence(flip) for flip in answer.flips], width)
+    if answer.snow:
+        lines += _section("Wheels or tracks", [answer.snow_decided, *_snow(answer)], width)
     if answer.days:
         lines += _section("When", [answer.better_day, *_days(answer)], width)
     lines += _section("Worth finding out tonight", [w.says for w in answer.worth], width)
@@ -50,10 +53,21 @@ def flip_sentence(flip: Flip) -> str:
     how = f"by {flip.by}"
     if flip.input == "passes":
         return f"For {flip.at} in place of {flip.now}: {then} ({how})."
+    if flip.input == "under the snow":
+        return f"With {flip.at} under the snow (now {flip.now}): {then} ({how})."
     if not flip.unit:
         return f"With the ground {flip.at} (now {flip.now}): {then} ({how})."
     way = "below" if float(flip.to_value) < float(flip.from_value) else "above"
     return f"With {flip.input} {way} {flip.at} (now {flip.now}): {then} ({how})."
+
+
+def _snow(answer: Recommendation) -> list[str]:
+    """A line a machine: its pull by each view, what a full box takes, and the time."""
+    return [
+        f"{row.machine}: pulls {', '.join(row.pulls)} (force, pavement, trade's word); a full box takes {row.full}; "
+        f"{row.time}"
+        for row in snow_rows(answer)
+    ]
 
 
 def _days(answer: Recommendation) -> list[str]:

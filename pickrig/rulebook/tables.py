@@ -198,6 +198,14 @@ class TippingRule(Cited):
     says: str
 
 
+class Box(_Strict):
+    """The space that holds snow: height and depth, m, over the width; an angled blade holds a windrow."""
+
+    height: Positive
+    depth: Positive
+    angled: bool = False
+
+
 class AttachmentSize(Cited):
     mass: Positive
     load_centre: Positive
@@ -205,6 +213,7 @@ class AttachmentSize(Cited):
     projection: Positive
     drop: Positive
     width: Positive | Literal["machine"]
+    box: Box | None = None
 
 
 class ClassTracks(_Strict):
@@ -235,6 +244,7 @@ class MachineClass(Cited):
     rear_overhang: Positive
     centre_height: Positive
     gauge: Positive
+    travel_speed: Positive
     outer_radius: Positive | None = None
     inner_radius: Positive | None = None
     tracks: ClassTracks | None = None
@@ -247,6 +257,8 @@ class Work(Cited):
     passes: Literal[1, 50]
     ranking: list[str]
     digs: bool = False
+    clears_snow: bool = False
+    drags: float = 0.0
     why: str
 
 
@@ -317,6 +329,84 @@ class Help(Cited):
     density: Positive | None = None
 
 
+class SnowKind(Cited):
+    says: str
+    density: Three
+    crush: Three
+    slides: Three
+    fresh: bool
+
+
+class UnderSnow(Cited):
+    says: str
+    drives_on: Literal["film", "packed", "ice", "left"]
+    left: float
+    edge: Three
+    surface: str
+    practice: bool
+    over: bool
+
+
+class Reach(Cited):
+    share: Three
+
+
+class SnowRules(_Strict):
+    kinds: dict[str, SnowKind]
+    under: dict[str, UnderSnow]
+    reach: dict[Literal["tyres plain", "tyres snow", "tracks block", "tracks winter"], Reach]
+    values: dict[str, Value]
+
+
+class ThreePerGear(_Strict):
+    tyres: Three
+    tracks: Three
+
+
+class Grip(Cited):
+    traction: ThreePerGear
+    rolling: ThreePerGear
+
+
+class CareSurface(Cited):
+    harm: Literal["scuffs", "marks", "shifts", "tears", "drags"]
+    lateral: PerGear
+    remedy: str
+
+
+class Turn(Cited):
+    radius: float
+    says: str
+
+
+class Forbidden(Cited):
+    hazard: Literal["septic", "services", "trench", "power_lines"]
+    word: str
+    says: str
+    lift: str
+
+
+class CareRules(_Strict):
+    forbidden: dict[str, Forbidden]
+    surfaces: dict[str, CareSurface]
+    turns: dict[Literal["wide", "ordinary", "on the spot", "on boards"], Turn]
+    values: dict[str, Value]
+
+
+class Terrain(_Strict):
+    k_c: Value
+    k_phi: Value
+    n: Value
+
+
+class PullRules(_Strict):
+    drive_efficiency: Value
+    working_speed: Value
+    slip: Value
+    shear_modulus: Value
+    terrain: Terrain
+
+
 class Rules(_Strict):
     """All tables, by the name of their file."""
 
@@ -341,6 +431,10 @@ class Rules(_Strict):
     seasons: dict[Literal["winter", "spring", "summer", "autumn"], Season]
     wetness: dict[str, Value]
     helps: dict[str, Help]
+    snow: SnowRules
+    traction: dict[str, Grip]
+    pull: PullRules
+    care: CareRules
     money: dict[str, Value]
     cautions: dict[str, Caution]
     walkaround: dict[str, Step]

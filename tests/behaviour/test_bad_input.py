@@ -259,7 +259,7 @@ def test_check_and_rules_commands(edited, tmp_path):
     assert "as a fleet" in good.stdout
     assert "as a job" in good.stdout
     assert run("rules", cwd=tmp_path).returncode == 0
-    table = run("rules", "curves", cwd=tmp_path)
+    table = run("rules", "questions", cwd=tmp_path)
     assert "floats" in table.stdout
     assert "our judgment" in table.stdout
     unknown = run("rules", "curve", cwd=tmp_path)

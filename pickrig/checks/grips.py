@@ -1,0 +1,234 @@
+"""Does it grip? Traction on what it drives on over all that holds it back: rolling, grade, and what it pushes."""
+
+from dataclasses import dataclass
+from math import atan, cos, sin
+
+import numpy as np
+
+from pickrig.checks.case import Case, need
+from pickrig.checks.finding import Finding, Verdict
+from pickrig.checks.loading import GRAVITY, Carry, carry
+from pickrig.checks.luck import Array, triangle
+from pickrig.checks.snow_findings import snow_grips
+from pickrig.physics import contact, sinkage, traction
+from pickrig.quantities import percent
+
+
+@dataclass(frozen=True)
+class _Try:
+    """One surface in one state: usable traction and what resists it, N, a number a draw."""
+
+    surface: str
+    state: str
+    usable: Array
+    resists: Array
+    working: str
+    source: str
+
+    @property
+    def ratio(self) -> Array:
+        return self.usable / self.resists
+
+    @property
+    def middle(self) -> float:
+        return float(np.median(self.ratio))
+
+    @property
+    def chance(self) -> float:
+        return float(np.mean(self.usable >= self.resists))
+
+
+def grips(case: Case) -> Finding:
+    """Usable traction over all that resists it, in the worst state on the worst surface. See `Finding`."""
+    if case.job.snow is not None:
+        return snow_grips(case)
+    loading = carry(case)
+    tries = [t for surface in case.job.ground.travel or {"site soil": 1.0} for t in _tries(case, loading, surface)]
+    worst = min(tries, key=lambda t: (t.chance, t.middle))
+    limits = case.rules.limits.floats
+    verdict: Verdict = "go" if worst.chance >= limits.go else "caution" if worst.chance >= limits.caution else "no-go"
+    return Finding(
+        check="grips",
+        verdict=verdict,
+        unit="ratio",
+        value=worst.middle,
+        limit=1.0,
+        margin=worst.middle,
+        chance=worst.chance,
+        says=_says(case, worst, verdict),
+        working=tuple(t.working for t in tries),
+        beside=_bekker(case, loading),
+        sources=(*case.cite("grip", "statics"), *dict.fromkeys(t.source for t in tries)),
+        depends_on=("ground", "task", "machine.mass", f"machine.{case.machine.gear}"),
+        remedy=_remedy(case) if verdict == "no-go" else "",
+    )
+
+
+def _tries(case: Case, loading: Carry, surface: str) -> list[_Try]:
+    """Loaded and empty up the grade, across it, and pushing."""
+    task, ground = case.job.task, case.job.ground
+    empty, loaded = loading.mass * GRAVITY, (loading.mass + loading.payload) * GRAVITY
+    tries = [_try(case, surface, "loaded" if loading.payload else "empty", loaded, 0.0)]
+    push = task.push if task.push is not None else case.rules.work[task.kind].drags * loading.payload * GRAVITY
+    if push or task.down_force:
+        tries.append(_try(case, surface, "pushing", empty, push))
+    if ground.grade_across:
+        tries.append(_across(case, surface, loaded))
+    return tries
+
+
+def _try(case: Case, surface: str, state: str, weight: float, push: float) -> _Try:
+    slope, down = case.job.ground.grade or 0.0, (case.job.task.down_force or 0.0) if push or state == "pushing" else 0.0
+    on_drive = max(weight * cos(atan(slope)) - down, 0.0)
+    row = case.rules.traction[_row(case, surface)]
+    grip, rolls = _coefficients(case, row_name=_row(case, surface))
+    thrust = _soil_thrust(case, surface, on_drive)
+    usable = grip * on_drive if thrust is None else np.minimum(grip * on_drive, thrust)
+    engine = _engine(case)
+    usable = np.minimum(usable, engine)
+    climb = float(traction.grade_resistance(weight, slope))
+    resists = rolls * on_drive + climb + push
+    line = (
+        f"{surface}, {state}: grip {float(np.median(grip)):.2f} x {case.show(on_drive, 'force')} on its "
+        f"{case.machine.gear}"
+        f"{_thrust_says(case, thrust)}, at most {case.show(engine, 'force')} from the engine; against rolling "
+        f"{float(np.median(rolls)):.3f} x {case.show(on_drive, 'force')} + grade {case.show(climb, 'force')} + push "
+        f"{case.show(push, 'force')}: {float(np.median(usable / resists)):.2f} times"
+    )
+    source = f"{_row(case, surface)}: {case.rules.cite(row)}"
+    return _Try(surface, state, usable, resists, line, source)
+
+
+def _across(case: Case, surface: str, weight: float) -> _Try:
+    """Sliding sideways down a slope it works across."""
+    slope = case.job.ground.grade_across or 0.0
+    row = case.rules.traction[_row(case, surface)]
+    grip, _ = _coefficients(case, _row(case, surface))
+    slides = np.full_like(grip, weight * sin(atan(slope)))
+    holds = grip * weight * cos(atan(slope))
+    line = (
+        f"{surface}, across: grip {float(np.median(grip)):.2f} x {case.show(weight * cos(atan(slope)), 'force')} "
+        "against "
+        f"{case.show(float(slides[0]), 'force')} of it sliding down: {float(np.median(holds / slides)):.2f} times"
+    )
+    return _Try(surface, "across", holds, slides, line, f"{_row(case, surface)}: {case.rules.cite(row)}")
+
+
+def _row(case: Case, surface: str) -> str:
+    """Row of rules/traction.toml: paving is wet unless the job says dry; soil as wet as it is judged."""
+    ground = case.job.ground
+    if surface == "site soil":
+        return f"soil {_wetness(case)}"
+    dry = ground.wetness == "dry" and not ground.standing_water
+    return f"{surface} {'dry' if dry else 'wet'}"
+
+
+def _wetness(case: Case) -> str:
+    ground = case.job.ground
+    if ground.standing_water:
+        return "wet"
+    return ground.wetness or ("wet" if case.site.rain or ground.moisture is None else "moist")
+
+
+def _coefficients(case: Case, row_name: str) -> tuple[Array, Array]:
+    """Grip and rolling resistance, shares of weight, drawn alike for all machines; clean sand has rows of its own."""
+    luck, gear = case.luck.uniform, case.machine.gear
+    if row_name.startswith("soil") and case.site.family == "sand":
+        state = case.rules.sand["damp" if row_name != "soil dry" else "dry"]
+        sand = state.tracks if gear == "tracks" else state.tyres
+        return triangle(luck["grip"], *sand.traction), triangle(luck["drag"], *sand.rolling)
+    row = case.rules.traction[row_name]
+    grip, rolls = (
+        (row.traction.tracks, row.rolling.tracks) if gear == "tracks" else (row.traction.tyres, row.rolling.tyres)
+    )
+    return triangle(luck["grip"], *grip), triangle(luck["drag"], *rolls)
+
+
+def _soil_thrust(case: Case, surface: str, on_drive: float) -> Array | None:
+    """What the soil itself holds at the slip counted, N; None where its strength is not drawn."""
+    if case.rules.surfaces[surface].carries != "soil" or case.site.undrained is None or surface == "gravel":
+        return None
+    area, length = _soft_patch(case)
+    pull = case.rules.pull
+    return traction.soil_thrust(
+        on_drive, area, case.site.undrained, 0.0, length, pull.shear_modulus.value, pull.slip.value
+    )
+
+
+def _soft_patch(case: Case) -> tuple[float, float]:
+    """Area of all running gear and length of one contact on soft ground; tyres by the radius times the width."""
+    machine = case.machine
+    if machine.tracks:
+        length = need(machine.tracks.contact_length, "tracks.contact_length")
+        return 2 * length * need(machine.tracks.width, "tracks.width"), length
+    assert machine.tyres is not None
+    radius, width = need(machine.tyres.diameter, "tyres.diameter") / 2, need(machine.tyres.width, "tyres.width")
+    return 4 * radius * width, radius
+
+
+def _thrust_says(case: Case, thrust: Array | None) -> str:
+    if thrust is None:
+        return ""
+    return f", the soil's own shear holding {case.show(float(np.median(thrust)), 'force')} in the middle"
+
+
+def _engine(case: Case) -> float:
+    """Pull the engine keeps up at working speed, or the drive's stall where the file has it, N."""
+    pull = case.rules.pull
+    most = float(
+        traction.rimpull(need(case.machine.power, "power"), pull.working_speed.value, pull.drive_efficiency.value)
+    )
+    return min(most, case.machine.drive_pull or most)
+
+
+def _says(case: Case, worst: _Try, verdict: Verdict) -> str:
+    where = case.site.name if worst.surface == "site soil" else _row(case, worst.surface)
+    doing = {"pushing": "pushing", "across": "holding across the slope"}.get(worst.state, f"{worst.state}, under way")
+    grade = case.job.ground.grade
+    slope = f" up {100 * grade:.0f} %" if grade and worst.state != "across" else ""
+    lead = {"go": "Grips", "caution": "May spin", "no-go": "Spins"}[verdict]
+    if worst.state == "across":
+        lead = {"go": "Holds", "caution": "May slide", "no-go": "Slides"}[verdict]
+    chance = (
+        ""
+        if verdict == "go"
+        else f" ({percent(worst.chance, below=case.rules.limits.floats.caution)} chance that it holds)"
+    )
+    return f"{lead} on {where}, {doing}{slope}: {worst.middle:.1f} times the pull it needs{chance}."
+
+
+def _remedy(case: Case) -> str:
+    parts = ["Smaller bites or a lighter load", "a drier day"]
+    if case.job.ground.grade or case.job.ground.grade_across:
+        parts.insert(0, "A way that is less steep")
+    if case.machine.tyres is not None:
+        parts.append("other tyres or chains")
+    return f"{', '.join(parts[:-1])}, or {parts[-1]}."
+
+
+def _bekker(case: Case, loading: Carry) -> tuple[str, ...]:
+    """Sinkage and compaction resistance on one published terrain, for scale; it decides nothing."""
+    if case.brief or case.site.undrained is None:
+        return ()
+    terrain = {name: getattr(case.rules.pull.terrain, name).value for name in ("k_c", "k_phi", "n")}
+    machine, weight = case.machine, (loading.mass + loading.payload) * GRAVITY
+    if machine.tracks:
+        width = need(machine.tracks.width, "tracks.width")
+        sunk = float(sinkage.track_sinkage(weight / (2 * width * loading.base), width, **terrain))
+        drag, what = 2 * float(sinkage.compaction_resistance(width, sunk, **terrain)), "the tracks together"
+    else:
+        assert machine.tyres is not None
+        axles = contact.axle_loads(
+            loading.mass * GRAVITY, loading.base, loading.rear_share, loading.payload * GRAVITY, loading.low_reach
+        )
+        wheel = float(max(axles)) / 2
+        width, diameter = need(machine.tyres.width, "tyres.width"), need(machine.tyres.diameter, "tyres.diameter")
+        sunk = float(sinkage.wheel_sinkage(wheel, diameter, width, **terrain))
+        drag, what = float(sinkage.compaction_resistance(width, sunk, **terrain)), "its heaviest wheel"
+    source = case.rules.cite(case.rules.pull.terrain.n)
+    return (
+        f"For scale, on the sandy loam of one published plate test it would sink {case.show(sunk, 'small length')} "
+        "loaded, "
+        f"pressing the rut taking {case.show(drag, 'force')} for {what}. No named soil is that loam: it ranks tracks "
+        f"against tyres and decides nothing. [{source}]",
+    )

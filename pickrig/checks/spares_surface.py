@@ -1,0 +1,239 @@
+"""What does it do to what it drives on? Scuffing, tearing and cracking; and what no machine may be sent onto at all."""
+
+from dataclasses import dataclass
+from math import pi
+from typing import Literal
+
+from pickrig.checks.case import Case, need
+from pickrig.checks.finding import Finding, Verdict
+from pickrig.checks.loading import GRAVITY, Carry, carry
+from pickrig.checks.tyres import deflection
+from pickrig.physics import contact, slab, turning
+from pickrig.rulebook.tables import CareSurface
+
+_TURNS = Literal["wide", "ordinary", "on the spot", "on boards"]
+
+
+@dataclass(frozen=True)
+class _Turn:
+    """One quarter turn, in SI: friction work against the ground, and how far the running gear drags sideways."""
+
+    work: float
+    drag: float
+    working: str
+
+
+@dataclass(frozen=True)
+class _Harm:
+    surface: str
+    turn: _Turn
+    verdict: Verdict
+    says: str
+    working: tuple[str, ...] = ()
+    remedy: str = ""
+
+
+def spares_surface(case: Case) -> Finding:
+    """Friction work of a quarter turn on the surface it hurts most; dangers to life or plant end it. See `Finding`."""
+    forbidden = _forbidden(case)
+    if forbidden:
+        says, lift = " ".join(said for said, _ in forbidden), " ".join(lift for _, lift in forbidden)
+        return _finding(case, "no-go", None, f"Not with any machine: {says}", (), lift)
+    cared = [name for name in case.job.ground.travel if name in case.rules.care.surfaces]
+    if not cared:
+        return _finding(case, "go", 0.0, "Nothing on its way that turning would spoil.", (), "")
+    loading = carry(case)
+    harms = [_harm(case, loading, name) for name in cared]
+    worst = max(harms, key=lambda harm: (harm.verdict == "caution", harm.turn.work))
+    work = max(harm.turn.work for harm in harms)
+    says = " ".join(harm.says for harm in harms)
+    lines = tuple(line for harm in harms for line in (harm.turn.working, *harm.working))
+    remedy = " ".join(dict.fromkeys(harm.remedy for harm in harms if harm.verdict == "caution"))
+    return _finding(case, worst.verdict, work, says, (*lines, *_buried(case, loading)), remedy)
+
+
+def _finding(
+    case: Case, verdict: Verdict, value: float | None, says: str, working: tuple[str, ...], remedy: str
+) -> Finding:
+    cared = [name for name in case.job.ground.travel if name in case.rules.care.surfaces]
+    rows = tuple(f"{name}: {case.rules.cite(case.rules.care.surfaces[name])}" for name in cared)
+    return Finding(
+        check="spares_surface",
+        verdict=verdict,
+        unit="energy",
+        value=value,
+        says=says,
+        working=working,
+        sources=(*case.cite("turning drag"), *rows),
+        depends_on=("ground.travel", "task.turning", "hazards", f"machine.{case.machine.gear}"),
+        remedy=remedy,
+    )
+
+
+def _forbidden(case: Case) -> list[tuple[str, str]]:
+    """What ends the job whatever the machine, and what would lift it."""
+    given = case.job.hazards.model_dump()
+    return [(row.says, row.lift) for row in case.rules.care.forbidden.values() if given[row.hazard] == row.word]
+
+
+def _harm(case: Case, loading: Carry, surface: str) -> _Harm:
+    row, mode = case.rules.care.surfaces[surface], _mode(case)
+    turn = _quarter_turn(case, loading, surface, row, mode)
+    if row.harm == "marks":
+        return _on_slab(case, loading, surface, row, turn, mode)
+    caution, why = _hurts(case, row, turn, mode)
+    says = f"{surface.capitalize()}: {why}"
+    return _Harm(surface, turn, "caution" if caution else "go", says, remedy=row.remedy if caution else "")
+
+
+def _mode(case: Case) -> _TURNS:
+    return case.job.task.turning or "ordinary"
+
+
+def _hurts(case: Case, row: CareSurface, turn: _Turn, mode: _TURNS) -> tuple[bool, str]:
+    """Whether this turning calls for care on this surface, and why."""
+    how = case.rules.care.turns[mode].says
+    if turn.work == 0:
+        steered = case.machine.kind == "articulated loader"
+        return False, "it steers and rolls, nothing drags." if steered else f"{how}, so nothing drags on it."
+    work = case.show(turn.work, "energy")
+    if row.harm == "tears":
+        return _tears(case, turn, how)
+    if row.harm == "scuffs":
+        hot = _is_soft_asphalt(case)
+        soft = "; it is hot or new, and soft" if hot else ""
+        return hot or mode == "on the spot", f"{how} rub {work} into it a quarter turn{soft}."
+    if row.harm == "shifts":
+        return mode != "wide", f"{how} push sideways with {work} a quarter turn: they shift and chip."
+    return True, f"{how} drag its pile and infill with {work} a quarter turn."
+
+
+def _tears(case: Case, turn: _Turn, how: str) -> tuple[bool, str]:
+    values = case.rules.care.values
+    drag = case.show(turn.drag, "small length")
+    if turn.drag >= values["drag_tears"].value:
+        return True, f"{how} drag it {drag} sideways, which tears it."
+    wet = case.job.ground.wetness == "wet" or case.job.ground.standing_water
+    if turn.drag >= values["drag_little"].value or wet:
+        return True, f"{how} drag it {drag} sideways, which shows{', the more as it is wet' if wet else ''}."
+    return False, f"{how} drag it {drag} sideways, which hardly shows."
+
+
+def _is_soft_asphalt(case: Case) -> bool:
+    """Hot by the air, or young; the day's highest temperature stands in where the weather is given."""
+    ground, weather = case.job.ground, case.job.weather
+    air = ground.temperature
+    if air is None and weather is not None:
+        air = next((day.tmax for day in weather.days if day.date == weather.job_day), None)
+    return ground.new_asphalt or (air is not None and air >= case.rules.care.values["hot"].value)
+
+
+def _quarter_turn(case: Case, loading: Carry, surface: str, row: CareSurface, mode: _TURNS) -> _Turn:
+    """Empty or loaded, whichever rubs more; a machine that steers, or stays on boards, rubs nothing."""
+    if case.machine.kind == "articulated loader" or mode == "on boards":
+        return _Turn(0.0, 0.0, f"{surface}: nothing turns on it by skidding")
+    return max((_turn(case, loading, row, mode, load) for load in (0.0, loading.payload)), key=lambda turn: turn.work)
+
+
+def _turn(case: Case, loading: Carry, row: CareSurface, mode: _TURNS, payload: float) -> _Turn:
+    gauge = case.machine.gauge or need(case.machine.width, "width")
+    radius = max(case.rules.care.turns[mode].radius, gauge / 2)
+    factor = float(turning.radius_factor(radius, gauge))
+    weight = (loading.mass + payload) * GRAVITY
+    if case.machine.tracks:
+        lateral = row.lateral.tracks * factor
+        offset = contact.resultant_offset(loading.mass, loading.base, loading.rear_share, payload, loading.low_reach)
+        moment = float(turning.track_turning_moment(weight, loading.base, lateral, offset))
+        drag = float(turning.track_drag(loading.base, radius))
+        law = f"mu W L/4 for even pressure, L = {case.show(loading.base, 'length')}"
+    else:
+        lateral = row.lateral.tyres * factor
+        axles = contact.axle_loads(
+            loading.mass * GRAVITY, loading.base, loading.rear_share, payload * GRAVITY, loading.low_reach
+        )
+        front, rear = (max(float(axle), 0.0) for axle in axles)
+        moment = float(turning.wheel_turning_moment(front, rear, loading.base, lateral))
+        drag = float(turning.wheel_drag(_patch(case, max(front, rear) / 2), loading.base, radius))
+        law = f"mu L min(W_front, W_rear), L = {case.show(loading.base, 'length')}"
+    line = (
+        f"turning at {case.show(radius, 'length')}, {'loaded' if payload else 'empty'}: moment {law}, mu = "
+        f"{lateral:.2f}, "
+        f"W = {case.show(weight, 'force')}; times a quarter turn {case.show(moment * pi / 2, 'energy')}; sideways drag "
+        f"{case.show(drag, 'small length')}"
+    )
+    return _Turn(moment * pi / 2, drag, line)
+
+
+def _patch(case: Case, wheel: float) -> float:
+    """Length of one tyre's contact, m."""
+    tyres = case.machine.tyres
+    assert tyres is not None
+    diameter, width = need(tyres.diameter, "tyres.diameter"), need(tyres.width, "tyres.width")
+    return float(contact.tyre_patch(wheel, diameter, width, deflection(case, wheel))[0])
+
+
+def _on_slab(case: Case, loading: Carry, surface: str, row: CareSurface, turn: _Turn, mode: _TURNS) -> _Harm:
+    """A slab cracks under a wheel near its edge; stress against what repeated loads leave of its strength."""
+    values = case.rules.care.values
+    thickness = case.job.ground.slab or values["slab"].value
+    load, pressure, what = _heaviest(case, loading)
+    inside, edge = (
+        float(s)
+        for s in slab.slab_stress(load, pressure, thickness, values["concrete_modulus"].value, values["subgrade"].value)
+    )
+    strength = float(slab.flexural_strength(values["concrete_strength"].value))
+    allowed = strength / values["slab_safety"].value
+    cracks = edge > allowed
+    thick = case.show(thickness, "small length")
+    assumed = "" if case.job.ground.slab else " (assumed: measure it)"
+    strains = (
+        f"{what} of {case.show(load, 'force')} strains a {thick} slab{assumed} to {case.show(edge, 'pressure')} at an "
+        "edge, "
+        f"{case.show(inside, 'pressure')} inside; repeated loads leave it {case.show(allowed, 'pressure')}"
+    )
+    spins = mode == "on the spot" and turn.work > 0
+    verdict: Verdict = "caution" if cracks or spins else "go"
+    marks = " Turning on the spot marks it." if spins else ""
+    says = f"{surface.capitalize()}: {strains}.{marks}"
+    line = (
+        f"{surface}: Westergaard, P = {case.show(load, 'force')} at {case.show(pressure, 'pressure')}, h = {thick}, "
+        f"strength 9 sqrt(f'c) = {case.show(strength, 'pressure')}; a caution, never a design"
+    )
+    remedy = f"Keep off its edges, go over it empty or on boards. {row.remedy}" if verdict == "caution" else ""
+    return _Harm(surface, turn, verdict, says, (line,), remedy)
+
+
+def _heaviest(case: Case, loading: Carry) -> tuple[float, float, str]:
+    """Heaviest single load on the slab: N, Pa, and what it is."""
+    if case.machine.tracks:
+        total = (loading.mass + loading.payload) * GRAVITY
+        mean, _ = contact.track_pressure(total, loading.base, need(case.machine.tracks.width, "tracks.width"))
+        return total / 2, float(mean), "a track"
+    axles = contact.axle_loads(
+        loading.mass * GRAVITY, loading.base, loading.rear_share, loading.payload * GRAVITY, loading.low_reach
+    )
+    wheel = float(max(axles)) / 2
+    tyres = case.machine.tyres
+    assert tyres is not None
+    diameter, width = need(tyres.diameter, "tyres.diameter"), need(tyres.width, "tyres.width")
+    return wheel, float(contact.tyre_patch(wheel, diameter, width, deflection(case, wheel))[2]), "a loaded wheel"
+
+
+def _buried(case: Case, loading: Carry) -> tuple[str, ...]:
+    """What arrives at the depth of a buried line; its owner says what it bears."""
+    depth = case.job.hazards.services_depth
+    if depth is None or case.brief:
+        return ()
+    load, pressure, what = _heaviest(case, loading)
+    area = load / pressure
+    if case.machine.tracks:
+        width = need(case.machine.tracks.width, "tracks.width")
+    else:
+        assert case.machine.tyres is not None
+        width = need(case.machine.tyres.width, "tyres.width")
+    arrives = float(slab.spread_pressure(load, width, area / width, depth))
+    return (
+        f"{what} of {case.show(load, 'force')} arrives {case.show(depth, 'length')} down at "
+        f"{case.show(arrives, 'pressure')} "
+        "(spread 2:1): ask the owner of the line what it bears",
+    )

@@ -1,0 +1,51 @@
+"""Snow to be cleared: the lot, the snow, and what is under it."""
+
+from math import sqrt
+from typing import Annotated, Literal
+
+from pydantic import Field, model_validator
+
+from pickrig.inputs.fields import AnyCase, Area, Density, Distance, Duration, SnowDepth, Strict
+
+
+class Snow(Strict):
+    """A lot to clear, in SI. length: along the push, to the edge where the snow is stacked.
+
+    under None: nobody has looked. grip: how far the answer goes beyond computed force: to who reaches the pavement, to
+    the trade's word on tracks.
+    """
+
+    depth: Annotated[SnowDepth, Field(examples=['"8 in"'])]
+    kind: str | None = None
+    density: Density | None = None
+    under: str | None = None
+    length: Distance | None = None
+    breadth: Distance | None = None
+    area: Area | None = None
+    stack: Annotated[Literal["one end", "both ends"], AnyCase] = "one end"
+    window: Duration | None = None
+    grip: Annotated[Literal["practice", "reach", "force"], AnyCase] = "practice"
+
+    @model_validator(mode="after")
+    def _has_a_size(self) -> "Snow":
+        given = [name for name in ("length", "breadth", "area") if getattr(self, name) is not None]
+        if not given or given in (["length"], ["breadth"]):
+            raise ValueError(
+                'does not say how large the lot is; give area = "0.7 acre" (taken as square), or length (along the '
+                "push) "
+                "and breadth, or area and one of them"
+            )
+        if len(given) == 3:
+            raise ValueError("gives length, breadth and area; keep two of them")
+        return self
+
+    @property
+    def sides(self) -> tuple[float, float]:
+        """Length along the push and breadth, m; a lot given by its area alone is square."""
+        if self.area is None:
+            return self.length or 0.0, self.breadth or 0.0
+        if self.length is not None:
+            return self.length, self.area / self.length
+        if self.breadth is not None:
+            return self.area / self.breadth, self.breadth
+        return sqrt(self.area), sqrt(self.area)
