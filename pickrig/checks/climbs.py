@@ -63,7 +63,9 @@ def climbs(case: Case) -> Finding:
         working=tuple(way.working for way in ways),
         sources=(*case.cite("statics"), f"share of the tip angle: {case.rules.cite(limits)}"),
         depends_on=("ground.grade", "ground.grade_across", "task.load", "machine.centre_height", "machine.gauge"),
-        remedy="" if verdict != "no-go" else "Work straight up and down, carry less, or cut a level bench first.",
+        remedy=""
+        if verdict != "no-go"
+        else "Straight up and down, set down on level ground, carry less, or cut a bench.",
     )
 
 
@@ -111,24 +113,22 @@ def _along(case: Case, loading: Carry, payload: float, height: float, low: float
 
 
 def _across(case: Case, loading: Carry, height: float, low: float) -> _Way:
+    """With the load as high as the job needs it there: carried low, or raised to where it is set down."""
     grade, gauge = case.job.ground.grade_across or 0.0, need(case.machine.gauge, "gauge")
-    centre = float(tipping.combined_height(loading.mass, height, loading.payload, low))
+    up = max(case.job.task.set_height or low, low)
     bump = degrees(atan(case.rules.strength["bump"].value / gauge))
-    tips = float(tipping.side_tip_angle(gauge, centre)) - bump
+    angles = {}
+    for payload_height in (low, up):
+        centre = float(tipping.combined_height(loading.mass, height, loading.payload, payload_height))
+        angles[payload_height] = (float(tipping.side_tip_angle(gauge, centre)) - bump, centre)
+    tips, centre = angles[up]
+    name = f"across the slope, load raised to {case.show(up, 'length')}" if up > low else "across the slope, load low"
     line = (
-        f"across, load low: tips at atan({case.show(gauge / 2, 'small length')} / {case.show(centre, 'small length')}) "
-        f"less {bump:.1f} deg for a bump = {tips:.1f} deg{_raised(case, loading, height, gauge)}"
+        f"{name}: tips at atan({case.show(gauge / 2, 'small length')} / {case.show(centre, 'small length')}) "
+        f"less {bump:.1f} deg for a bump = {tips:.1f} deg"
     )
-    return _Way("across the slope, load low", degrees(atan(grade)), tips, _plate(case.machine.max_grade_across), line)
-
-
-def _raised(case: Case, loading: Carry, height: float, gauge: float) -> str:
-    """What raising the load as high as the job needs would do."""
-    raised = case.job.task.set_height
-    if raised is None:
-        return ""
-    centre = tipping.combined_height(loading.mass, height, loading.payload, raised)
-    return f"; raised to {case.show(raised, 'length')} at {float(tipping.side_tip_angle(gauge, centre)):.1f} deg"
+    carried = f"; carried low at {angles[low][0]:.1f} deg" if up > low else ""
+    return _Way(name, degrees(atan(grade)), tips, _plate(case.machine.max_grade_across), line + carried)
 
 
 def _plate(limit: float | None) -> float | None:

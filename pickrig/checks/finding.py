@@ -37,4 +37,5 @@ class Finding:
     depends_on: tuple[str, ...] = ()
     remedy: str = ""
     demands: tuple[Demand, ...] = ()
+    provided: str = ""  # a condition the verdict hangs on, to be seen to before the machine is sent
     hours: float | None = None  # s the work takes, where that was asked

@@ -3,12 +3,13 @@
 from dataclasses import replace
 
 from pickrig.checks.case import Case
-from pickrig.checks.finding import Finding, Verdict
+from pickrig.checks.finding import Finding
 from pickrig.checks.loading import GRAVITY, Carry
 from pickrig.checks.site import Site
 from pickrig.inputs import Job
 from pickrig.physics import frost
-from pickrig.rulebook import Rules
+
+_FROZEN = "The ground is frozen, and the answer holds only while it is."
 
 
 def with_frost(case: Case, loading: Carry, thawed: Finding) -> Finding:
@@ -24,26 +25,22 @@ def with_frost(case: Case, loading: Carry, thawed: Finding) -> Finding:
         return _told(thawed, f"{line} Below what is frozen, {soup} have thawed and cannot drain: judged as mud.")
     if depth < skin and thaw == 0:
         return _told(thawed, f"{line} Too thin to count; judged as thawed.")
+    if thawed.verdict == "go":
+        return _told(thawed, line)
     carries = float(frost.frozen_capacity(depth)) / GRAVITY >= loading.mass + loading.payload
     names = ("frozen layer",) if given is not None else ("frozen layer", "frost depth")
     sources = (*thawed.sources, case.rules.cite(case.rules.strength["frost_skin"]), *case.cite(*names))
     if carries and thaw == 0:
         says = f"Holds while it stays frozen. {line} Both carry it. {_if_thawed(thawed)}"
-        return replace(thawed, verdict="go", value=1.0, chance=1.0, says=says, sources=sources, remedy="")
+        return replace(
+            thawed, verdict="go", value=1.0, chance=1.0, says=says, sources=sources, remedy="", provided=_FROZEN
+        )
     if (thawed.chance or 0.0) < case.rules.strength["frost_exception"].value:
         return _told(thawed, f"{line} Only the field rule carries it, and it excepts ground as bad as this.")
     floor = max(thawed.value or 0.0, case.rules.limits.floats.caution)
     lead = "Rides on the frost, greasy on top." if thaw else "Holds by the field rule only: probe it the same morning."
-    verdict: Verdict = "go" if thawed.verdict == "go" else "caution"
-    return replace(
-        thawed, verdict=verdict, value=floor, chance=floor, says=f"{lead} {line} {_if_thawed(thawed)}", sources=sources
-    )
-
-
-def rests_on_frost(job: Job, site: Site, rules: Rules) -> bool:
-    """Whether frost thick enough to count, and not thawed from above, has a part in the answer."""
-    depth, thaw = _layers(job, site)
-    return depth >= rules.strength["frost_skin"].value and thaw <= rules.wetness["riding_thaw"].value
+    says = f"{lead} {line} {_if_thawed(thawed)}"
+    return replace(thawed, verdict="caution", value=floor, chance=floor, says=says, sources=sources, provided=_FROZEN)
 
 
 def _layers(job: Job, site: Site) -> tuple[float, float]:

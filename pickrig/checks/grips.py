@@ -1,6 +1,8 @@
 """Does it grip? Traction on what it drives on over all that holds it back: rolling, grade, and what it pushes."""
 
+from collections.abc import Callable
 from dataclasses import dataclass
+from functools import cached_property
 from math import atan, cos, sin
 
 import numpy as np
@@ -8,7 +10,7 @@ import numpy as np
 from pickrig.checks.case import Case, need
 from pickrig.checks.finding import Finding, Verdict
 from pickrig.checks.loading import GRAVITY, Carry, carry
-from pickrig.checks.luck import Array, triangle
+from pickrig.checks.luck import Array
 from pickrig.checks.snow_findings import snow_grips
 from pickrig.physics import contact, sinkage, traction
 from pickrig.quantities import percent
@@ -22,18 +24,18 @@ class _Try:
     state: str
     usable: Array
     resists: Array
-    working: str
+    working: Callable[[], str]
     source: str
 
     @property
     def ratio(self) -> Array:
         return self.usable / self.resists
 
-    @property
+    @cached_property
     def middle(self) -> float:
         return float(np.median(self.ratio))
 
-    @property
+    @cached_property
     def chance(self) -> float:
         return float(np.mean(self.usable >= self.resists))
 
@@ -55,8 +57,8 @@ def grips(case: Case) -> Finding:
         limit=1.0,
         margin=worst.middle,
         chance=worst.chance,
-        says=_says(case, worst, verdict),
-        working=tuple(t.working for t in tries),
+        says="" if case.brief else _says(case, worst, verdict),
+        working=() if case.brief else tuple(t.working() for t in tries),
         beside=_bekker(case, loading),
         sources=(*case.cite("grip", "statics"), *dict.fromkeys(t.source for t in tries)),
         depends_on=("ground", "task", "machine.mass", f"machine.{case.machine.gear}"),
@@ -88,13 +90,16 @@ def _try(case: Case, surface: str, state: str, weight: float, push: float) -> _T
     usable = np.minimum(usable, engine)
     climb = float(traction.grade_resistance(weight, slope))
     resists = rolls * on_drive + climb + push
-    line = (
-        f"{surface}, {state}: grip {float(np.median(grip)):.2f} x {case.show(on_drive, 'force')} on its "
-        f"{case.machine.gear}"
-        f"{_thrust_says(case, thrust)}, at most {case.show(engine, 'force')} from the engine; against rolling "
-        f"{float(np.median(rolls)):.3f} x {case.show(on_drive, 'force')} + grade {case.show(climb, 'force')} + push "
-        f"{case.show(push, 'force')}: {float(np.median(usable / resists)):.2f} times"
-    )
+
+    def line() -> str:
+        return (
+            f"{surface}, {state}: grip {float(np.median(grip)):.2f} x {case.show(on_drive, 'force')} on its "
+            f"{case.machine.gear}{_thrust_says(case, thrust)}, at most {case.show(engine, 'force')} from the engine; "
+            f"against rolling {float(np.median(rolls)):.3f} x {case.show(on_drive, 'force')} + grade "
+            f"{case.show(climb, 'force')} + push {case.show(push, 'force')}: {float(np.median(usable / resists)):.2f} "
+            "times"
+        )
+
     source = f"{_row(case, surface)}: {case.rules.cite(row)}"
     return _Try(surface, state, usable, resists, line, source)
 
@@ -106,11 +111,14 @@ def _across(case: Case, surface: str, weight: float) -> _Try:
     grip, _ = _coefficients(case, _row(case, surface))
     slides = np.full_like(grip, weight * sin(atan(slope)))
     holds = grip * weight * cos(atan(slope))
-    line = (
-        f"{surface}, across: grip {float(np.median(grip)):.2f} x {case.show(weight * cos(atan(slope)), 'force')} "
-        "against "
-        f"{case.show(float(slides[0]), 'force')} of it sliding down: {float(np.median(holds / slides)):.2f} times"
-    )
+
+    def line() -> str:
+        return (
+            f"{surface}, across: grip {float(np.median(grip)):.2f} x {case.show(weight * cos(atan(slope)), 'force')} "
+            f"against {case.show(float(slides[0]), 'force')} of it sliding down: "
+            f"{float(np.median(holds / slides)):.2f} times"
+        )
+
     return _Try(surface, "across", holds, slides, line, f"{_row(case, surface)}: {case.rules.cite(row)}")
 
 
@@ -132,16 +140,16 @@ def _wetness(case: Case) -> str:
 
 def _coefficients(case: Case, row_name: str) -> tuple[Array, Array]:
     """Grip and rolling resistance, shares of weight, drawn alike for all machines; clean sand has rows of its own."""
-    luck, gear = case.luck.uniform, case.machine.gear
+    luck, gear = case.luck, case.machine.gear
     if row_name.startswith("soil") and case.site.family == "sand":
         state = case.rules.sand["damp" if row_name != "soil dry" else "dry"]
         sand = state.tracks if gear == "tracks" else state.tyres
-        return triangle(luck["grip"], *sand.traction), triangle(luck["drag"], *sand.rolling)
+        return luck.draw("grip", sand.traction), luck.draw("drag", sand.rolling)
     row = case.rules.traction[row_name]
     grip, rolls = (
         (row.traction.tracks, row.rolling.tracks) if gear == "tracks" else (row.traction.tyres, row.rolling.tyres)
     )
-    return triangle(luck["grip"], *grip), triangle(luck["drag"], *rolls)
+    return luck.draw("grip", grip), luck.draw("drag", rolls)
 
 
 def _soil_thrust(case: Case, surface: str, on_drive: float) -> Array | None:

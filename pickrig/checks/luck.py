@@ -1,12 +1,13 @@
 """The random numbers of a run, drawn before anything is known: a change of input moves nothing else."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Literal
 
 import numpy as np
 from numpy.typing import NDArray
 
 Array = NDArray[np.float64]
+Three = tuple[float, float, float]
 Gear = Literal["tracks", "tyres"]
 
 _UNIFORM = ("group", "moisture", "equation", "clay", "cone_factor", "band", "traction", "rolling")
@@ -21,6 +22,13 @@ class Luck:
     uniform: dict[str, Array]
     normal: dict[str, Array]
     resample: float
+    drawn: dict[tuple[str, Three], Array] = field(default_factory=dict, compare=False, repr=False)
+
+    def draw(self, name: str, spread: Three) -> Array:
+        """Low, likeliest and high as a triangle over one of the uniform numbers; the same draws for every machine."""
+        if (name, spread) not in self.drawn:
+            self.drawn[name, spread] = triangle(self.uniform[name], *spread)
+        return self.drawn[name, spread]
 
     @property
     def draws(self) -> int:

@@ -17,6 +17,7 @@ from pickrig.checks.snow_work import (
     snow_of,
 )
 from pickrig.quantities import duration, percent
+from pickrig.rulebook.tables import Belly
 
 _VIEWS: tuple[tuple[View, str], ...] = (
     ("force", "computed force alone, all of the contact on snow"),
@@ -42,7 +43,7 @@ def snow_grips(case: Case) -> Finding:
     work = works[worst]
     verdict: Verdict = verdicts[worst] if len(set(verdicts.values())) == 1 else "unknown"
     ratio = _middle(work.ratio)
-    value = ratio if work.belly is None else min(ratio, _middle(work.belly))
+    value = ratio if work.belly is None else min(ratio, _rides(case, _middle(work.belly)))
     chance = float(np.mean(work.pull >= work.full))
     return Finding(
         check="grips",
@@ -52,12 +53,22 @@ def snow_grips(case: Case) -> Finding:
         limit=1.0,
         margin=value,
         chance=chance,
-        says=" ".join(_grip_says(case, one, verdicts[under]) for under, one in works.items()),
+        says="" if case.brief else " ".join(_grip_says(case, one, verdicts[under]) for under, one in works.items()),
         working=() if case.brief else tuple(line for under in works for line in _grip_working(case, under)),
         sources=_sources(case),
         depends_on=("snow", "ground.temperature", "machine.mass", f"machine.{case.machine.gear}"),
         remedy=_grip_remedy(case, verdict),
     )
+
+
+def _rides(case: Case, belly: float) -> float:
+    """Clearance over sinkage on the scale of the pull: from hanging up, through dragging, to well clear."""
+    row = _belly(case)
+    return float(np.interp(belly, [row.hangs, row.drags, row.clear], [0.5, 1.0, 3.0]))
+
+
+def _belly(case: Case) -> Belly:
+    return case.rules.snow.belly.tracks if case.machine.tracks else case.rules.snow.belly.tyres
 
 
 def _middle(draws: Array) -> float:
@@ -66,12 +77,11 @@ def _middle(draws: Array) -> float:
 
 def _grip_verdict(case: Case, work: Clearing) -> Verdict:
     limits = case.rules.limits.floats
-    hung = case.rules.snow.values["hung_up"].value
-    if float(np.mean(work.pull >= work.least)) < limits.caution or (
-        work.belly is not None and _middle(work.belly) < hung
-    ):
+    belly = None if work.belly is None else _middle(work.belly)
+    hung = belly is not None and belly < _belly(case).hangs
+    if float(np.mean(work.pull >= work.least)) < limits.caution or hung:
         return "no-go"
-    rides = work.belly is None or _middle(work.belly) >= 1
+    rides = belly is None or belly >= _belly(case).drags
     return "go" if float(np.mean(work.pull >= work.full)) >= limits.go and rides else "caution"
 
 
@@ -83,9 +93,9 @@ def _grip_says(case: Case, work: Clearing, verdict: Verdict) -> str:
     else:
         keeps = "keeps a full box moving" if verdict == "go" else f"moves a full box with {_chance(work)} chance"
         said = f"On {where} it {keeps}: {pull} at the edge (grip {share}), the box takes {full}."
-    if work.belly is not None and _middle(work.belly) < 1:
+    if work.belly is not None and _middle(work.belly) < _belly(case).clear:
         said += (
-            f" In snow not yet cleared it sinks {case.show(_middle(work.sinks), 'length')} and its belly hangs: work "
+            f" In snow not yet cleared it sinks {case.show(_middle(work.sinks), 'length')} and its belly drags: work "
             "forward from what is cleared."
         )
     if work.by_engine and _middle(work.pull) < 1.5 * _middle(work.full):
@@ -155,7 +165,7 @@ def snow_time(case: Case) -> Finding:
         limit=1.0,
         margin=window / time if np.isfinite(time) else 0.0,
         chance=chance,
-        says=_time_says(case, work, window, (bank, heap, reach)),
+        says="" if case.brief else _time_says(case, work, window, (bank, heap, reach)),
         working=() if case.brief else _time_working(case, work),
         sources=_sources(case),
         depends_on=("snow", "task.attachment", "machine.travel_speed"),

@@ -12,11 +12,11 @@ import numpy as np
 
 from pickrig.checks.case import Case, need
 from pickrig.checks.loading import GRAVITY, carry
-from pickrig.checks.luck import Array, triangle
+from pickrig.checks.luck import Array, Three
 from pickrig.checks.tyres import deflection
 from pickrig.inputs.snow import Snow
 from pickrig.physics import contact, snow, traction
-from pickrig.rulebook.tables import UnderSnow, Value
+from pickrig.rulebook.tables import UnderSnow
 
 View = Literal["force", "reach", "practice"]
 """How far the answer goes beyond computed force: to who reaches the pavement, to the trade's word on tracks."""
@@ -151,7 +151,7 @@ def _clearing(case: Case, under: str, view: View) -> Clearing:
         density=density,
         speed=push,
         slides=_three(case, "slides"),
-        edge=triangle(case.luck.uniform["edge"], *row.edge),
+        edge=case.luck.draw("edge", row.edge),
         on_edge=on_edge,
         crush=1e3 * _three(case, "crush"),
         slope=slope,
@@ -209,17 +209,17 @@ def gear_and_tread(case: Case) -> Literal["tyres plain", "tyres snow", "tracks b
     return "tyres snow" if case.machine.tyres.tread == "snow" else "tyres plain"
 
 
-def _value(value: Value, luck: Array) -> Array:
-    """A value with a range, drawn; one without, the same in every draw."""
-    if value.low is None or value.high is None:
-        return np.full_like(luck, value.value)
-    return triangle(luck, value.low, value.value, value.high)
+def _value(case: Case, key: str, name: str) -> Array:
+    """A value of rules/snow.toml with its range, drawn over one of the uniform numbers."""
+    value = case.rules.snow.values[key]
+    low, high = value.low or value.value, value.high or value.value
+    return case.luck.draw(name, (low, value.value, high))
 
 
 def _grip(case: Case, row: UnderSnow, view: View, pressure: float) -> Array:
     """Coefficient of traction behind the pusher."""
-    values, luck = case.rules.snow.values, case.luck.uniform
-    error = _value(values["equation_error"], luck["grip"])
+    values = case.rules.snow.values
+    error = _value(case, "equation_error", "grip")
     chained = case.machine.tyres is not None and case.machine.tyres.chains
     if row.drives_on == "ice":
         grip = error * _on_ice(case, pressure)
@@ -227,11 +227,11 @@ def _grip(case: Case, row: UnderSnow, view: View, pressure: float) -> Array:
         state: snow.State = "loose" if row.drives_on == "left" else "packed"
         grip = error * float(snow.gross_traction(pressure, 1.0, state)) / pressure * _tread(case)
     if chained:
-        gain = _value(values["chains_ice" if row.drives_on == "ice" else "chains_packed"], luck["chains"])
+        gain = _value(case, "chains_ice" if row.drives_on == "ice" else "chains_packed", "chains")
         grip = np.maximum(np.minimum(grip * gain, values["chains_cap"].value), grip)
     if row.drives_on == "film" and view != "force":
-        share = triangle(luck["reach"], *case.rules.snow.reach[gear_and_tread(case)].share)
-        grip = traction.mixed_traction(share, _value(values["pavement"], luck["pavement"]), grip)
+        share = case.luck.draw("reach", case.rules.snow.reach[gear_and_tread(case)].share)
+        grip = traction.mixed_traction(share, _value(case, "pavement", "pavement"), grip)
     if view == "practice" and row.practice and gear_and_tread(case) == "tracks block":
         grip = grip * values["practice"].value
     return grip
@@ -266,7 +266,7 @@ def _density(case: Case) -> Array:
     low, best, high = kind.density
     if kind.fresh and case.job.ground.temperature is not None:
         best = float(np.clip(snow.new_snow_density(air(case)), low, high))
-    return triangle(case.luck.uniform["density"], low, best, high)
+    return case.luck.draw("density", (low, best, high))
 
 
 def kind_of(case: Case) -> str:
@@ -274,7 +274,8 @@ def kind_of(case: Case) -> str:
 
 
 def _three(case: Case, field: Literal["slides", "crush"]) -> Array:
-    return triangle(case.luck.uniform[field], *getattr(case.rules.snow.kinds[kind_of(case)], field))
+    spread: Three = getattr(case.rules.snow.kinds[kind_of(case)], field)
+    return case.luck.draw(field, spread)
 
 
 def _cut_width(case: Case) -> float:
@@ -286,12 +287,12 @@ def _cut_width(case: Case) -> float:
 
 def _box_mass(case: Case, density: Array) -> Array:
     """Snow in a full box, kg; before an angled blade a windrow as long as the blade's width times the sine."""
-    size, values = case.rules.attachments[case.attachment][case.machine.frame], case.rules.snow.values
+    size = case.rules.attachments[case.attachment][case.machine.frame]
     assert size.box is not None  # read_job refuses an attachment that holds no snow
     width = need(case.machine.width, "width") if size.width == "machine" else size.width
     width *= sin(_BLADE_ANGLE) if size.box.angled else 1.0
-    fill = _value(values["box_fill"], case.luck.uniform["box"])
-    carried = _value(values["box_density"], case.luck.uniform["density"])
+    fill = _value(case, "box_fill", "box")
+    carried = _value(case, "box_density", "density")
     return np.maximum(carried, density) * fill * width * size.box.height * size.box.depth
 
 
@@ -317,7 +318,7 @@ def _time(case: Case, length: Array, width: float, push: float, back: float) -> 
         push,
         back,
         values["turn_time"].value,
-        _value(values["efficiency"], case.luck.uniform["pace"]),
+        _value(case, "efficiency", "pace"),
     )
     return np.where(length >= _LEAST_PUSH, ends * once, np.inf)
 

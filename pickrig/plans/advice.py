@@ -14,7 +14,7 @@ def _tags(job: Job, pick: Standing | None, site: Site, rules: Rules) -> set[str]
         tags.add("soft")
         if ground.wetness == "wet" or ground.standing_water or (ground.wetness is None and ground.moisture is None):
             tags.add("wet")
-    if any(rules.surfaces[name].hard for name in ground.travel):
+    if job.snow is None and any(rules.surfaces[name].hard for name in ground.travel):
         tags.add("hard surface")
     tags |= {"standing water"} if ground.standing_water else set()
     tags |= {"frozen"} if ground.frost or site.frost else set()
@@ -22,6 +22,12 @@ def _tags(job: Job, pick: Standing | None, site: Site, rules: Rules) -> set[str]
     tags |= {"forks"} if "forks" in (job.task.attachment or rules.work[job.task.kind].attachment) else set()
     tags |= {"digs"} if rules.work[job.task.kind].digs else set()
     tags |= _winter_tags(job)
+    tags |= {"turf"} if "turf" in ground.travel else set()
+    tags |= {"irrigation"} if job.hazards.irrigation else set()
+    tags |= {"roots"} if job.hazards.roots else set()
+    hot = rules.care.values["hot"].value
+    soft = ground.new_asphalt or (ground.temperature is not None and ground.temperature >= hot)
+    tags |= {"hot asphalt"} if "asphalt" in ground.travel and soft else set()
     tags |= {"slope"} if ground.grade or ground.grade_across else set()
     if pick is not None:
         tags.add(pick.machine.gear)

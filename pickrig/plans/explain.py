@@ -110,11 +110,9 @@ def reasons(pick: Standing | None, rival: Standing | None, order: list[str]) -> 
     return tuple(sorted(own, key=lambda lead: -lead.points)[:3])
 
 
-def provisos(pick: Standing | None, frozen: bool, rules: Rules) -> tuple[str, ...]:
-    """What must be found out before the pick is sent."""
+def provisos(pick: Standing | None, rules: Rules) -> tuple[str, ...]:
+    """What must be found out, or must stay as it is, before the pick is sent."""
     if pick is None:
         return ()
-    told = [f"{rules.questions[f.check].asks} {f.says}" for f in pick.findings if f.verdict == "unknown"]
-    if frozen:
-        told.insert(0, f"The ground is frozen, and the answer holds only while it is. {pick.finding('floats').says}")
-    return tuple(told)
+    told = [f"{f.provided} {f.says}" for f in pick.findings if f.provided]
+    return (*told, *(f"{rules.questions[f.check].asks} {f.says}" for f in pick.findings if f.verdict == "unknown"))

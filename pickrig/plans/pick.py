@@ -6,7 +6,6 @@ import numpy as np
 
 from pickrig import scoring
 from pickrig.checks import Case, Finding, ask_all, asked
-from pickrig.checks.frozen import rests_on_frost
 from pickrig.checks.site import Site, draw_site, draw_sites
 from pickrig.inputs import Fleet, Job, soft_share
 from pickrig.plans import advice, explain
@@ -82,7 +81,7 @@ def pick(
         helps=ground_helps(job, ranking, site, rules, units),
         snow=views,
         snow_decided=decided(views),
-        provisos=explain.provisos(first, rests_on_frost(job, site, rules), rules),
+        provisos=explain.provisos(first, rules),
         cautions=advice.cautions(job, first, site, rules),
         walkaround=advice.walkaround(job, first, site, rules),
         glossary=advice.glossary(rules),

@@ -116,6 +116,7 @@ class SnowPull:
     "clear."""
 
     machine: str
+    gear: str
     traction: float
     pull: float
     full: float

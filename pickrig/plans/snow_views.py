@@ -49,6 +49,7 @@ def _pull(case: Case, view: View) -> SnowPull | None:
     time = float(np.median(max(works, key=lambda one: float(np.median(one.time))).time))
     return SnowPull(
         machine=case.machine.name,
+        gear=case.machine.gear,
         traction=float(np.median(work.traction)),
         pull=float(np.median(work.pull)),
         full=float(np.median(work.full)),
@@ -64,16 +65,33 @@ def decided(views: tuple[SnowView, ...]) -> str:
     last = next(view for view in views if view.counted)
     told = [f"{_lower(view.name)} {view.pick or 'none of them'}" for view in views]
     picks = f"{'; '.join(told)}. "
+    if len({view.pulls for view in views}) == 1:
+        return "Here the three ways of reckoning grip are one: no pavement is reached under this snow."
     if len(set(by.values())) == 1:
         sent = last.pick or "none of them"
-        return f"All three views send {sent}: speed, width and weight decide, not what tracks are said to do."
+        said = f"All three views send {sent}: speed, width and weight decide, not what tracks are said to do."
+        return f"{said}{_compared(views)}"
     settled = _settled(views, last)
     what = {
         "force": "Computed force decided",
         "reach": "What decided is the share of contact that reaches the pavement, which nobody has measured",
         "practice": "What decided is the trade's word on tracks, which nobody has measured",
     }[settled.view]
-    return f"{picks[0].upper()}{picks[1:]}{what}; grip in [snow] chooses how far to go."
+    return f"{picks[0].upper()}{picks[1:]}{what}; grip in [snow] chooses how far to go.{_compared(views)}"
+
+
+def _compared(views: tuple[SnowView, ...]) -> str:
+    """The best pull on tracks over the best on tyres, view by view; empty where the fleet has only one of them."""
+    ratios = []
+    for view in views:
+        best = {gear: max((p.pull for p in view.pulls if p.gear == gear), default=0.0) for gear in ("tracks", "tyres")}
+        if min(best.values()) <= 0:
+            return ""
+        ratios.append(f"{best['tracks'] / best['tyres']:.2f}")
+    return (
+        f" The best pull on tracks is {ratios[0]} times the best on tyres by force, {ratios[1]} with the pavement, "
+        f"{ratios[2]} by the trade's word."
+    )
 
 
 def _settled(views: tuple[SnowView, ...], last: SnowView) -> SnowView:

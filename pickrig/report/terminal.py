@@ -6,7 +6,7 @@ import textwrap
 from pickrig import quantities
 from pickrig.checks import Finding
 from pickrig.plans.recommendation import Flip, Recommendation, Standing
-from pickrig.report.snow_table import snow_rows
+from pickrig.report.snow_table import SnowRow, snow_rows
 from pickrig.report.words import VERDICT_WORD, figure
 
 _CAUTIONS_SHOWN = 4
@@ -63,11 +63,13 @@ def flip_sentence(flip: Flip) -> str:
 
 def _snow(answer: Recommendation) -> list[str]:
     """A line a machine: its pull by each view, what a full box takes, and the time."""
-    return [
-        f"{row.machine}: pulls {', '.join(row.pulls)} (force, pavement, trade's word); a full box takes {row.full}; "
-        f"{row.time}"
-        for row in snow_rows(answer)
-    ]
+    return [f"{row.machine}: pulls {_pulls(row)}; a full box takes {row.full}; {row.time}" for row in snow_rows(answer)]
+
+
+def _pulls(row: SnowRow) -> str:
+    if len(set(row.pulls)) == 1:
+        return row.pulls[0]
+    return f"{', '.join(row.pulls)} (force, pavement, trade's word)"
 
 
 def _days(answer: Recommendation) -> list[str]:

@@ -18,4 +18,6 @@ def figure(finding: Finding, units: System) -> str:
         return "open"
     if finding.unit == "chance" and 0.995 <= finding.value < 1:  # never 100 % where it is only near
         return ">99 %"
+    if finding.unit == "ratio" and finding.value >= 10:
+        return f"{finding.value:.0f}×"
     return quantities.show(finding.value, finding.unit, units)

@@ -149,9 +149,30 @@ class HardShare(Cited):
     says: str
 
 
+class Steps(Cited):
+    points: list[float]
+    factors: list[Positive]
+    says: str
+
+
+class Curves(Cited):
+    wide: Positive
+    ordinary: Positive
+    on_the_spot: Positive = Field(alias="on the spot")
+    says: str
+
+
+class Saying(Cited):
+    says: str
+
+
 class Wear(_Strict):
     life_range: LifeRange
     tyre_kind: TyreKinds
+    tyre_speed: Steps
+    tyre_load: Steps
+    tyre_curves: Curves
+    track_scrub: Saying
     hard_share_caution: HardShare
 
 
@@ -351,7 +372,19 @@ class Reach(Cited):
     share: Three
 
 
+class Belly(Cited):
+    hangs: Positive
+    drags: Positive
+    clear: Positive
+
+
+class BellyRules(_Strict):
+    tyres: Belly
+    tracks: Belly
+
+
 class SnowRules(_Strict):
+    belly: BellyRules
     kinds: dict[str, SnowKind]
     under: dict[str, UnderSnow]
     reach: dict[Literal["tyres plain", "tyres snow", "tracks block", "tracks winter"], Reach]
