@@ -1,0 +1,221 @@
+"""Grip, harm and wear on hard ground and grades, and what no score can buy back."""
+
+import re
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from pickrig.checks import Case, ask_all
+from pickrig.checks.grips import grips
+from pickrig.checks.loading import GRAVITY, carry
+from pickrig.checks.site import draw_site
+from pickrig.inputs import read_job
+from pickrig.plans.pick import pick
+
+EXAMPLES = Path(__file__).parents[2] / "examples"
+
+
+@pytest.fixture
+def case_of(rules, fleet, edited):
+    def case(name, *replacements, job="twenty-percent.toml", **update):
+        read = read_job(edited(job, *replacements), rules)
+        machine = next(m for m in fleet.machines if m.name == name).model_copy(update=update)
+        return Case(read, machine, draw_site(read, rules, 2000), rules)
+
+    return case
+
+
+def finding(case, check):
+    return next(f for f in ask_all(case) if f.check == check)
+
+
+def test_grip_is_redone_by_hand_from_its_line(case_of):
+    line = grips(case_of("Wheeled 66")).working[1]
+    assert "pushing" in line
+    grip, drive, held, engine, rolls, again, climb, push, ratio = (
+        float(n.replace(",", "")) for n in re.findall(r"(?<![A-Za-z])[0-9][0-9,]*\.?[0-9]*", line)
+    )
+    assert drive == again
+    usable = min(grip * drive, held, engine)
+    assert usable / (rolls * drive + climb + push) == pytest.approx(ratio, rel=0.02)
+
+
+def test_steeper_is_never_easier_and_a_harder_push_never_is(case_of):
+    for name in ("Wheeled 66", "Wide-track 68"):
+        ratios = [
+            finding(case_of(name, ('grade = "20 %"', f'grade = "{g} %"')), "grips").value for g in (0, 5, 10, 20, 40)
+        ]
+        assert ratios == sorted(ratios, reverse=True)
+        pushes = [
+            finding(case_of(name, ("split = true", f'split = true\npush = "{p} lbf"')), "grips").value
+            for p in (100, 1000, 3000)
+        ]
+        assert pushes == sorted(pushes, reverse=True)
+
+
+def test_pressing_down_never_raises_grip(case_of):
+    for name in ("Wheeled 66", "Wide-track 68"):
+        values = [
+            finding(case_of(name, ("split = true", f'split = true\ndown_force = "{d} lbf"')), "grips").value
+            for d in (100, 1000, 3000)
+        ]
+        assert values == sorted(values, reverse=True)
+
+
+def test_the_engine_or_a_stalling_drive_limits_the_pull(case_of):
+    free = grips(case_of("Wide-track 68"))
+    weak = grips(case_of("Wide-track 68", drive_pull=2000.0))
+    assert weak.value < free.value
+    assert "at most 450 lbf from the engine" in weak.working[0]
+
+
+def test_rubber_tracks_never_take_the_steel_column(rules):
+    # the classic crawler column has 0.45 on concrete and asphalt; rubber holds far more when dry
+    for surface in ("concrete dry", "asphalt dry"):
+        assert rules.traction[surface].traction.tracks[1] >= 0.7
+        assert rules.traction[surface].traction.tracks[0] > 0.45
+
+
+def test_weak_soil_holds_no_more_than_its_shear(case_of):
+    case = case_of("Wheeled 66", ('wetness = "moist"', 'wetness = "wet"\nthumb = "fist easily"'))
+    found = grips(case)
+    firm = grips(case_of("Wheeled 66"))
+    assert found.value < firm.value
+    assert any("soil's own shear" in line for line in found.working)
+    assert "decides nothing" in found.beside[0]
+
+
+def test_across_a_slope_a_machine_slides_before_it_grips(case_of):
+    across = ('grade = "20 %"', 'grade_across = "15 %"')
+    wet = case_of(
+        "Wheeled 66",
+        across,
+        ('wetness = "moist"', 'wetness = "wet"'),
+        ("[hazards]", '[ground.travel]\nturf = "100 %"\n\n[hazards]'),
+    )
+    lines = grips(wet).working
+    assert any("sliding down" in line for line in lines)
+
+
+@pytest.mark.parametrize(
+    ("hazard", "says"),
+    [
+        ('septic = "on the route"', "septic"),
+        ('services = "unmarked"', "buried lines"),
+        ('trench = "unprotected"', "trench edge"),
+        ('power_lines = "near"', "power lines"),
+    ],
+)
+def test_a_danger_ends_the_job_whatever_the_machine(edited, rules, fleet, hazard, says):
+    job = read_job(edited("asphalt-yard.toml", ("[access]", f"[hazards]\n{hazard}\n\n[access]")), rules)
+    answer = pick(job, fleet, rules)
+    assert answer.pick is None
+    found = answer.ranking[0].finding("spares_surface")
+    assert says in found.says
+    assert found.remedy
+    assert answer.answer.startswith("None")
+
+
+def harm(case_of, name, mode, job="asphalt-yard.toml"):
+    edits = [("split = true", f'split = true\nturning = "{mode}"')] if job == "asphalt-yard.toml" else []
+    return finding(case_of(name, *edits, job=job), "spares_surface")
+
+
+def test_tighter_turns_rub_more_and_steering_rubs_nothing(case_of):
+    for name in ("Wheeled 66", "Wide-track 68"):
+        work = [harm(case_of, name, mode).value for mode in ("on boards", "wide", "ordinary", "on the spot")]
+        assert work == sorted(work)
+        assert work[0] == 0
+    assert harm(case_of, "Articulated 45", "on the spot").value == 0
+    assert harm(case_of, "Wheeled 66", "on the spot").verdict == "caution"
+    assert harm(case_of, "Articulated 45", "on the spot").verdict == "go"
+
+
+def test_turning_work_of_tracks_is_the_published_moment(case_of):
+    case = case_of("Wide-track 68", ("split = true", 'split = true\nturning = "on the spot"'), job="asphalt-yard.toml")
+    loading = carry(case)
+    weight = loading.mass * GRAVITY
+    even = 0.9 * weight * loading.base / 4 * np.pi / 2  # upper bound: an uneven pressure turns easier
+    assert finding(case, "spares_surface").value < 1.1 * even * (loading.mass + loading.payload) / loading.mass
+    assert finding(case, "spares_surface").value > 0.6 * even
+
+
+def test_a_hot_or_new_asphalt_calls_for_care(case_of):
+    mild = finding(case_of("Wheeled 66", job="asphalt-yard.toml"), "spares_surface")
+    hot = finding(
+        case_of("Wheeled 66", ('wetness = "dry"', 'wetness = "dry"\ntemperature = "95 F"'), job="asphalt-yard.toml"),
+        "spares_surface",
+    )
+    assert (mild.verdict, hot.verdict) == ("go", "caution")
+
+
+def test_turf_tears_by_the_drag_not_by_the_pressure(case_of):
+    light, heavy = (
+        finding(case_of(name, ('turning = "wide"', 'turning = "ordinary"'), job="finished-turf.toml"), "spares_surface")
+        for name in ("Stand-on 36", "Wide-track 68")
+    )
+    assert "tears" in heavy.says  # 62 in on a 10 ft turn: L^2/8R = 4 in, whatever its 4 psi
+    assert heavy.verdict == "caution"
+    assert light.value < heavy.value
+
+
+def test_a_thin_slab_cracks_under_a_loaded_wheel_at_its_edge(case_of):
+    drive = [('asphalt = "100 %"', 'concrete = "100 %"'), ('wetness = "dry"', 'wetness = "dry"\nslab = "4 in"')]
+    stresses = {}
+    for name in ("Wheeled 66", "Wide-track 68"):
+        found = finding(case_of(name, *drive, job="asphalt-yard.toml"), "spares_surface")
+        stresses[name] = float(re.search(r"to ([0-9.]+) psi at an edge", found.says)[1])
+        assert "never a design" in " ".join(found.working)
+    assert stresses["Wide-track 68"] < stresses["Wheeled 66"]
+    thick = finding(
+        case_of("Wheeled 66", drive[0], ('wetness = "dry"', 'wetness = "dry"\nslab = "8 in"'), job="asphalt-yard.toml"),
+        "spares_surface",
+    )
+    assert thick.verdict == "go"
+
+
+def test_more_turning_never_wears_less(case_of):
+    for name in ("Wheeled 66", "Wide-track 68"):
+        rates = [
+            finding(
+                case_of(name, ("split = true", f'split = true\nturning = "{mode}"'), job="asphalt-yard.toml"), "wears"
+            ).value
+            for mode in ("wide", "ordinary", "on the spot")
+        ]
+        assert rates == sorted(rates)
+
+
+def test_an_overloaded_tyre_and_a_fast_one_wear_sooner(case_of, fleet):
+    tyres = next(m for m in fleet.machines if m.name == "Wheeled 66").tyres
+    rated, short = (
+        finding(
+            case_of("Wheeled 66", job="asphalt-yard.toml", tyres=tyres.model_copy(update={"rated_load": kg})), "wears"
+        ).value
+        for kg in (5000.0, 900.0)
+    )
+    assert short > rated
+    slow, fast = (
+        finding(case_of("Wheeled 66", job="asphalt-yard.toml", travel_speed=v), "wears").value for v in (3.0, 9.0)
+    )
+    assert fast > slow
+
+
+def test_own_change_out_hours_override_everything(case_of, fleet):
+    tyres = next(m for m in fleet.machines if m.name == "Wheeled 66").tyres
+    own = tyres.model_copy(update={"change_hours": 500 * 3600.0})
+    found = finding(case_of("Wheeled 66", job="asphalt-yard.toml", tyres=own), "wears")
+    assert found.value == pytest.approx(2500 / 500)
+
+
+def test_the_trades_own_rules_hold(rules, fleet):
+    """Common practice: tracks float in mud, wear faster on pavement, push snow poorly on pavement."""
+    muddy = pick(read_job(EXAMPLES / "muddy-lot.toml", rules), fleet, rules)
+    assert muddy.pick.machine.gear == "tracks"
+    wheeled, tracked = (
+        next(s for s in pick(read_job(EXAMPLES / "asphalt-yard.toml", rules), fleet, rules).ranking if s.name == name)
+        for name in ("Wheeled 66", "Wide-track 68")
+    )
+    assert tracked.finding("wears").value > wheeled.finding("wears").value
+    assert rules.snow.values["practice"].value < 1
+    assert rules.snow.values["practice"].status == "common practice"

@@ -1,0 +1,233 @@
+"""Snow work as a contractor meets it: who clears the lot, how long it takes, and which of three views decided."""
+
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from pickrig.checks import Case, ask_all
+from pickrig.checks.loading import GRAVITY, carry
+from pickrig.checks.site import draw_site
+from pickrig.checks.snow_work import clearing
+from pickrig.errors import InputError
+from pickrig.inputs import read_fleet, read_job
+from pickrig.physics import snow
+from pickrig.plans.pick import pick
+from pickrig.plans.recommendation import SnowPull, SnowView
+from pickrig.plans.snow_views import NAMES, decided
+
+EXAMPLES = Path(__file__).parents[2] / "examples"
+
+
+@pytest.fixture(scope="module")
+def winter(rules):
+    return read_fleet(EXAMPLES / "snow-fleet.toml", rules)
+
+
+@pytest.fixture
+def lot(rules, edited):
+    def read(*replacements, name="snow-lot.toml"):
+        return read_job(edited(name, *replacements), rules)
+
+    return read
+
+
+@pytest.fixture
+def case_of(rules, winter, lot):
+    def case(name, *replacements, **update):
+        job = lot(*replacements)
+        machine = next(m for m in winter.machines if m.name == name)
+        if update:
+            machine = machine.model_copy(update=update)
+        return Case(job, machine, draw_site(job, rules, 2000), rules)
+
+    return case
+
+
+def finding(case, check):
+    return next(f for f in ask_all(case) if f.check == check)
+
+
+def test_wheels_with_snow_tyres_clear_a_paved_lot_in_time(lot, winter, rules):
+    answer = pick(lot(), winter, rules)
+    assert answer.pick.name == "Wheeled 74, snow tyres"
+    assert "of a 4 h window" in answer.answer
+    assert answer.pick.finding("produces").verdict == "go"
+
+
+def test_tracks_lead_on_deep_snow_over_gravel_and_wheels_on_shallow(lot, winter, rules):
+    deep = pick(lot(name="snow-lane.toml"), winter, rules)
+    shallow = pick(lot(('depth = "12 in"', 'depth = "6 in"'), name="snow-lane.toml"), winter, rules)
+    assert deep.pick.machine.gear == "tracks"
+    assert shallow.pick.machine.gear == "tyres"
+
+
+def test_on_ice_only_chains_hold(lot, winter, rules):
+    answer = pick(lot(('under = "bare pavement"', 'under = "ice"')), winter, rules)
+    assert answer.pick.name == "Wheeled 60, chained"
+    spins = {s.name for s in answer.ranking if s.finding("grips").verdict == "no-go"}
+    assert {"Wheeled 60", "Tracked 64, block tread", "Tracked 68, winter tread"} <= spins
+
+
+def test_three_views_are_told_apart(lot, winter, rules):
+    answer = pick(lot(), winter, rules)
+    pulls = {view.view: {p.machine: p for p in view.pulls} for view in answer.snow}
+    block, wheeled = "Tracked 64, block tread", "Wheeled 60"
+    # by force alone the heavier tracked machine pulls more; with the pavement they are equal; by the trade's word it
+    # is less
+    assert pulls["force"][block].pull > pulls["force"][wheeled].pull
+    assert pulls["reach"][block].pull == pytest.approx(pulls["reach"][wheeled].pull, rel=0.1)
+    assert pulls["practice"][block].pull < pulls["practice"][wheeled].pull
+    # the trade's word bears on the grip, before what resists it is taken off
+    assert pulls["practice"][block].traction == pytest.approx(0.8 * pulls["reach"][block].traction)
+    assert pulls["practice"]["Tracked 68, winter tread"] == pulls["reach"]["Tracked 68, winter tread"]
+
+
+def test_the_practice_factor_can_be_left_out(lot, winter, rules):
+    counted, left_out = (
+        next(s for s in pick(job, winter, rules).ranking if s.name == "Tracked 64, block tread").finding("grips")
+        for job in (lot(), lot(('window = "4 h"', 'window = "4 h"\ngrip = "reach"')))
+    )
+    assert left_out.value > counted.value
+    assert any("common practice" in source for source in counted.sources)
+
+
+@pytest.mark.parametrize(
+    ("picks", "counted", "says"),
+    [
+        (("Tracked", "Tracked", "Wheeled"), "practice", "What decided is the trade's word"),
+        (("Tracked", "Wheeled", "Wheeled"), "practice", "What decided is the share of contact that reaches"),
+        (("Wheeled", "Tracked", "Wheeled"), "practice", "What decided is the trade's word"),
+        (("Tracked", "Wheeled", "Wheeled"), "reach", "What decided is the share of contact that reaches"),
+        (("Tracked", "Tracked", "Wheeled"), "reach", "Computed force decided"),
+        (("Wheeled", "Wheeled", "Wheeled"), "practice", "All three views send Wheeled"),
+    ],
+)
+def test_the_view_that_decided_is_named(picks, counted, says):
+    views = tuple(
+        SnowView(
+            view,
+            name,
+            pick,
+            tuple(
+                SnowPull(m, g, 0.3, pull, 5e3, 3600.0) for m, g, pull in (("T", "tracks", 9e3 + i), ("W", "tyres", 8e3))
+            ),
+            view == counted,
+        )
+        for i, ((view, name), pick) in enumerate(zip(NAMES.items(), picks, strict=True))
+    )
+    assert says in decided(views)
+    assert "1.12 times the best on tyres by force" in decided(views)
+
+
+def test_the_lines_of_a_paved_lot_can_be_redone(case_of):
+    """Weight on the drive, coefficient and resistances, in the middle draw, from the fleet file's own figures."""
+    case = case_of("Wheeled 74, snow tyres")
+    work = clearing(case, "bare pavement", "reach")
+    weight = (carry(case).mass - 400) * GRAVITY  # the pusher rests on the ground
+    assert work.weight_on_drive == pytest.approx(weight)
+    on_snow = 0.321 * (work.pressure / 1e3) ** 0.97 / (work.pressure / 1e3) * 1.15  # packed, snow tyres
+    middle = 0.5 * 0.55 + 0.5 * on_snow
+    assert np.median(work.traction) == pytest.approx(middle, rel=0.03)
+    assert np.median(work.pull) == pytest.approx(np.median(work.traction) * weight - 0.02 * weight, rel=0.01)
+
+
+def test_time_is_lanes_times_loads(case_of):
+    case = case_of("Wheeled 60")
+    work = clearing(case, "bare pavement", "reach")
+    push = float(np.median(work.push_length))
+    back = snow.clearing_time(
+        150 * 0.3048, 200 * 0.3048, 2.44, 0.24, push, work.push_speed, work.return_speed, 10, 0.75
+    )
+    assert np.median(work.time) == pytest.approx(float(back), rel=0.06)
+
+
+def times(case_of, *replacements, name="Wheeled 60", **update):
+    return float(np.median(clearing(case_of(name, *replacements, **update), "bare pavement", "practice").time))
+
+
+def test_twice_the_depth_takes_about_twice_the_time_once_boxes_fill(case_of):
+    once, twice = (times(case_of, ('depth = "8 in"', f'depth = "{d} in"')) for d in (12, 24))
+    assert 1.7 < twice / once < 2.1
+
+
+def test_denser_snow_is_never_lighter_work(case_of):
+    hours = [times(case_of, ('kind = "powder"', f'density = "{d} kg/m3"')) for d in (60, 120, 240, 480)]
+    assert hours == sorted(hours)
+    full = [
+        float(
+            np.median(
+                clearing(case_of("Wheeled 60", ('kind = "powder"', f'density = "{d} kg/m3"')), "ice", "force").full
+            )
+        )
+        for d in (60, 120, 240, 480)
+    ]
+    assert full == sorted(full)
+
+
+def test_pressing_the_blade_takes_weight_off_the_drive(case_of):
+    pulls = []
+    for press in ("100 lbf", "1,000 lbf", "3,000 lbf"):
+        case = case_of("Wheeled 60", ("[snow]", f'down_force = "{press}"\n\n[snow]'))
+        work = clearing(case, "packed snow", "force")
+        pulls.append((work.weight_on_drive, float(np.median(work.pull))))
+    assert pulls == sorted(pulls, reverse=True)
+
+
+def test_uphill_is_never_easier(case_of):
+    ratios = [
+        finding(case_of("Wheeled 60", ("[ground]", f'[ground]\ngrade = "{g} %"')), "grips").value for g in (0, 3, 6, 10)
+    ]
+    assert ratios == sorted(ratios, reverse=True)
+
+
+@pytest.mark.parametrize("under", ["bare pavement", "packed snow", "ice", "gravel"])
+def test_chains_never_lower_the_grip(case_of, under):
+    case = case_of("Wheeled 60")
+    chained = Case(
+        case.job,
+        case.machine.model_copy(update={"tyres": case.machine.tyres.model_copy(update={"chains": True})}),
+        case.site,
+        case.rules,
+    )
+    assert np.all(clearing(chained, under, "practice").traction >= clearing(case, under, "practice").traction)
+
+
+def test_nobody_looked_shows_both_and_asks(lot, winter, rules):
+    answer = pick(lot(('under = "bare pavement"', 'under = "unknown"')), winter, rules)
+    tracked = next(s for s in answer.ranking if s.name == "Tracked 64, block tread").finding("grips")
+    assert tracked.verdict == "unknown"
+    assert "On bare pavement" in tracked.says
+    assert "On ice" in tracked.says
+    assert any("nobody has looked" in note for note in answer.assumed)
+
+
+def test_a_window_nobody_meets_sends_nothing_and_says_what_would_help(lot, winter, rules):
+    answer = pick(lot(('window = "4 h"', 'window = "30 min"')), winter, rules)
+    assert answer.pick is None
+    assert "Start earlier" in answer.ranking[0].finding("produces").remedy
+    assert any(flip.input == "window" and flip.then_pick for flip in answer.flips)
+
+
+@pytest.mark.parametrize(
+    ("edit", "says"),
+    [
+        (('under = "bare pavement"', 'under = "lava"'), ["snow.under", '"bare pavement"', '"ice"']),
+        (('kind = "powder"', 'kind = "powdr"'), ["snow.kind", 'did you mean "powder"?']),
+        (('length = "150 ft" ', "#"), ["does not say how large", "area"]),
+        (('breadth = "200 ft"', 'breadth = "200 ft"\narea = "1 acre"'), ["keep two of them"]),
+        (('kind = "clear snow"', 'kind = "carry pallets"'), ["not to clear it", "clear snow"]),
+        (('depth = "8 in"', 'depth = "8 ft"'), ["snow.depth", "accepted is"]),
+        (('window = "4 h"', 'window = "4 h"\ngrip = "luck"'), ["snow.grip", '"practice", "reach", "force"']),
+    ],
+)
+def test_bad_snow_is_told_in_a_sentence(edited, rules, edit, says):
+    with pytest.raises(InputError) as caught:
+        read_job(edited("snow-lot.toml", edit), rules)
+    for part in says:
+        assert part in str(caught.value)
+
+
+def test_clearing_snow_without_any_is_refused(edited, rules):
+    with pytest.raises(InputError, match="says nothing of it"):
+        read_job(edited("muddy-lot.toml", ('kind = "carry pallets"', 'kind = "clear snow"')), rules)
