@@ -15,6 +15,8 @@ from pickrig.checks.snow_findings import snow_grips
 from pickrig.physics import contact, sinkage, traction
 from pickrig.quantities import percent
 
+_LEVEL = 1e-4  # rise over run below which nothing slides
+
 
 @dataclass(frozen=True)
 class _Try:
@@ -74,14 +76,14 @@ def _tries(case: Case, loading: Carry, surface: str) -> list[_Try]:
     push = task.push if task.push is not None else case.rules.work[task.kind].drags * loading.payload * GRAVITY
     if push or task.down_force:
         tries.append(_try(case, surface, "pushing", empty, push))
-    if ground.grade_across:
+    if (ground.grade_across or 0.0) > _LEVEL:
         tries.append(_across(case, surface, loaded))
     return tries
 
 
 def _try(case: Case, surface: str, state: str, weight: float, push: float) -> _Try:
     slope, down = case.job.ground.grade or 0.0, (case.job.task.down_force or 0.0) if push or state == "pushing" else 0.0
-    on_drive = max(weight * cos(atan(slope)) - down, 0.0)
+    on_drive = max(weight * cos(atan(slope)) - down, 1.0)  # pressed off its wheels, it has nothing to pull with
     row = case.rules.traction[_row(case, surface)]
     grip, rolls = _coefficients(case, row_name=_row(case, surface))
     thrust = _soil_thrust(case, surface, on_drive)

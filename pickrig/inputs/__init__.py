@@ -1,7 +1,8 @@
 """What the user knows: job and fleet files, read, checked and turned into SI once."""
 
 from pickrig.inputs.fleet import Fleet, read_fleet
-from pickrig.inputs.job import Ground, Job, read_job, soft_share
+from pickrig.inputs.job import Ground, Job, soft_share
+from pickrig.inputs.job_file import read_job
 from pickrig.inputs.machine import Machine, Tracks, Tyres
 from pickrig.inputs.weather import Day, Weather
 

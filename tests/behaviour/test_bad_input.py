@@ -262,9 +262,9 @@ def test_check_and_rules_commands(edited, tmp_path):
     table = run("rules", "questions", cwd=tmp_path)
     assert "floats" in table.stdout
     assert "our judgment" in table.stdout
-    unknown = run("rules", "curve", cwd=tmp_path)
+    unknown = run("rules", "question", cwd=tmp_path)
     assert unknown.returncode == 2
-    assert 'did you mean "curves"?' in unknown.stderr
+    assert 'did you mean "questions"?' in unknown.stderr
 
 
 def test_every_command_shows_an_example(tmp_path):
@@ -286,8 +286,8 @@ def test_own_rules_are_laid_over_ours(tmp_path, rules):
         ("limit.toml", "", "no table has that name"),
         ("limits.toml", "[floats\n", "cannot be read as TOML"),
         ("limits.toml", "[floats]\ngo = 'x'\n", "floats.go"),
-        ("curves.toml", '[floats]\nstatus = "published"\n', "needs a source"),
-        ("curves.toml", '[floats]\nstatus = "published"\nsource = "NOBODY"\n', "NOBODY"),
+        ("questions.toml", '[floats]\nstatus = "published"\n', "needs a source"),
+        ("questions.toml", '[floats]\nstatus = "published"\nsource = "NOBODY"\n', "NOBODY"),
     ],
 )
 def test_faults_in_own_rules(tmp_path, name, text, fragment):

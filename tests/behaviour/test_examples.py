@@ -13,7 +13,14 @@ EXAMPLES = Path(__file__).parents[2] / "examples"
 @pytest.mark.parametrize(
     ("job", "kinds", "why"),
     [
-        ("asphalt-yard.toml", {"skid steer"}, "on finished asphalt tracks wear and scuff for nothing: wheels"),
+        (
+            "asphalt-yard.toml",
+            {"skid steer", "articulated loader"},
+            "on finished asphalt tracks wear and scuff for nothing: wheels",
+        ),
+        ("sealed-yard-july.toml", {"articulated loader"}, "hot sealed asphalt: the one that steers and rolls"),
+        ("finished-turf.toml", {"stand-on loader"}, "a finished lawn: the lightest that does the work"),
+        ("twenty-percent.toml", {"tracked loader"}, "loose fill up one in five: tracks"),
         ("back-garden.toml", {"stand-on loader"}, "nothing else goes through a 42 in gate"),
         ("dry-sand.toml", {"tracked loader"}, "wheels dig in on loose dry sand: tracks"),
         ("ponding-silt.toml", {"tracked loader"}, "a ponding silt lot the morning after 1.5 in of rain: wide tracks"),

@@ -217,6 +217,7 @@ def test_a_window_nobody_meets_sends_nothing_and_says_what_would_help(lot, winte
         (('length = "150 ft" ', "#"), ["does not say how large", "area"]),
         (('breadth = "200 ft"', 'breadth = "200 ft"\narea = "1 acre"'), ["keep two of them"]),
         (('kind = "clear snow"', 'kind = "carry pallets"'), ["not to clear it", "clear snow"]),
+        (("[snow]", 'attachment = "pallet forks"\n\n[snow]'), ["task.attachment", "hold no snow", '"snow pusher"']),
         (('depth = "8 in"', 'depth = "8 ft"'), ["snow.depth", "accepted is"]),
         (('window = "4 h"', 'window = "4 h"\ngrip = "luck"'), ["snow.grip", '"practice", "reach", "force"']),
     ],

@@ -15,6 +15,7 @@ import pickrig.report
 from pickrig.checks import Case, ask_all
 from pickrig.checks.site import draw_site
 from pickrig.inputs import Day, Weather, read_fleet, read_job
+from pickrig.inputs.snow import Snow
 from pickrig.plans.pick import Before, pick, rank, weigh
 from pickrig.report.page import as_page
 from pickrig.report.record import as_dict, as_json
@@ -83,8 +84,56 @@ def jobs(draw):
             "passes": draw(st.none() | st.sampled_from(["all day", "once"])),
         }
     )
-    weather = draw(st.none() | weathers())
-    return MUDDY.model_copy(update={"ground": ground, "access": access, "task": task, "weather": weather})
+    task = task.model_copy(
+        update={
+            "turning": draw(st.none() | st.sampled_from(["wide", "ordinary", "on the spot", "on boards"])),
+            "push": draw(st.none() | st.floats(50, 1e5)),
+            "down_force": draw(st.none() | st.floats(50, 1e5)),
+        }
+    )
+    hazards = MUDDY.hazards.model_copy(
+        update={
+            "septic": draw(st.none() | st.sampled_from(["none", "kept off", "on the route"])),
+            "services_depth": draw(st.none() | st.floats(0.1, 3)),
+        }
+    )
+    update = {"ground": ground, "access": access, "task": task, "hazards": hazards}
+    return MUDDY.model_copy(update={**update, "weather": draw(st.none() | weathers())})
+
+
+@st.composite
+def snow_jobs(draw):
+    """Any lot to clear, over all snow, what lies under it, sizes, tools, cold and slopes."""
+    under = draw(st.none() | st.sampled_from(sorted(RULES.snow.under)))
+    snow = Snow.model_construct(
+        depth=draw(st.floats(0.005, 2)),
+        kind=draw(st.none() | st.sampled_from(sorted(RULES.snow.kinds))),
+        density=draw(st.none() | st.floats(20, 920)),
+        under=under,
+        length=draw(st.floats(1, 500)),
+        breadth=draw(st.floats(1, 500)),
+        area=None,
+        stack=draw(st.sampled_from(["one end", "both ends"])),
+        window=draw(st.none() | st.floats(300, 1e5)),
+        grip=draw(st.sampled_from(["practice", "reach", "force"])),
+    )
+    ground = MUDDY.ground.model_copy(
+        update={
+            "temperature": draw(st.none() | st.floats(-40, 5)),
+            "grade": draw(st.none() | st.floats(0, 0.5)),
+            "travel": {RULES.snow.under[under or "bare pavement"].surface: 1.0},
+        }
+    )
+    tools = sorted(key for key, sizes in RULES.attachments.items() if sizes["compact"].box)
+    task = MUDDY.task.model_copy(
+        update={
+            "kind": "clear snow",
+            "attachment": draw(st.none() | st.sampled_from(tools)),
+            "load": None,
+            "down_force": draw(st.none() | st.floats(50, 1e5)),
+        }
+    )
+    return MUDDY.model_copy(update={"ground": ground, "task": task, "snow": snow})
 
 
 def no_nan(node):
@@ -96,7 +145,7 @@ def no_nan(node):
 
 
 @unhurried
-@given(jobs(), st.sampled_from(["us", "metric"]))
+@given(jobs() | snow_jobs(), st.sampled_from(["us", "metric"]))
 def test_every_answer_is_whole(job, units):
     answer = pick(job, FLEET, RULES, units=units, draws=400)
     record = as_dict(answer)
@@ -128,15 +177,15 @@ def test_asking_only_what_hangs_on_a_change_gives_the_same_ranking(job, other, p
     source = getattr(other, table)
     piece = getattr(job, table).model_copy(update={key: getattr(source, key)}) if key else source
     changed = job.model_copy(update={table: piece})
-    weights, site = weigh(job, RULES), draw_site(changed, RULES, 400)
-    before = {s.name: s.findings for s in rank(job, FLEET, RULES, draw_site(job, RULES, 400), weights, "us")}
+    weights, site = weigh(changed, RULES), draw_site(changed, RULES, 400)
+    before = {s.name: s.findings for s in rank(job, FLEET, RULES, draw_site(job, RULES, 400), weigh(job, RULES), "us")}
     whole = rank(changed, FLEET, RULES, site, weights, "us")
     spared = rank(changed, FLEET, RULES, site, weights, "us", old=Before(before, part))
     assert [(s.name, s.score, s.findings) for s in whole] == [(s.name, s.score, s.findings) for s in spared]
 
 
 @unhurried
-@given(jobs(), st.integers(0, 5))
+@given(jobs() | snow_jobs(), st.integers(0, 5))
 def test_taking_a_machine_out_never_reorders_the_rest(job, index):
     site, weights = draw_site(job, RULES, 400), weigh(job, RULES)
     gone = FLEET.machines[index].name
