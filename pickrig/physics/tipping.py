@@ -56,3 +56,26 @@ def combined_height(weight: ArrayLike, height: ArrayLike, payload: ArrayLike, pa
     """
     weight, height, payload, load_height = (np.asarray(x, float) for x in (weight, height, payload, payload_height))
     return (weight * height + payload * load_height) / (weight + payload)
+
+
+def grade_factor(
+    centre: ArrayLike, centre_height: ArrayLike, reach: ArrayLike, load_height: ArrayLike, grade: ArrayLike
+) -> Array:
+    """Tipping load on a slope with the load downhill, over the one on the level: never below zero.
+
+    centre: of the machine behind the tipping line, m. centre_height: m. reach: of the load ahead of the tipping line, m.
+    load_height: of the load's centre, m. grade: rise over run, not negative.
+
+    T(b)/T(0) = [(x - h tan b) / x] [a / (a + h_L tan b)]: moments about the tipping line. Statics.
+    """
+    centre, reach, grade = (np.asarray(x, float) for x in (centre, reach, grade))
+    machine = (centre - np.asarray(centre_height, float) * grade) / centre
+    return np.maximum(machine, 0.0) * reach / (reach + np.asarray(load_height, float) * grade)
+
+
+def counterweight_gain(mass: ArrayLike, behind: ArrayLike, reach: ArrayLike) -> Array:
+    """What a counterweight adds to the tipping load, in the unit of its mass: m x / a.
+
+    behind: of its centre behind the tipping line, m. reach: of the load ahead of it, m. Moments; statics.
+    """
+    return np.asarray(mass, float) * np.asarray(behind, float) / np.asarray(reach, float)
