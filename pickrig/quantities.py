@@ -32,6 +32,7 @@ class Dimension:
 
 
 _POUND, _INCH, _FOOT, _PSI = 0.45359237, 0.0254, 0.3048, 6894.757293168
+_GALLON = 231 * _INCH**3
 _LONG = 8 * 12 * _INCH  # from here on, feet read better than inches
 _FAR = 30 * 12 * _INCH  # and from here on, nobody counts the inches
 
@@ -50,6 +51,10 @@ DIMENSIONS: dict[str, Dimension] = {
     "speed": Dimension("a speed", "m/s", "7 mph", ("mph", 0.44704, 1), ("km/h", 1 / 3.6, 1)),
     "area": Dimension("an area", "m**2", "0.7 acre", ("ft²", _FOOT**2, 0), ("m²", 1.0, 0), ("acre",)),
     "density": Dimension("a density", "kg/m**3", "7.5 lb/ft3", ("lb/ft³", _POUND / _FOOT**3, 1), ("kg/m³", 1.0, 0)),
+    "volume": Dimension(
+        "a volume", "m**3", "0.6 yd3", ("yd³", (3 * _FOOT) ** 3, 2), ("m³", 1.0, 2), ("ft³", "liter", "gal")
+    ),
+    "flow": Dimension("a flow of oil", "m**3/s", "20 gpm", ("gpm", _GALLON / 60, 1), ("L/min", 1e-3 / 60, 0)),
     "money": Dimension("a sum of money", "dollar", "$3,600", ("$", 1.0, 0), ("$", 1.0, 0)),
 }
 
@@ -76,6 +81,10 @@ _COMPOUNDS = (
     (r"(?:sq\.?|square)\s*(?:m|metres?|meters?)|m(?:2|²)", "sqm"),
     (r"lbs?/(?:ft3|ft³|cu\.? ?ft)", "pcf"),
     (r"kg/(?:m3|m³)", "kgpm"),
+    (r"(?:cu\.?|cubic)\s*(?:yd|yards?)|yd(?:3|³)", "cy"),
+    (r"(?:cu\.?|cubic)\s*(?:m|metres?|meters?)|m(?:3|³)", "cum"),
+    (r"(?:cu\.?|cubic)\s*(?:ft|feet|foot)|ft(?:3|³)", "cuft"),
+    (r"l/min", "lpm"),
     (r"km/h", "kph"),
     (r"m/s", "mps"),
 )

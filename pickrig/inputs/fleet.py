@@ -9,6 +9,7 @@ from pickrig.errors import InputError
 from pickrig.inputs.fields import Name, Strict, Text
 from pickrig.inputs.machine import Machine, MachineEntry, misfit
 from pickrig.inputs.reading import check, nearest, read_toml
+from pickrig.inputs.transport import Trailer, Truck
 from pickrig.rulebook import Rules
 from pickrig.rulebook.tables import MachineClass
 
@@ -38,6 +39,8 @@ class _FleetFile(Strict):
     title: Annotated[Name, Field(examples=['"The yard"'])]
     note: Text = ""
     machine: Annotated[list[MachineEntry], Field(min_length=1, max_length=1000)]
+    truck: list[Truck] = Field(default_factory=list, max_length=200)
+    trailer: list[Trailer] = Field(default_factory=list, max_length=200)
 
 
 class Fleet(Strict):
@@ -46,6 +49,8 @@ class Fleet(Strict):
     title: Name
     note: Text = ""
     machines: tuple[Machine, ...]
+    trucks: tuple[Truck, ...] = ()
+    trailers: tuple[Trailer, ...] = ()
 
 
 def read_fleet(path: Path, rules: Rules) -> Fleet:
@@ -88,7 +93,13 @@ def read_fleet(path: Path, rules: Rules) -> Fleet:
         machines.append(machine)
     if problems:
         raise InputError(problems)
-    return Fleet.model_construct(title=entries.title, note=entries.note, machines=tuple(machines))
+    return Fleet.model_construct(
+        title=entries.title,
+        note=entries.note,
+        machines=tuple(machines),
+        trucks=tuple(entries.truck),
+        trailers=tuple(entries.trailer),
+    )
 
 
 def _classes_for(kind: str, rules: Rules) -> list[str]:

@@ -2,13 +2,14 @@
 
 from typing import Annotated, Literal
 
-from pydantic import Field, model_validator
+from pydantic import BeforeValidator, Field, model_validator
 
 from pickrig.inputs.fields import (
     AnyCase,
     ConeReading,
     Count,
     Distance,
+    Duration,
     Force,
     FrostDepth,
     Grade,
@@ -24,8 +25,11 @@ from pickrig.inputs.fields import (
     Strict,
     Temperature,
     Text,
+    Volume,
+    WideArea,
 )
 from pickrig.inputs.snow import Snow
+from pickrig.inputs.transport import Haul
 from pickrig.inputs.weather import Weather
 from pickrig.rulebook import Rules
 
@@ -33,6 +37,9 @@ Turning = Annotated[Literal["wide", "ordinary", "on the spot", "on boards"], Any
 Wetness = Annotated[Literal["dry", "moist", "wet"], AnyCase]
 WORDED_TESTS = ("thumb", "boot", "heel", "ribbon", "rebar")
 TESTS = (*WORDED_TESTS, "pocket", "dcp", "cone")
+
+
+AnyCountry = BeforeValidator(lambda value: value.strip().upper() if isinstance(value, str) else value)
 
 
 class Task(Strict):
@@ -48,6 +55,18 @@ class Task(Strict):
     turning: Turning | None = None
     push: Force | None = None
     down_force: Force | None = None
+    goods: str | None = None
+    goods_volume: Volume | None = None
+    truck_side: Length | None = None
+    truck_reach: Length | None = None
+    haul: Distance | None = None
+    volume: Volume | None = None
+    area: WideArea | None = None
+    run: Distance | None = None
+    run_per_hour: Distance | None = None
+    holes: Count | None = None
+    holes_per_hour: Count | None = None
+    day: Duration | None = None
 
 
 class Ground(Strict):
@@ -142,6 +161,8 @@ class Job(Strict):
     task: Task
     ground: Ground = Ground()
     snow: Snow | None = None
+    country: Annotated[Literal["US", "UK", "EU"], AnyCountry] = "US"
+    haul: Haul | None = None
     hazards: Hazards = Hazards()
     access: Access = Access()
     weather: Weather | None = None

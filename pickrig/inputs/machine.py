@@ -8,6 +8,7 @@ from pickrig.inputs.fields import (
     AnyCase,
     Base,
     Body,
+    Capacity,
     DriveSpeed,
     Force,
     Grade,
@@ -18,6 +19,8 @@ from pickrig.inputs.fields import (
     LoadMass,
     MachineMass,
     Name,
+    OilFlow,
+    OilPressure,
     Power,
     Price,
     SmallLength,
@@ -66,6 +69,38 @@ class Tyres(Strict):
         return self
 
 
+class Auxiliary(Strict):
+    """The hydraulic supply at the couplers for attachments."""
+
+    flow: OilFlow | None = None
+    high_flow: OilFlow | None = None
+    pressure: OilPressure | None = None
+    case_drain: bool | None = None
+    pins: Annotated[int, Field(ge=0, le=30)] | None = None
+
+
+class Cylinder(Strict):
+    """One of a pair of tilt cylinders, as its drawing has it."""
+
+    bore: SmallLength
+    rod: SmallLength
+    pressure: OilPressure
+    count: Annotated[int, Field(ge=1, le=4)] = 2
+
+    @model_validator(mode="after")
+    def _rod_fits(self) -> "Cylinder":
+        if self.rod >= self.bore:
+            raise ValueError("has a rod as thick as its bore; bore is the inside of the tube, rod the thinner bar")
+        return self
+
+
+class Counterweight(Strict):
+    """Hung behind: its mass, and how far behind the rear axle (or the rear end of the contact length)."""
+
+    mass: LoadMass
+    behind: Length
+
+
 class MachineEntry(Strict):
     """A machine as the fleet file has it; anything not given may be filled from its size class."""
 
@@ -97,6 +132,14 @@ class MachineEntry(Strict):
     hydrostatic: bool = True
     travel_speed: DriveSpeed | None = None
     drive_pull: Force | None = None
+    arms: Annotated[Literal["vertical", "radial"], AnyCase] | None = None
+    dump_height: Length | None = None
+    dump_reach: Length | None = None
+    bucket_capacity: Capacity | None = None
+    coupler: Annotated[Literal["universal", "stand-on", "its own"], AnyCase] | None = None
+    auxiliary: Auxiliary = Auxiliary()
+    tilt: Cylinder | None = None
+    counterweight: Counterweight | None = None
     tracks: Tracks | None = None
     tyres: Tyres | None = None
 

@@ -6,9 +6,7 @@ from numpy.typing import ArrayLike, NDArray
 Array = NDArray[np.float64]
 
 
-def cycle_time(
-    fixed: ArrayLike, distance: ArrayLike, loaded_speed: ArrayLike, empty_speed: ArrayLike
-) -> Array:
+def cycle_time(fixed: ArrayLike, distance: ArrayLike, loaded_speed: ArrayLike, empty_speed: ArrayLike) -> Array:
     """Time of one trip there and back, s: fixed + d/v_loaded + d/v_empty.
 
     fixed: load, manoeuvre and dump, s. distance: one way, m. speeds: m/s, above zero. Definition; elements as a maker's
@@ -31,7 +29,8 @@ def production(payload: ArrayLike, cycle: ArrayLike, efficiency: ArrayLike) -> A
 def area_rate(speed: ArrayLike, width: ArrayLike, efficiency: ArrayLike) -> Array:
     """Area worked a second, m2/s: v w e (mph x ft x e / 8.25 acre an hour).
 
-    speed: m/s. width: worked in one pass, m. efficiency: as a fraction. ASAE Standards (2000), machinery cost equations.
+    speed: m/s. width: worked in one pass, m. efficiency: as a fraction. ASAE Standards (2000), machinery cost
+    equations.
     """
     return np.asarray(speed, float) * np.asarray(width, float) * np.asarray(efficiency, float)
 

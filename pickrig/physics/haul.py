@@ -9,8 +9,8 @@ Array = NDArray[np.float64]
 def tongue_weight(weights: ArrayLike, positions: ArrayLike, axles: ArrayLike) -> Array:
     """Weight on the coupler, in the unit of the weights: sum of W_i (A - x_i) / A, over the last axis.
 
-    weights[..., item], positions[..., item]: of each item's centre behind the coupler. axles: coupler to the middle of the
-    axle group, same unit. Moments about the axles. Statics.
+    weights[..., item], positions[..., item]: of each item's centre behind the coupler. axles: coupler to the middle of
+    the axle group, same unit. Moments about the axles. Statics.
     """
     axles = np.asarray(axles, float)
     arms = (axles[..., None] - np.asarray(positions, float)) / axles[..., None]
@@ -22,8 +22,9 @@ def parking_position(
 ) -> Array:
     """Where the machine's centre has to stand behind the coupler for this share of the whole on the coupler, m.
 
-    share: tongue weight over weight of trailer and machine. machine, trailer: weights, same unit. trailer_position: of the
-    empty trailer's centre behind the coupler, m. axles: coupler to axle-group centre, m. `tongue_weight` solved for x.
+    share: tongue weight over weight of trailer and machine. machine, trailer: weights, same unit. trailer_position: of
+    the empty trailer's centre behind the coupler, m. axles: coupler to axle-group centre, m. `tongue_weight` solved
+    for x.
     """
     machine, trailer, axles = (np.asarray(x, float) for x in (machine, trailer, axles))
     from_trailer = trailer * (axles - np.asarray(trailer_position, float)) / axles
@@ -44,8 +45,8 @@ def direct_tie_downs(mass: ArrayLike, working_load: ArrayLike, count: ArrayLike)
 def least_tie_downs(length: ArrayLike, mass: ArrayLike, blocked: bool = False) -> Array:
     """Number of tie-downs an article needs by its length, 49 CFR 393.110; machines from 4,536 kg need four besides.
 
-    length: m. mass: kg. blocked: held against moving forward. Not blocked: 1 to 5 ft and 1,100 lb, 2 to 10 ft, and one more
-    for each further 10 ft or part of it; blocked: one for each 10 ft or part of it.
+    length: m. mass: kg. blocked: held against moving forward. Not blocked: 1 to 5 ft and 1,100 lb, 2 to 10 ft, and one
+    more for each further 10 ft or part of it; blocked: one for each 10 ft or part of it.
     """
     feet = np.asarray(length, float) / 0.3048
     if blocked:

@@ -63,8 +63,8 @@ def grade_factor(
 ) -> Array:
     """Tipping load on a slope with the load downhill, over the one on the level: never below zero.
 
-    centre: of the machine behind the tipping line, m. centre_height: m. reach: of the load ahead of the tipping line, m.
-    load_height: of the load's centre, m. grade: rise over run, not negative.
+    centre: of the machine behind the tipping line, m. centre_height: m. reach: of the load ahead of the tipping line,
+    m. load_height: of the load's centre, m. grade: rise over run, not negative.
 
     T(b)/T(0) = [(x - h tan b) / x] [a / (a + h_L tan b)]: moments about the tipping line. Statics.
     """

@@ -227,6 +227,16 @@ class Box(_Strict):
     angled: bool = False
 
 
+class ToolHydraulics(_Strict):
+    """What a tool asks of the couplers: from least to most."""
+
+    flow_gpm: tuple[Positive, Positive]
+    pressure_psi: tuple[Positive, Positive]
+    case_drain: bool = False
+    pins: int = 0
+    torque: Positive | None = None
+
+
 class AttachmentSize(Cited):
     mass: Positive
     load_centre: Positive
@@ -235,6 +245,7 @@ class AttachmentSize(Cited):
     drop: Positive
     width: Positive | Literal["machine"]
     box: Box | None = None
+    hydraulics: ToolHydraulics | None = None
 
 
 class ClassTracks(_Strict):
@@ -247,6 +258,11 @@ class ClassTyres(_Strict):
     diameter: Positive
     width: Positive
     wheelbase: Positive
+
+
+class ClassAuxiliary(_Strict):
+    flow: Positive
+    pressure: Positive
 
 
 class MachineClass(Cited):
@@ -266,6 +282,9 @@ class MachineClass(Cited):
     centre_height: Positive
     gauge: Positive
     travel_speed: Positive
+    dump_reach: Positive
+    bucket_capacity: Positive
+    auxiliary: ClassAuxiliary
     outer_radius: Positive | None = None
     inner_radius: Positive | None = None
     tracks: ClassTracks | None = None
@@ -440,6 +459,63 @@ class PullRules(_Strict):
     terrain: Terrain
 
 
+class DryWet(_Strict):
+    dry: Positive
+    wet: Positive
+
+
+class Goods(Cited):
+    says: str
+    pallet: Three | None = None
+    density: DryWet | None = None
+
+    @model_validator(mode="after")
+    def _comes_somehow(self) -> "Goods":
+        if (self.pallet is None) == (self.density is None):
+            raise ValueError("goods come by the pallet or by volume: give one of pallet and density")
+        return self
+
+
+class Material(Cited):
+    fill: Three
+    swell: float
+    density: Positive
+
+
+class CycleRules(_Strict):
+    values: dict[str, Value]
+    materials: dict[str, Material]
+
+
+class RoadRule(Cited):
+    says: str
+    securement: str
+    heavy_kg: float
+    four_always: bool
+
+
+class TieDowns(Cited):
+    model_config = ConfigDict(extra="allow", frozen=True, allow_inf_nan=False)
+    __pydantic_extra__: dict[str, Positive] = Field(init=False)
+
+    @property
+    def limits(self) -> dict[str, float]:
+        """Working load limits by name, kg."""
+        return dict(self.__pydantic_extra__)
+
+
+class Transport(_Strict):
+    US: RoadRule
+    UK: RoadRule
+    EU: RoadRule
+    values: dict[str, Value]
+    tie_downs: TieDowns
+
+
+class Try(Cited):
+    try_: str = Field(alias="try")
+
+
 class Rules(_Strict):
     """All tables, by the name of their file."""
 
@@ -471,6 +547,11 @@ class Rules(_Strict):
     money: dict[str, Value]
     cautions: dict[str, Caution]
     walkaround: dict[str, Step]
+    goods: dict[str, Goods]
+    cycles: CycleRules
+    transport: Transport
+    fitting: dict[str, Caution]
+    nothing_happens: dict[str, Try]
     glossary: dict[str, Term]
 
     def cite(self, row: Cited) -> str:

@@ -47,7 +47,9 @@ def test_tongue_weight():
     assert tongues == pytest.approx([1363, 1163, 963], abs=1)
     assert np.array(tongues) / 10_600 == pytest.approx([0.129, 0.110, 0.091], abs=6e-4)
     # the window of 10 to 15 %: 142.0 to 131.5 in
-    assert haul.parking_position(np.array([0.10, 0.15]), 8000, 2600, 150, 160) == pytest.approx([142.0, 131.5], abs=0.15)
+    assert haul.parking_position(np.array([0.10, 0.15]), 8000, 2600, 150, 160) == pytest.approx(
+        [142.0, 131.5], abs=0.15
+    )
 
 
 def test_direct_tie_downs():
@@ -57,7 +59,8 @@ def test_direct_tie_downs():
 
 @pytest.mark.parametrize(
     ("feet", "pounds", "blocked", "count"),
-    # 49 CFR 393.110: 1 to 5 ft and 1,100 lb; 2 if heavier, or 5-10 ft; one more a further 10 ft or part; blocked 1 a 10 ft
+    # 49 CFR 393.110: 1 to 5 ft and 1,100 lb; 2 if heavier, or 5-10 ft; one more a further 10 ft or part; blocked 1 a
+    # 10 ft
     [(4, 1000, False, 1), (4, 1200, False, 2), (8, 900, False, 2), (12, 900, False, 3), (25, 900, False, 4),
      (8, 900, True, 1), (12, 900, True, 2)],
 )  # fmt: skip

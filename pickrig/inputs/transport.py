@@ -1,0 +1,50 @@
+"""Trucks and trailers by their plates, and which of them take the machine."""
+
+from typing import Annotated, Literal
+
+from pydantic import Field
+
+from pickrig.inputs.fields import AnyCase, Distance, Length, LoadMass, Name, RoadMass, Strict, Text
+
+
+class Truck(Strict):
+    """A towing vehicle, kg. mass: on the scale with driver and fuel. gvwr, gcwr: ratings of it, and of it with a "
+    "trailer."""
+
+    name: Annotated[Name, Field(examples=['"Flatbed one-ton"'])]
+    note: Text = ""
+    mass: RoadMass
+    gvwr: RoadMass
+    gcwr: RoadMass | None = None
+    tow_rating: RoadMass | None = None
+    hitch_rating: LoadMass | None = None
+
+
+class Trailer(Strict):
+    """A trailer, kg and m. mass: empty, on the scale. Positions behind the coupler. hitch "gooseneck" carries more "
+    "of it."""
+
+    name: Annotated[Name, Field(examples=['"Tilt deck, 14,000 lb"'])]
+    note: Text = ""
+    mass: RoadMass
+    gvwr: RoadMass
+    axle_rating: RoadMass | None = None
+    hitch: Annotated[Literal["ball", "pintle", "gooseneck"], AnyCase] = "ball"
+    axles_at: Length | None = None
+    centre_at: Length | None = None
+    deck_from: Length | None = None
+    deck_length: Length | None = None
+    deck_height: Length | None = None
+    ramp_length: Length | None = None
+    tie_down: str | None = None
+    tie_downs: Annotated[int, Field(ge=1, le=20)] = 4
+
+
+class Haul(Strict):
+    """How the machine gets there. extras: chains, fuel and tools on the trailer besides the machine and its "
+    "attachments."""
+
+    truck: Name
+    trailer: Name
+    extras: LoadMass | None = None
+    road: Distance | None = None
