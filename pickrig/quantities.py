@@ -61,6 +61,7 @@ DIMENSIONS: dict[str, Dimension] = {
 # Units of findings that are not read from files: unit, SI value of one, decimals, by system.
 _SHOWN_ONLY: dict[str, tuple[tuple[str, float, int], tuple[str, float, int]]] = {
     "snow": (("in", _INCH, 0), ("cm", 1e-2, 0)),
+    "torque": (("lbf·ft", 4.4482216152605 * _FOOT, 0), ("N·m", 1.0, 0)),
     "energy": (("kJ", 1e3, 1), ("kJ", 1e3, 1)),
     "rate of cost": (("$/h", 1.0, 2), ("$/h", 1.0, 2)),
     "small length": (("in", _INCH, 1), ("mm", 1e-3, 0)),

@@ -16,6 +16,8 @@ from pickrig.checks.floats import floats
 from pickrig.checks.grips import grips
 from pickrig.checks.lifts import applies as is_lifted
 from pickrig.checks.lifts import lifts
+from pickrig.checks.powers import applies as runs_on_oil
+from pickrig.checks.powers import powers
 from pickrig.checks.produces import applies as has_a_clock
 from pickrig.checks.produces import produces
 from pickrig.checks.spares_surface import spares_surface
@@ -46,7 +48,8 @@ CHECKS: dict[str, Check] = {
     "floats": Check(floats, ("ground", "weather", "task", "snow")),
     "grips": Check(grips, ("ground", "weather", "task", "snow")),
     "fits": Check(fits, ("access", "task.attachment")),
-    "lifts": Check(lifts, ("task",), applies=is_lifted),
+    "lifts": Check(lifts, ("task", "ground", "country"), applies=is_lifted),
+    "powers": Check(powers, ("task.attachment", "task.kind"), applies=runs_on_oil),
     "climbs": Check(climbs, ("ground.grade", "ground.grade_across", "task"), applies=has_a_slope),
     "produces": Check(produces, ("task", "ground", "snow"), applies=has_a_clock),
     "spares_surface": Check(spares_surface, ("ground", "hazards", "weather", "task", "snow"), gates=False),

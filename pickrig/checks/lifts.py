@@ -1,9 +1,12 @@
 """Can it lift the load? Tipping load on this attachment, the share of it that may be carried, and the height."""
 
+from dataclasses import dataclass
+
 from pickrig.checks.case import Case, MissingError, need
 from pickrig.checks.finding import Finding, Verdict
 from pickrig.checks.loading import Carry, carry, tipping_rule
 from pickrig.inputs import Job
+from pickrig.physics import contact, tipping
 from pickrig.rulebook import Rules
 
 
@@ -20,8 +23,8 @@ def lifts(case: Case) -> Finding:
             "task.load", of_the_job=True, how="Give the weight of one load as it comes: a pallet, a bucketful."
         )
     loading = carry(case)
-    reaches = _reaches(case)
-    verdict = _verdict(case, loading, load, reaches)
+    heights = _heights(case)
+    verdict = _verdict(case, loading, load, heights)
     return Finding(
         check="lifts",
         verdict=verdict,
@@ -29,47 +32,77 @@ def lifts(case: Case) -> Finding:
         value=loading.safe / load,
         limit=None if case.job.task.split else 1.0,
         margin=loading.safe / load,
-        says=_says(case, loading, load, reaches),
+        says=_says(case, loading, load, heights),
         working=_working(case, loading),
         sources=(*case.cite("statics"), _share_source(case)),
         depends_on=("task.load", "task.split", "machine.tipping_load", "machine.tipping_share"),
-        remedy=_remedy(case, loading, load, reaches) if verdict == "no-go" else "",
+        remedy=_remedy(case, loading, load, heights) if verdict == "no-go" else "",
     )
 
 
-def _reaches(case: Case) -> bool:
-    """Whether the arms set the load down, or dump it, as high as the job asks."""
-    height = case.job.task.set_height
-    return height is None or _highest(case) >= height
+@dataclass(frozen=True)
+class _Heights:
+    """What the job asks and the arms give, m; a fault is told in a sentence, empty where there is none."""
+
+    fault: str
+    remedy: str
+
+
+def _heights(case: Case) -> _Heights:
+    """Setting down or dumping as high as the job asks, and reaching over the side of a truck."""
+    task = case.job.task
+    height = task.truck_side if task.truck_side is not None else task.set_height
+    if height is not None and _highest(case) < height:
+        ends = case.show(_highest(case), "length")
+        return _Heights(
+            f"Does not reach: the load has to go up {case.show(height, 'length')}, the arms end at {ends} with this "
+            "attachment.",
+            f"Set the load down no higher than {ends}, build a ramp, or send a machine with a higher lift.",
+        )
+    if task.truck_reach is not None and _reach(case) < task.truck_reach:
+        reach = case.show(_reach(case), "length")
+        return _Heights(
+            f"Does not reach over: it dumps {reach} ahead of its front at full height, the middle of the bed is "
+            f"{case.show(task.truck_reach, 'length')} in.",
+            f"Park the truck so that {reach} is enough, load from both sides, or send a machine that reaches farther.",
+        )
+    return _Heights("", "")
 
 
 def _highest(case: Case) -> float:
-    """Height of fork tips or dumping edge with the arms up: the hinge pin's less the attachment's drop, m."""
+    """Height of fork tips or dumping edge with the arms up: as the file has it, else the hinge pin's less the drop, "
+    "m."""
+    if case.attachment == "bucket" and case.machine.dump_height is not None:
+        return case.machine.dump_height
     drop = case.rules.attachments[case.attachment][case.machine.frame].drop
     return need(case.machine.lift_height, "lift_height") - drop
 
 
-def _verdict(case: Case, loading: Carry, load: float, reaches: bool) -> Verdict:
-    if loading.trips == 0 or not reaches:
+def _reach(case: Case) -> float:
+    """How far ahead of its front it dumps at full height, m; radial arms come back towards the machine up there."""
+    reach = need(case.machine.dump_reach, "dump_reach")
+    from_class = "dump_reach" in case.machine.filled
+    return reach * case.rules.strength["radial_reach"].value if from_class and case.machine.arms == "radial" else reach
+
+
+def _verdict(case: Case, loading: Carry, load: float, heights: _Heights) -> Verdict:
+    if loading.trips == 0 or heights.fault:
         return "no-go"
     if loading.trips > 1 or load > case.rules.limits.lifts.comfort * loading.safe:
         return "caution"
     return "go"
 
 
-def _says(case: Case, loading: Carry, load: float, reaches: bool) -> str:
+def _says(case: Case, loading: Carry, load: float, heights: _Heights) -> str:
     safe, wanted = case.show(loading.safe, "mass"), case.show(load, "mass")
     pieces = case.job.task.pieces
     faults = []
     if loading.trips == 0:
         faults.append(
-            f"Too heavy: it may carry {safe} on its {case.attachment}, the load is {wanted} and cannot be split."
+            f"Too heavy: {_rated(case, loading)}it may carry {safe} on its {case.attachment}, the load is {wanted} and "
+            "cannot be split."
         )
-    if not reaches:
-        faults.append(
-            f"Does not reach: the load has to go up {case.show(case.job.task.set_height or 0, 'length')}, the arms end "
-            f"at {case.show(_highest(case), 'length')} with this attachment."
-        )
+    faults += [heights.fault] if heights.fault else []
     if faults:
         return " ".join(faults)
     if loading.trips > 1:
@@ -82,6 +115,14 @@ def _says(case: Case, loading: Carry, load: float, reaches: bool) -> str:
     return f"Lifts the {wanted} load in one go{close}: it may carry {safe} on its {case.attachment}{more}."
 
 
+def _rated(case: Case, loading: Carry) -> str:
+    """The bucket's rating, where the attachment is another: the figure on the plate is not the one that holds."""
+    if case.attachment == "bucket":
+        return ""
+    rated = loading.share * need(case.machine.tipping_load, "tipping_load")
+    return f"rated {case.show(rated, 'mass')} on its bucket, "
+
+
 def _working(case: Case, loading: Carry) -> tuple[str, ...]:
     machine, show = case.machine, case.show
     rated, reach = need(machine.tipping_load, "tipping_load"), need(machine.coupler_reach_high, "coupler_reach_high")
@@ -90,12 +131,52 @@ def _working(case: Case, loading: Carry) -> tuple[str, ...]:
         f"tipping load T = (T_rated {show(rated, 'mass')} x {show(reach + loading.bucket.load_centre, 'small length')} "
         f"+ bucket {show(loading.bucket_mass, 'mass')} x {show(reach + loading.bucket.centre, 'small length')} - "
         f"{case.attachment} {show(fitted_mass, 'mass')} x {show(reach + loading.attachment.centre, 'small length')}) / "
-        f"load centre {show(loading.high_reach, 'small length')} = {show(loading.tipping, 'mass')}"
+        f"load centre {show(loading.high_reach, 'small length')} = {show(loading.level, 'mass')}"
     )
     share = f"{loading.share:.0%} of it may be carried on level ground: {show(loading.share * loading.tipping, 'mass')}"
     if loading.by_hydraulics:
         share += f"; the hydraulics stop at {show(loading.safe, 'mass')} first"
-    return balance, share
+    return (balance, *_hung(case, loading), *_sloping(case, loading), share, _axles(case, loading))
+
+
+def _hung(case: Case, loading: Carry) -> tuple[str, ...]:
+    hung = case.machine.counterweight
+    if hung is None:
+        return ()
+    behind = loading.base + hung.behind
+    gain = float(tipping.counterweight_gain(hung.mass, behind, loading.high_reach))
+    return (
+        f"the counterweight adds {case.show(hung.mass, 'mass')} x {case.show(behind, 'small length')} / "
+        f"{case.show(loading.high_reach, 'small length')} = {case.show(gain, 'mass')} (in the figure above)",
+    )
+
+
+def _sloping(case: Case, loading: Carry) -> tuple[str, ...]:
+    if loading.tipping == loading.level:
+        return ()
+    factor = loading.tipping / loading.level if loading.level else 0.0
+    return (
+        f"on this slope, arms level and load downhill, it tips at {factor:.2f} of that, "
+        f"{case.show(loading.tipping, 'mass')}; "
+        "no rated load holds off level ground",
+    )
+
+
+def _axles(case: Case, loading: Carry) -> str:
+    """Axle loads, or where the resultant lies on the tracks, when it carries."""
+    if case.machine.tracks:
+        offset = float(
+            contact.resultant_offset(loading.mass, loading.base, loading.rear_share, loading.payload, loading.low_reach)
+        )
+        way = "ahead of" if offset >= 0 else "behind"
+        return f"carrying, the weight presses {case.show(abs(offset), 'small length')} {way} the middle of the tracks"
+    front, rear = (
+        float(axle)
+        for axle in contact.axle_loads(
+            loading.mass, loading.base, loading.rear_share, loading.payload, loading.low_reach
+        )
+    )
+    return f"carrying, the front axle bears {case.show(front, 'mass')}, the rear {case.show(rear, 'mass')}"
 
 
 def _share_source(case: Case) -> str:
@@ -104,10 +185,9 @@ def _share_source(case: Case) -> str:
     return f"share of the tipping load: {case.rules.cite(case.rules.tipping[tipping_rule(case)])}"
 
 
-def _remedy(case: Case, loading: Carry, load: float, reaches: bool) -> str:
-    if not reaches:
-        highest = case.show(_highest(case), "length")
-        return f"Set the load down no higher than {highest}, or send a machine with a higher lift."
+def _remedy(case: Case, loading: Carry, load: float, heights: _Heights) -> str:
+    if heights.fault:
+        return heights.remedy
     if case.job.task.split or loading.safe <= 0:
         return "A lighter attachment, or a machine with a larger tipping load."
     trips = -(-load // loading.safe)

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from math import ceil
 
 from pickrig.checks.case import Case, need
+from pickrig.inputs import soft_share
 from pickrig.physics import tipping
 from pickrig.rulebook.tables import AttachmentSize
 
@@ -14,13 +15,15 @@ GRAVITY = 9.80665
 class Carry:
     """Masses in kg, lengths in m from the tipping line (front axle, or front end of the contact length).
 
-    mass, rear_share: the machine with the fitted attachment, empty. tipping, safe: load that tips it and that it may
-    carry on this attachment. payload: what it takes a trip. trips: per load of the job; 0 if it cannot.
+    mass, rear_share: the machine with the fitted attachment, empty. level, tipping: load that tips it on the
+    level and on the job's slope, load downhill. safe: what it may carry on this attachment. payload: what it takes a
+    trip. trips: per load of the job; 0 if it cannot.
     """
 
     mass: float
     rear_share: float
     base: float
+    level: float
     tipping: float
     share: float
     safe: float
@@ -52,11 +55,17 @@ def carry(case: Case) -> Carry:
             high + fitted.load_centre,
         )
     )
+    hung = machine.counterweight
+    base = base_length(case)
+    if hung is not None:
+        reach = high + fitted.load_centre
+        tipping_now += float(tipping.counterweight_gain(hung.mass, base + hung.behind, reach))
+    level = tipping_now
+    tipping_now *= _on_slope(case, high + fitted.load_centre)
     share = tipping_share(case)
     by_tipping = max(share * tipping_now, 0.0)
     safe = min(by_tipping, machine.lift_limit) if machine.lift_limit is not None else by_tipping
     payload, trips = _trips(case, safe)
-    base = base_length(case)
     mass = need(machine.mass, "mass")
     # Moments about the tipping line: take the rating bucket off, put the fitted attachment on, arms low.
     behind = mass * rear_share(case) * base
@@ -66,10 +75,14 @@ def carry(case: Case) -> Carry:
     )  # stands at the rear end
     behind += operator * base
     fitted_total = mass - bucket_mass + fitted_mass + operator
+    if hung is not None:
+        behind += hung.mass * (base + hung.behind)
+        fitted_total += hung.mass
     return Carry(
         mass=fitted_total,
         rear_share=behind / fitted_total / base,
         base=base,
+        level=level,
         tipping=tipping_now,
         share=share,
         safe=safe,
@@ -82,6 +95,16 @@ def carry(case: Case) -> Carry:
         bucket=bucket,
         bucket_mass=bucket_mass,
     )
+
+
+def _on_slope(case: Case, reach: float) -> float:
+    """Tipping load on the job's slope over the one on the level: arms level, load downhill."""
+    grade = max(case.job.ground.grade or 0.0, case.job.ground.grade_across or 0.0)
+    if grade <= 0:
+        return 1.0
+    height = need(case.machine.centre_height, "centre_height")
+    raised = case.rules.strength["lift_height"].value
+    return float(tipping.grade_factor(rear_share(case) * base_length(case), height, reach, raised, grade))
 
 
 def rear_share(case: Case) -> float:
@@ -118,7 +141,10 @@ def tipping_share(case: Case) -> float:
 
 
 def tipping_rule(case: Case) -> str:
-    """Key of the rule in rules/tipping.toml that holds for a kind of machine."""
+    """Key of the rule in rules/tipping.toml that holds: by the kind of machine, and for forks by country and ground."""
+    if case.job.country != "US" and "forks" in case.attachment:
+        rough = soft_share(case.job.ground, case.rules) > 0 or bool(case.job.ground.grade)
+        return "forks, EU, rough" if rough else "forks, EU, firm"
     if case.machine.gear == "tracks":
         return "tracked"
     return "articulated" if case.machine.kind == "articulated loader" else "wheeled"

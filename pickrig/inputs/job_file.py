@@ -64,6 +64,7 @@ def read_job(path: Path, rules: Rules) -> Job:
         ground = ground.model_copy(update={"travel": {rules.snow.under[snow.under or "bare pavement"].surface: 1.0}})
     if not problems and ground.soil is None and not ground.tested and soft_share(ground, rules) > 0:
         problems.append(f"{document.at(('ground',))}: {_NO_SOIL}")
+    task = _with_goods(document, task, ground, rules, problems)
     weather = _weather(job, path, rules, problems)
     problems += _unused(document, job)
     if job.weights:
@@ -72,6 +73,35 @@ def read_job(path: Path, rules: Rules) -> Job:
     if problems:
         raise InputError(problems)
     return job.model_copy(update={"ground": ground, "task": task, "weather": weather, "snow": snow})
+
+
+def _with_goods(document: Document, task: Task, ground: Ground, rules: Rules, problems: list[str]) -> Task:
+    """The load of one trip from what is carried, where the job names goods in place of a weight."""
+    if task.goods is None:
+        return task
+    names = {key: [row.says] for key, row in rules.goods.items()}
+    goods = _known(document, ("task", "goods"), task.goods, names, "goods are", problems)
+    if goods is None:
+        return task
+    row = rules.goods[goods]
+    if task.load is not None:
+        problems.append(
+            f"{document.at(('task', 'goods'))}: says what is carried, and load says what it weighs; keep one"
+        )
+        return task
+    if row.density is not None and task.goods_volume is None:
+        problems.append(
+            f"{document.at(('task', 'goods'))}: {row.says} come by volume; add goods_volume, for example "
+            'goods_volume = "0.5 yd3"'
+        )
+        return task
+    if row.density is not None:
+        wet = ground.wetness == "wet" or ground.standing_water
+        load = (row.density.wet if wet else row.density.dry) * (task.goods_volume or 0.0)
+    else:
+        assert row.pallet is not None
+        load = row.pallet[1]
+    return task.model_copy(update={"goods": goods, "load": load})
 
 
 def _snow(document: Document, job: Job, task: Task, rules: Rules, problems: list[str]) -> Snow | None:

@@ -1,8 +1,10 @@
 """Cautions, walk-around, glossary and assumptions that go with an answer: chosen from the rules, never made up here."""
 
+from pickrig import quantities
 from pickrig.checks.site import Site
 from pickrig.inputs import Job, soft_share
 from pickrig.plans.recommendation import Standing
+from pickrig.quantities import System
 from pickrig.rulebook import Rules
 
 
@@ -66,7 +68,7 @@ def glossary(rules: Rules) -> tuple[tuple[str, str], ...]:
     return tuple((term, row.says) for term, row in rules.glossary.items())
 
 
-def assumed(job: Job, ranking: list[Standing], site: Site, rules: Rules) -> tuple[str, ...]:
+def assumed(job: Job, ranking: list[Standing], site: Site, rules: Rules, units: System) -> tuple[str, ...]:
     """Everything the answer took for granted because no file said it."""
     work = rules.work[job.task.kind]
     notes = list(site.assumed)
@@ -77,6 +79,15 @@ def assumed(job: Job, ranking: list[Standing], site: Site, rules: Rules) -> tupl
     attachment = job.task.attachment or work.attachment
     status = ", ".join(dict.fromkeys(rules.cite(row) for row in rules.attachments[attachment].values()))
     notes.append(f"{attachment}: weight, width and load centre of a generic one ({status})")
+    if job.task.goods is not None and job.task.load is not None:
+        goods = rules.goods[job.task.goods]
+        if goods.pallet is not None:
+            low, _, high = (quantities.show(kg, "mass", units) for kg in goods.pallet)
+            spread = f", {low} to {high} as they come"
+        else:
+            spread = ""
+        weight = quantities.show(job.task.load, "mass", units)
+        notes.append(f"{goods.says}: {weight} a load{spread} ({rules.cite(goods)}); weigh one")
     if job.task.load is None and job.snow is None:
         notes.append("each machine carries what it safely can (task.load is not given)")
     if job.ground.grade is None and job.ground.grade_across is None:

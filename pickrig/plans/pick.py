@@ -85,7 +85,7 @@ def pick(
         cautions=advice.cautions(job, first, site, rules),
         walkaround=advice.walkaround(job, first, site, rules),
         glossary=advice.glossary(rules),
-        assumed=advice.assumed(job, ranking, site, rules),
+        assumed=advice.assumed(job, ranking, site, rules, units),
         seed=seed,
         draws=draws,
     )

@@ -452,6 +452,8 @@ class Terrain(_Strict):
 
 
 class PullRules(_Strict):
+    oil_share: Value
+    turning_hold: Value
     drive_efficiency: Value
     working_speed: Value
     slip: Value
