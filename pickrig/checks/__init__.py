@@ -14,6 +14,8 @@ from pickrig.checks.finding import Finding
 from pickrig.checks.fits import fits
 from pickrig.checks.floats import floats
 from pickrig.checks.grips import grips
+from pickrig.checks.hauls import applies as is_hauled
+from pickrig.checks.hauls import hauls
 from pickrig.checks.lifts import applies as is_lifted
 from pickrig.checks.lifts import lifts
 from pickrig.checks.powers import applies as runs_on_oil
@@ -51,8 +53,9 @@ CHECKS: dict[str, Check] = {
     "lifts": Check(lifts, ("task", "ground", "country"), applies=is_lifted),
     "powers": Check(powers, ("task.attachment", "task.kind"), applies=runs_on_oil),
     "climbs": Check(climbs, ("ground.grade", "ground.grade_across", "task"), applies=has_a_slope),
-    "produces": Check(produces, ("task", "ground", "snow"), applies=has_a_clock),
+    "produces": Check(produces, ("task", "ground", "weather", "snow"), applies=has_a_clock),
     "spares_surface": Check(spares_surface, ("ground", "hazards", "weather", "task", "snow"), gates=False),
+    "hauls": Check(hauls, ("haul", "country", "task"), applies=is_hauled),
     "wears": Check(wears, ("ground.travel", "task", "snow"), gates=False),
 }
 

@@ -7,7 +7,7 @@ from typing import Any, TypeVar
 from pickrig import quantities
 from pickrig.checks.luck import Luck
 from pickrig.checks.site import Site
-from pickrig.inputs import Job, Machine
+from pickrig.inputs import Job, Machine, Trailer, Truck
 from pickrig.rulebook import Rules
 
 Result = TypeVar("Result")
@@ -40,6 +40,8 @@ class Case:
     rules: Rules
     units: quantities.System = "us"
     brief: bool = False
+    truck: Truck | None = None
+    trailer: Trailer | None = None
     memory: dict[object, Any] = field(default_factory=dict, compare=False, repr=False)
 
     def once(self, key: object, work: Callable[[], Result]) -> Result:

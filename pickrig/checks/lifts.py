@@ -10,9 +10,10 @@ from pickrig.physics import contact, tipping
 from pickrig.rulebook import Rules
 
 
-def applies(job: Job, _rules: Rules) -> bool:
-    """Snow is pushed, not lifted, unless the job gives a load."""
-    return job.snow is None or job.task.load is not None
+def applies(job: Job, rules: Rules) -> bool:
+    """Snow is pushed and tools work, unless the job gives a load."""
+    tool = rules.attachments[job.task.attachment or rules.work[job.task.kind].attachment]["compact"].hydraulics
+    return job.task.load is not None or (job.snow is None and tool is None)
 
 
 def lifts(case: Case) -> Finding:

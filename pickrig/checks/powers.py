@@ -92,6 +92,11 @@ def _faults(case: Case, tool: ToolHydraulics, supply: _Supply, usable: float, le
         )
     if tool.case_drain and case.machine.auxiliary.case_drain is False:
         told.append("it needs a case-drain line, and this machine has none: its seals would blow")
+    loading = carry(case)
+    if loading.safe <= 0:
+        told.append(
+            f"with the tool's {case.show(loading.attachment.mass, 'mass')} out front nothing is left to carry safely"
+        )
     if case.machine.coupler == "its own":
         told.append("the machine's own coupler takes no tool with the universal plate without an adapter")
     return tuple(told)

@@ -4,6 +4,7 @@ from pickrig.inputs.fleet import Fleet, read_fleet
 from pickrig.inputs.job import Ground, Job, soft_share
 from pickrig.inputs.job_file import read_job
 from pickrig.inputs.machine import Machine, Tracks, Tyres
+from pickrig.inputs.transport import Trailer, Truck
 from pickrig.inputs.weather import Day, Weather
 
 __all__ = [
@@ -13,6 +14,8 @@ __all__ = [
     "Job",
     "Machine",
     "Tracks",
+    "Trailer",
+    "Truck",
     "Tyres",
     "Weather",
     "read_fleet",

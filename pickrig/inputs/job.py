@@ -57,6 +57,7 @@ class Task(Strict):
     down_force: Force | None = None
     goods: str | None = None
     goods_volume: Volume | None = None
+    material: str | None = None
     truck_side: Length | None = None
     truck_reach: Length | None = None
     haul: Distance | None = None

@@ -64,6 +64,9 @@ def read_job(path: Path, rules: Rules) -> Job:
         ground = ground.model_copy(update={"travel": {rules.snow.under[snow.under or "bare pavement"].surface: 1.0}})
     if not problems and ground.soil is None and not ground.tested and soft_share(ground, rules) > 0:
         problems.append(f"{document.at(('ground',))}: {_NO_SOIL}")
+    materials = names(rules.cycles.materials)
+    material = known(("task", "material"), task.material, materials, "materials are")
+    task = task.model_copy(update={"material": material})
     task = _with_goods(document, task, ground, rules, problems)
     weather = _weather(job, path, rules, problems)
     problems += _unused(document, job)

@@ -22,6 +22,11 @@ def _tags(job: Job, pick: Standing | None, site: Site, rules: Rules) -> set[str]
     tags |= {"frozen"} if ground.frost or site.frost else set()
     tags |= {"rain"} if site.rain >= rules.wetness["slippery_rain"].value else set()
     tags |= {"forks"} if "forks" in (job.task.attachment or rules.work[job.task.kind].attachment) else set()
+    attachment = job.task.attachment or rules.work[job.task.kind].attachment
+    tags.add(attachment)
+    tags |= {"hydraulic"} if rules.attachments[attachment]["compact"].hydraulics else set()
+    tags |= {"throws"} if attachment in ("brush cutter", "drum mulcher", "cold planer", "stump grinder") else set()
+    tags |= {"hauled"} if job.haul is not None else set()
     tags |= {"digs"} if rules.work[job.task.kind].digs else set()
     tags |= _winter_tags(job)
     tags |= {"turf"} if "turf" in ground.travel else set()
@@ -64,6 +69,17 @@ def walkaround(job: Job, pick: Standing | None, site: Site, rules: Rules) -> tup
     return tuple((step.look, step.stop) for step in rules.walkaround.values() if tags.issuperset(step.when))
 
 
+def fitting(job: Job, pick: Standing | None, site: Site, rules: Rules) -> tuple[tuple[str, str], ...]:
+    """What to fit and how to use it, with its source."""
+    tags = _tags(job, pick, site, rules)
+    return tuple((row.says, rules.cite(row)) for row in rules.fitting.values() if tags.issuperset(row.when))
+
+
+def nothing_happens(rules: Rules) -> tuple[str, ...]:
+    """What to try first when the machine does nothing, in order."""
+    return tuple(row.try_ for row in rules.nothing_happens.values())
+
+
 def glossary(rules: Rules) -> tuple[tuple[str, str], ...]:
     return tuple((term, row.says) for term, row in rules.glossary.items())
 
@@ -90,6 +106,10 @@ def assumed(job: Job, ranking: list[Standing], site: Site, rules: Rules, units: 
         notes.append(f"{goods.says}: {weight} a load{spread} ({rules.cite(goods)}); weigh one")
     if job.task.load is None and job.snow is None:
         notes.append("each machine carries what it safely can (task.load is not given)")
+    by_trips = job.snow is None and (job.task.volume is not None or job.task.pieces > 1)
+    if by_trips and job.task.haul is None and job.ground.route is None:
+        usual = quantities.show(rules.cycles.values["usual_haul"].value, "length", units)
+        notes.append(f"a haul of {usual} one way (task.haul is not given)")
     if job.ground.grade is None and job.ground.grade_across is None:
         notes.append("level ground (ground.grade is not given)")
     return (*notes, *_surface_notes(job, rules), *_machine_notes(ranking, rules))

@@ -12,7 +12,9 @@ from pickrig.plans import advice, explain
 from pickrig.plans.flips import Changed, find_flips
 from pickrig.plans.helps import ground_helps
 from pickrig.plans.recommendation import Recommendation, Standing
+from pickrig.plans.rig import rig
 from pickrig.plans.snow_views import decided, snow_views
+from pickrig.plans.today import limits_today
 from pickrig.plans.told import told
 from pickrig.plans.when import better_day, days_ahead
 from pickrig.plans.worth import worth_of_tests
@@ -84,6 +86,9 @@ def pick(
         provisos=explain.provisos(first, rules),
         cautions=advice.cautions(job, first, site, rules),
         walkaround=advice.walkaround(job, first, site, rules),
+        fitting=advice.fitting(job, first, site, rules),
+        nothing_happens=advice.nothing_happens(rules),
+        today=limits_today(job, fleet, first, site, rules, units),
         glossary=advice.glossary(rules),
         assumed=advice.assumed(job, ranking, site, rules, units),
         seed=seed,
@@ -126,9 +131,10 @@ def rank(
     old: Before | None = None,
 ) -> list[Standing]:
     """Every machine's standing: usable first, then by score; the order of the file plays no part."""
+    truck, trailer = rig(job, fleet)
     findings = [
         ask_all(
-            Case(job, machine, site, rules, units, brief),
+            Case(job, machine, site, rules, units, brief, truck, trailer),
             old.findings[machine.name] if old else (),
             old.part if old else "",
         )

@@ -163,6 +163,9 @@ class Recommendation:
     provisos: tuple[str, ...]
     cautions: tuple[tuple[str, str], ...]  # what to mind, and where it comes from
     walkaround: tuple[tuple[str, str], ...]  # where to look, and when to stop
+    fitting: tuple[tuple[str, str], ...]  # what to fit, and where it comes from
+    nothing_happens: tuple[str, ...]
+    today: tuple[tuple[str, str], ...]  # the operator's limits for this job: label and text
     glossary: tuple[tuple[str, str], ...]
     assumed: tuple[str, ...]
     seed: int

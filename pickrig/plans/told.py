@@ -41,6 +41,7 @@ def told(job: Job, rules: Rules, units: System) -> tuple[tuple[str, str], ...]:
     if ground.travel:
         lines.append(("travel", ", ".join(f"{show(share, 'share')} {name}" for name, share in ground.travel.items())))
     lines += _snow(job, rules, units)
+    lines += _ways(job, units)
     lines += [("turning", task.turning)] if task.turning else []
     lines += [("air", show(ground.temperature, "temperature"))] if ground.temperature is not None else []
     lines += [("slab", show(ground.slab, "small length"))] if ground.slab is not None else []
@@ -56,6 +57,23 @@ def told(job: Job, rules: Rules, units: System) -> tuple[tuple[str, str], ...]:
         first, last = job.weather.days[0].date, job.weather.days[-1].date
         lines.append(("weather", f"{first} to {last}, measured to {job.weather.last_measured}"))
     return tuple(lines)
+
+
+def _ways(job: Job, units: System) -> list[tuple[str, str]]:
+    """How far, how much, how it gets there."""
+    task, lines = job.task, []
+    for key, dimension in (
+        ("truck_side", "length"), ("truck_reach", "length"), ("haul", "length"), ("volume", "volume"), ("area", "area"),
+        ("run", "length"), ("run_per_hour", "length"),
+    ):  # fmt: skip
+        value = getattr(task, key)
+        lines += [(key.replace("_", " "), quantities.show(value, dimension, units))] if value is not None else []
+    lines += [("holes", str(task.holes))] if task.holes is not None else []
+    lines += [("goods", task.goods)] if task.goods is not None else []
+    lines += [("day", quantities.duration(task.day))] if task.day is not None else []
+    if job.haul is not None:
+        lines.append(("on the road", f"{job.haul.trailer} behind {job.haul.truck}, rules of the {job.country}"))
+    return lines
 
 
 def _snow(job: Job, rules: Rules, units: System) -> list[tuple[str, str]]:

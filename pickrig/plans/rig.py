@@ -1,0 +1,25 @@
+"""The truck and trailer of a job, looked up in the fleet."""
+
+from typing import TypeVar
+
+from pickrig.errors import InputError
+from pickrig.inputs import Fleet, Job, Trailer, Truck
+from pickrig.inputs.reading import nearest
+
+Vehicle = TypeVar("Vehicle", Truck, Trailer)
+
+
+def rig(job: Job, fleet: Fleet) -> tuple[Truck | None, Trailer | None]:
+    """The truck and trailer the job names, from the fleet. Raises InputError where the fleet has none of that name."""
+    if job.haul is None:
+        return None, None
+    return _named(job.haul.truck, fleet.trucks, "truck"), _named(job.haul.trailer, fleet.trailers, "trailer")
+
+
+def _named(name: str, vehicles: tuple[Vehicle, ...], what: str) -> Vehicle:
+    for vehicle in vehicles:
+        if vehicle.name.strip().lower() == name.strip().lower():
+            return vehicle
+    names = [vehicle.name for vehicle in vehicles]
+    known = nearest(name, names, f"its {what}s are") if names else f"it has none; add [[{what}]] to the fleet file"
+    raise InputError([f'the job, haul.{what}: "{name}" is not in the fleet file; {known}'])
