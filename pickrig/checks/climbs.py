@@ -24,10 +24,10 @@ class _Way:
     working: str
 
     def used(self, caution: float) -> float:
-        """Share of the tip angle used; a plate's limit counts as the end of caution."""
-        if self.plate is None:
-            return self.slope / self.tips if self.tips > 0 else 1.0
-        return caution * self.slope / self.plate
+        """Share of the tip angle used; a plate's limit counts as the end of caution, but never past the tip angle."""
+        if self.slope >= self.tips:
+            return 1.0
+        return self.slope / self.tips if self.plate is None else caution * self.slope / self.plate
 
 
 def applies(job: Job, _rules: Rules) -> bool:
@@ -91,7 +91,10 @@ def _ways(case: Case, loading: Carry) -> list[_Way]:
         ways.append(_along(case, loading, loading.payload, height, low))
         ways.append(_along(case, loading, 0.0, height, low))
     if ground.grade_across:
-        ways.append(_across(case, loading, height, low))
+        ways.append(_across(case, loading, height, low, case.machine.max_grade_across))
+        raised = case.job.task.set_height or 0.0
+        if raised > low:  # a plate's limit is for a load carried low
+            ways.append(_across(case, loading, height, raised, None))
     return ways
 
 
@@ -112,23 +115,19 @@ def _along(case: Case, loading: Carry, payload: float, height: float, low: float
     return _Way(name, degrees(atan(grade)), tips, _plate(case.machine.max_grade), line)
 
 
-def _across(case: Case, loading: Carry, height: float, low: float) -> _Way:
-    """With the load as high as the job needs it there: carried low, or raised to where it is set down."""
+def _across(case: Case, loading: Carry, height: float, up: float, plate: float | None) -> _Way:
+    """With the load's centre at this height."""
     grade, gauge = case.job.ground.grade_across or 0.0, need(case.machine.gauge, "gauge")
-    up = max(case.job.task.set_height or low, low)
     bump = degrees(atan(case.rules.strength["bump"].value / gauge))
-    angles = {}
-    for payload_height in (low, up):
-        centre = float(tipping.combined_height(loading.mass, height, loading.payload, payload_height))
-        angles[payload_height] = (float(tipping.side_tip_angle(gauge, centre)) - bump, centre)
-    tips, centre = angles[up]
-    name = f"across the slope, load raised to {case.show(up, 'length')}" if up > low else "across the slope, load low"
+    centre = float(tipping.combined_height(loading.mass, height, loading.payload, up))
+    tips = float(tipping.side_tip_angle(gauge, centre)) - bump
+    low = up <= case.rules.strength["carry_height"].value
+    name = "across the slope, load low" if low else f"across the slope, load raised to {case.show(up, 'length')}"
     line = (
         f"{name}: tips at atan({case.show(gauge / 2, 'small length')} / {case.show(centre, 'small length')}) "
         f"less {bump:.1f} deg for a bump = {tips:.1f} deg"
     )
-    carried = f"; carried low at {angles[low][0]:.1f} deg" if up > low else ""
-    return _Way(name, degrees(atan(grade)), tips, _plate(case.machine.max_grade_across), line + carried)
+    return _Way(name, degrees(atan(grade)), tips, _plate(plate), line)
 
 
 def _plate(limit: float | None) -> float | None:

@@ -15,6 +15,7 @@ from pickrig.checks.snow_findings import snow_grips
 from pickrig.physics import contact, sinkage, traction
 from pickrig.quantities import percent
 
+_COLD = -3.0  # degC, below which snow and ice are dry to drive on
 _LEVEL = 1e-4  # rise over run below which nothing slides
 
 
@@ -98,14 +99,16 @@ def _try(case: Case, surface: str, state: str, weight: float, push: float) -> _T
     engine = _engine(case)
     usable = np.minimum(usable, engine)
     climb = float(traction.grade_resistance(weight, slope))
-    resists = rolls * on_drive + climb + push
+    edge = case.rules.pull.edge_friction.value * down
+    resists = rolls * on_drive + climb + push + edge
 
     def line() -> str:
         return (
             f"{surface}, {state}: grip {float(np.median(grip)):.2f} x {case.show(on_drive, 'force')} on its "
             f"{case.machine.gear}{_thrust_says(case, thrust)}, at most {case.show(engine, 'force')} from the engine; "
             f"against rolling {float(np.median(rolls)):.3f} x {case.show(on_drive, 'force')} + grade "
-            f"{case.show(climb, 'force')} + push {case.show(push, 'force')}: {float(np.median(usable / resists)):.2f} "
+            f"{case.show(climb, 'force')} + push and edge {case.show(push + edge, 'force')}: "
+            f"{float(np.median(usable / resists)):.2f} "
             "times"
         )
 
@@ -137,6 +140,8 @@ def _row(case: Case, surface: str) -> str:
     if surface == "site soil":
         return f"soil {_wetness(case)}"
     dry = ground.wetness == "dry" and not ground.standing_water
+    if surface in ("ice", "packed snow", "scraped pavement"):
+        dry = ground.temperature is not None and ground.temperature <= _COLD
     return f"{surface} {'dry' if dry else 'wet'}"
 
 
@@ -158,7 +163,18 @@ def _coefficients(case: Case, row_name: str) -> tuple[Array, Array]:
     grip, rolls = (
         (row.traction.tracks, row.rolling.tracks) if gear == "tracks" else (row.traction.tyres, row.rolling.tyres)
     )
-    return luck.draw("grip", grip), luck.draw("drag", rolls)
+    return _chained(case, row_name, luck.draw("grip", grip)), luck.draw("drag", rolls)
+
+
+def _chained(case: Case, row_name: str, grip: Array) -> Array:
+    """What chains add on snow and ice."""
+    tyres, values = case.machine.tyres, case.rules.snow.values
+    slick = row_name.startswith(("ice", "packed snow", "scraped pavement"))
+    if tyres is None or not tyres.chains or not slick:
+        return grip
+    gain = values["chains_ice" if row_name.startswith("ice") else "chains_packed"]
+    best = case.luck.draw("chains", (gain.low or gain.value, gain.value, gain.high or gain.value))
+    return np.maximum(grip, np.minimum(grip * best, values["chains_cap"].value))
 
 
 def _soil_thrust(case: Case, surface: str, on_drive: float) -> Array | None:

@@ -4,7 +4,8 @@ import numpy as np
 
 from pickrig.checks.case import Case
 from pickrig.checks.snow_findings import unders
-from pickrig.checks.snow_work import clearing, counted
+from pickrig.checks.snow_grip import counted
+from pickrig.checks.snow_work import clearing
 from pickrig.checks.work_time import work_time
 
 

@@ -5,17 +5,8 @@ import numpy as np
 from pickrig.checks.case import Case, need
 from pickrig.checks.finding import Finding, Verdict
 from pickrig.checks.luck import Array
-from pickrig.checks.snow_work import (
-    Clearing,
-    View,
-    air,
-    clearing,
-    counted,
-    gear_and_tread,
-    kind_of,
-    pile_sizes,
-    snow_of,
-)
+from pickrig.checks.snow_grip import View, air, counted, gear_and_tread, kind_of, practice, snow_of
+from pickrig.checks.snow_work import Clearing, clearing, pile_sizes
 from pickrig.quantities import duration, percent
 from pickrig.rulebook.tables import Belly
 
@@ -78,22 +69,41 @@ def _middle(draws: Array) -> float:
 def _grip_verdict(case: Case, work: Clearing) -> Verdict:
     limits = case.rules.limits.floats
     belly = None if work.belly is None else _middle(work.belly)
-    hung = belly is not None and belly < _belly(case).hangs
-    if float(np.mean(work.pull >= work.least)) < limits.caution or hung:
+    if float(np.mean(work.pull >= work.least)) < limits.caution or _hangs(case, work) or _slides(case, work):
         return "no-go"
     rides = belly is None or belly >= _belly(case).drags
-    return "go" if float(np.mean(work.pull >= work.full)) >= limits.go and rides else "caution"
+    covered = not case.rules.snow.kinds[
+        kind_of(case)
+    ].thawing  # wet snow lies outside what the equations were fitted on
+    return "go" if float(np.mean(work.pull >= work.full)) >= limits.go and rides and covered else "caution"
+
+
+def _hangs(case: Case, work: Clearing) -> bool:
+    return work.belly is not None and _middle(work.belly) < _belly(case).hangs
+
+
+def _slides(case: Case, work: Clearing) -> bool:
+    """Whether it slides down sideways on a slope it works across, in more than a few draws."""
+    across = case.job.ground.grade_across or 0.0
+    return across > 0 and float(np.mean(work.traction >= across)) < case.rules.limits.floats.go
 
 
 def _grip_says(case: Case, work: Clearing, verdict: Verdict) -> str:
     where, pull, full = work.row.says, case.show(_middle(work.pull), "force"), case.show(_middle(work.full), "force")
     share = f"{_middle(work.traction):.2f} of the weight on its {case.machine.gear}"
-    if verdict == "no-go" and _middle(work.pull) < _middle(work.least):
+    if _slides(case, work):
+        across = case.show(case.job.ground.grade_across or 0.0, "share")
+        return f"On {where} it slides sideways on {across} across: grip {share}."
+    if _hangs(case, work):
+        said = f"On {where} it hangs on its belly before it pushes anything."
+    elif verdict == "no-go":
         said = f"On {where} it only spins: grip {share} leaves {pull} at the edge, a quarter box takes more."
     else:
         keeps = "keeps a full box moving" if verdict == "go" else f"moves a full box with {_chance(work)} chance"
         said = f"On {where} it {keeps}: {pull} at the edge (grip {share}), the box takes {full}."
-    if work.belly is not None and _middle(work.belly) < _belly(case).clear:
+    if case.rules.snow.kinds[kind_of(case)].thawing:
+        said += " Nobody has published traction in wet snow or slush: take this as a guess."
+    if work.belly is not None and _middle(work.belly) < _belly(case).clear and not _hangs(case, work):
         said += (
             f" In snow not yet cleared it sinks {case.show(_middle(work.sinks), 'length')} and its belly drags: work "
             "forward from what is cleared."
@@ -121,7 +131,8 @@ def _grip_working(case: Case, under: str) -> list[str]:
         work = works[view]
         beyond = " (not counted by this job)" if _VIEW_ORDER.index(view) > _VIEW_ORDER.index(counted(case)) else ""
         lines.append(
-            f"{name}{beyond}: {_middle(work.traction):.3f} x {case.show(work.weight_on_drive, 'force')} - rolling, "
+            f"{name}{beyond}: {_kept(case, work, view)}{_middle(work.traction):.3f} x "
+            f"{case.show(work.weight_on_drive, 'force')} - rolling, "
             "grade "
             f"and left snow {case.show(_middle(work.resists), 'force')} = about "
             f"{case.show(_middle(work.pull), 'force')}"
@@ -132,6 +143,12 @@ def _grip_working(case: Case, under: str) -> list[str]:
         "it, the edge, crushing and picking up fresh snow"
     )
     return lines
+
+
+def _kept(case: Case, work: Clearing, view: View) -> str:
+    """What the trade's word leaves, before the pull it is taken off."""
+    left = practice(case, work.row, view)
+    return "" if left == 1 else f"{left:.1f} of what is left of "
 
 
 def _grip_remedy(case: Case, verdict: Verdict) -> str:
@@ -156,7 +173,7 @@ def snow_time(case: Case) -> Finding:
     _, bank, heap = pile_sizes(case)
     size = case.rules.attachments[case.attachment][case.machine.frame]
     reach = need(case.machine.lift_height, "lift_height") - size.drop + _RAMP
-    verdict = _time_verdict(case, chance, bank > reach)
+    verdict = _time_verdict(case, chance, bank > reach, never=bool(np.isinf(time)))
     return Finding(
         check="produces",
         verdict=verdict,
@@ -176,9 +193,9 @@ def snow_time(case: Case) -> Finding:
     )
 
 
-def _time_verdict(case: Case, chance: float, high: bool) -> Verdict:
+def _time_verdict(case: Case, chance: float, high: bool, never: bool) -> Verdict:
     limits = case.rules.limits.floats
-    if chance < limits.caution and snow_of(case).window is not None:
+    if never or (chance < limits.caution and snow_of(case).window is not None):
         return "no-go"
     return "go" if chance >= limits.go and not high else "caution"
 
@@ -226,5 +243,5 @@ def _time_working(case: Case, work: Clearing) -> tuple[str, ...]:
 def _sources(case: Case) -> tuple[str, ...]:
     names = ["snow traction", "snow resistance", "pushing snow", "clearing a lot"]
     values = case.rules.snow.values
-    practice = f"the trade's word on tracks: {case.rules.cite(values['practice'])}"
-    return (*case.cite(*names), practice, f"density of snow: {case.rules.cite(case.rules.snow.kinds[kind_of(case)])}")
+    word = f"the trade's word on tracks: common practice; its size {case.rules.cite(values['practice'])}"
+    return (*case.cite(*names), word, f"density of snow: {case.rules.cite(case.rules.snow.kinds[kind_of(case)])}")

@@ -13,17 +13,13 @@ import numpy as np
 from pickrig.checks.case import Case, need
 from pickrig.checks.loading import GRAVITY, carry
 from pickrig.checks.luck import Array, Three
+from pickrig.checks.snow_grip import View, air, drawn, grip_on, kind_of, practice, snow_of
 from pickrig.checks.tyres import deflection
 from pickrig.inputs.snow import Snow
 from pickrig.physics import contact, snow, traction
 from pickrig.rulebook.tables import UnderSnow
 
-View = Literal["force", "reach", "practice"]
-"""How far the answer goes beyond computed force: to who reaches the pavement, to the trade's word on tracks."""
-
-_BLADE_ANGLE = radians(30)
 _LEAST_PUSH = 0.5  # m; a load shorter than this is no load
-_REFERENCE = 200e3  # Pa, where the table of bare rubber on ice and the army's equation are made to agree
 
 
 @dataclass(frozen=True)
@@ -60,22 +56,6 @@ class Clearing:
     def ratio(self) -> Array:
         """Traction over all that resists it, with a full box."""
         return (self.pull + self.resists) / (self.full + self.resists)
-
-
-def snow_of(case: Case) -> Snow:
-    assert case.job.snow is not None
-    return case.job.snow
-
-
-def air(case: Case) -> float:
-    """Air temperature, degC."""
-    given = case.job.ground.temperature
-    return given if given is not None else case.rules.snow.values["usual_air"].value
-
-
-def counted(case: Case) -> View:
-    """How far this job's answer goes."""
-    return snow_of(case).grip
 
 
 @dataclass(frozen=True)
@@ -140,11 +120,12 @@ def _clearing(case: Case, under: str, view: View) -> Clearing:
     on_edge = loading.attachment.mass * GRAVITY + (case.job.task.down_force or 0.0)
     on_drive = max(weight - on_edge, 1.0) * cos(atan(slope))
     pressure = on_drive / _area(case, on_drive)
-    grip, density = _grip(case, row, view, pressure), _density(case)
+    grip, density = grip_on(case, row, view, pressure), _density(case)
     resists = _resists(case, row, on_drive, pressure, density) + float(traction.grade_resistance(weight, slope))
     push, back = _speeds(case)
     engine = _engine(case, push)
     pull = np.minimum(grip * on_drive, engine) - resists
+    pull = np.where(pull > 0, practice(case, row, view) * pull, pull)
     load = _Load(
         width=_cut_width(case),
         depth=max(lot.depth - row.left, 0.0),
@@ -156,7 +137,7 @@ def _clearing(case: Case, under: str, view: View) -> Clearing:
         crush=1e3 * _three(case, "crush"),
         slope=slope,
     )
-    box = _box_mass(case, density)
+    box = np.minimum(_box_mass(case, density), load.gathers * _lane(lot))
     fills = box / load.gathers
     length = np.minimum(fills, load.most(pull) / load.gathers)
     return Clearing(
@@ -182,6 +163,11 @@ def _clearing(case: Case, under: str, view: View) -> Clearing:
     )
 
 
+def _lane(lot: Snow) -> float:
+    """Length of one push, m: a short lane never fills the box."""
+    return lot.sides[0] / (2 if lot.stack == "both ends" else 1)
+
+
 def _engine(case: Case, speed: float) -> float:
     """Pull the engine keeps up at this speed, or the drive's own stall, N."""
     pull = float(traction.rimpull(need(case.machine.power, "power"), speed, case.rules.pull.drive_efficiency.value))
@@ -201,63 +187,6 @@ def _area(case: Case, on_drive: float) -> float:
     return 4 * float(contact.tyre_patch(wheel, diameter, width, deflection(case, wheel))[1])
 
 
-def gear_and_tread(case: Case) -> Literal["tyres plain", "tyres snow", "tracks block", "tracks winter"]:
-    """Running gear with its tread, as rules/snow.toml names it."""
-    if case.machine.tracks:
-        return "tracks winter" if case.machine.tracks.tread == "winter" else "tracks block"
-    assert case.machine.tyres is not None
-    return "tyres snow" if case.machine.tyres.tread == "snow" else "tyres plain"
-
-
-def _value(case: Case, key: str, name: str) -> Array:
-    """A value of rules/snow.toml with its range, drawn over one of the uniform numbers."""
-    value = case.rules.snow.values[key]
-    low, high = value.low or value.value, value.high or value.value
-    return case.luck.draw(name, (low, value.value, high))
-
-
-def _grip(case: Case, row: UnderSnow, view: View, pressure: float) -> Array:
-    """Coefficient of traction behind the pusher."""
-    values = case.rules.snow.values
-    error = _value(case, "equation_error", "grip")
-    chained = case.machine.tyres is not None and case.machine.tyres.chains
-    if row.drives_on == "ice":
-        grip = error * _on_ice(case, pressure)
-    else:
-        state: snow.State = "loose" if row.drives_on == "left" else "packed"
-        grip = error * float(snow.gross_traction(pressure, 1.0, state)) / pressure * _tread(case)
-    if chained:
-        gain = _value(case, "chains_ice" if row.drives_on == "ice" else "chains_packed", "chains")
-        grip = np.maximum(np.minimum(grip * gain, values["chains_cap"].value), grip)
-    if row.drives_on == "film" and view != "force":
-        share = case.luck.draw("reach", case.rules.snow.reach[gear_and_tread(case)].share)
-        grip = traction.mixed_traction(share, _value(case, "pavement", "pavement"), grip)
-    if view == "practice" and row.practice and gear_and_tread(case) == "tracks block":
-        grip = grip * values["practice"].value
-    return grip
-
-
-def _on_ice(case: Case, pressure: float) -> float:
-    """Bare rubber on ice by temperature; by pressure as the army's equation has it, about a tenth less for tracks."""
-    values = case.rules.snow.values
-    at = [(0.0, "ice_thaw"), (-5.0, "ice_5"), (-10.0, "ice_10"), (-20.0, "ice_20")]
-    bare = float(np.interp(-air(case), [-t for t, _ in at], [values[key].value for _, key in at]))
-    law = snow.gross_traction(np.array([pressure, _REFERENCE]), 1.0, "ice") / [pressure, _REFERENCE]
-    return bare * float(law[0] / law[1])
-
-
-def _tread(case: Case) -> float:
-    """Factor of tread and cold on grip on snow."""
-    values, factor = case.rules.snow.values, 1.0
-    winter = gear_and_tread(case) in ("tyres snow", "tracks winter")
-    factor *= values["winter_tread"].value if winter else 1.0
-    if air(case) > -1:
-        factor *= values["near_thaw"].value
-    elif air(case) < -10 and not winter:
-        factor *= values["cold_block"].value
-    return factor
-
-
 def _density(case: Case) -> Array:
     """Density of the snow as it lies, kg/m3."""
     lot, kind = snow_of(case), case.rules.snow.kinds[kind_of(case)]
@@ -269,10 +198,6 @@ def _density(case: Case) -> Array:
     return case.luck.draw("density", (low, best, high))
 
 
-def kind_of(case: Case) -> str:
-    return snow_of(case).kind or "packs into a ball"
-
-
 def _three(case: Case, field: Literal["slides", "crush"]) -> Array:
     spread: Three = getattr(case.rules.snow.kinds[kind_of(case)], field)
     return case.luck.draw(field, spread)
@@ -282,7 +207,11 @@ def _cut_width(case: Case) -> float:
     """Width of the lane, m; an angled blade clears less than its own width."""
     size = case.rules.attachments[case.attachment][case.machine.frame]
     width = need(case.machine.width, "width") if size.width == "machine" else size.width
-    return width * cos(_BLADE_ANGLE) if size.box and size.box.angled else width
+    return width * cos(_blade_angle(case)) if size.box and size.box.angled else width
+
+
+def _blade_angle(case: Case) -> float:
+    return radians(case.rules.snow.values["blade_angle"].value)
 
 
 def _box_mass(case: Case, density: Array) -> Array:
@@ -290,9 +219,9 @@ def _box_mass(case: Case, density: Array) -> Array:
     size = case.rules.attachments[case.attachment][case.machine.frame]
     assert size.box is not None  # read_job refuses an attachment that holds no snow
     width = need(case.machine.width, "width") if size.width == "machine" else size.width
-    width *= sin(_BLADE_ANGLE) if size.box.angled else 1.0
-    fill = _value(case, "box_fill", "box")
-    carried = _value(case, "box_density", "density")
+    width *= sin(_blade_angle(case)) if size.box.angled else 1.0
+    fill = drawn(case, "box_fill", "box")
+    carried = drawn(case, "box_density", "density")
     return np.maximum(carried, density) * fill * width * size.box.height * size.box.depth
 
 
@@ -318,18 +247,20 @@ def _time(case: Case, length: Array, width: float, push: float, back: float) -> 
         push,
         back,
         values["turn_time"].value,
-        _value(case, "efficiency", "pace"),
+        drawn(case, "efficiency", "pace"),
     )
     return np.where(length >= _LEAST_PUSH, ends * once, np.inf)
 
 
 def _sinks(case: Case, depth: float, density: Array, pressure: float) -> Array:
-    """Sinkage in undisturbed snow, m; tyres in denser snow go deeper than the equation."""
+    """Sinkage in undisturbed snow, m; tyres in denser snow go deeper than the equation, and slush holds nothing up."""
+    if case.rules.snow.kinds[kind_of(case)].thawing:
+        return np.full_like(density, depth)
     sunk = snow.sinkage(depth, density, pressure)
     if case.machine.tracks:
         return sunk
-    deeper = case.rules.snow.values["deeper_tyres"].value
-    return np.minimum(np.where(density > 150, deeper * sunk, sunk), depth)
+    steps = case.rules.snow.deeper_tyres
+    return np.minimum(np.interp(density, steps.points, steps.factors) * sunk, depth)
 
 
 def _belly(case: Case, depth: float, density: Array, pressure: float) -> Array:

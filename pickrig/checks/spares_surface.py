@@ -192,7 +192,8 @@ def _on_slab(case: Case, loading: Carry, surface: str, row: CareSurface, turn: _
         f"{case.show(inside, 'pressure')} inside; repeated loads leave it {case.show(allowed, 'pressure')}"
     )
     spins = mode == "on the spot" and turn.work > 0
-    verdict: Verdict = "caution" if cracks or spins else "go"
+    measured = case.job.ground.slab is not None  # slab stress alone never makes a go
+    verdict: Verdict = "caution" if cracks or spins or not measured else "go"
     marks = " Turning on the spot marks it." if spins else ""
     says = f"{surface.capitalize()}: {strains}.{marks}"
     line = (
@@ -204,11 +205,19 @@ def _on_slab(case: Case, loading: Carry, surface: str, row: CareSurface, turn: _
 
 
 def _heaviest(case: Case, loading: Carry) -> tuple[float, float, str]:
-    """Heaviest single load on the slab: N, Pa, and what it is."""
+    """Heaviest single load on the slab: N, Pa, and what it is. Of a track, the roller under its most pressed end."""
     if case.machine.tracks:
         total = (loading.mass + loading.payload) * GRAVITY
-        mean, _ = contact.track_pressure(total, loading.base, need(case.machine.tracks.width, "tracks.width"))
-        return total / 2, float(mean), "a track"
+        width, rollers = (
+            need(case.machine.tracks.width, "tracks.width"),
+            need(case.machine.tracks.road_wheels, "road_wheels"),
+        )
+        offset = float(
+            contact.resultant_offset(loading.mass, loading.base, loading.rear_share, loading.payload, loading.low_reach)
+        )
+        within = min(abs(offset), 0.49 * loading.base)  # one that tips is told of elsewhere
+        _, peak = contact.track_pressure(total, loading.base, width, eccentricity=within)
+        return float(peak) * width * loading.base / (rollers / 2), float(peak), "a roller of its tracks"
     axles = contact.axle_loads(
         loading.mass * GRAVITY, loading.base, loading.rear_share, loading.payload * GRAVITY, loading.low_reach
     )

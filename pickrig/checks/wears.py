@@ -111,11 +111,9 @@ def _tyre_factors(case: Case) -> Iterator[_Factor]:
         if ratio != 1:
             speed = case.show(case.machine.travel_speed, "speed")
             yield _Factor(ratio, False, f"top speed {speed}", case.rules.cite(wear.tyre_speed))
-    curves = {"wide": wear.tyre_curves.wide, "on the spot": wear.tyre_curves.on_the_spot}
-    turning_word = case.job.task.turning or "ordinary"
-    if turning_word in curves and case.machine.kind != "articulated loader":
-        ratio = curves[turning_word] / wear.tyre_curves.ordinary
-        yield _Factor(ratio, False, f"turning {turning_word}", case.rules.cite(wear.tyre_curves))
+    turned = _turned(case)
+    if turned is not None and case.machine.kind != "articulated loader":
+        yield _Factor(turned[1], False, turned[0], case.rules.cite(wear.tyre_curves))
     yield from _tyre_load(case)
 
 
@@ -139,15 +137,31 @@ def _ratio(steps: Steps, at: float) -> float:
 
 
 def _track_factors(case: Case) -> Iterator[_Factor]:
-    """Friction work of this job's turns against ordinary ones, as a ratio; on hard surfaces only."""
-    word = case.job.task.turning or "ordinary"
-    if word in ("ordinary", "on boards"):
+    """No one has published what turning does to tracks: the tyres' ratios, on hard surfaces, beside the friction "
+    "work."""
+    turned = _turned(case)
+    if turned is None:
         return
+    says = f"{turned[0]} (friction work of a turn {_work_ratio(case):.2f} of an ordinary one)"
+    yield _Factor(turned[1], True, says, case.rules.cite(case.rules.wear.track_curves))
+
+
+def _turned(case: Case) -> tuple[str, float] | None:
+    """How the job turns and life against ordinary turns; None where they are ordinary."""
+    curves, word = case.rules.wear.tyre_curves, case.job.task.turning or "ordinary"
+    lives = {"wide": curves.wide, "on boards": curves.wide, "on the spot": curves.on_the_spot}
+    return (f"turning {word}", lives[word] / curves.ordinary) if word in lives else None
+
+
+def _work_ratio(case: Case) -> float:
+    """Friction work of this job's turns over ordinary ones, by the radius factor."""
+    word = case.job.task.turning or "ordinary"
+    if word == "on boards":
+        return 0.0
     gauge = case.machine.gauge or need(case.machine.width, "width")
     turns = case.rules.care.turns
     usual, now = (float(turning.radius_factor(max(turns[key].radius, gauge / 2), gauge)) for key in ("ordinary", word))
-    source = f"{case.cite('turning drag')[0]}; {case.rules.cite(case.rules.wear.track_scrub)}"
-    yield _Factor(usual / now, True, f"turning {word}, by friction work", source)
+    return now / usual
 
 
 def _sources(case: Case, travel: dict[str, float], factors: list[_Factor]) -> tuple[str, ...]:

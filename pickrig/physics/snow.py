@@ -77,7 +77,7 @@ def track_resistance(density: ArrayLike, width: ArrayLike, arc: ArrayLike) -> Ar
     """Motion resistance of one track in undisturbed snow, N: 68.083 (rho0 w a)^0.9135.
 
     density: as it lies, kg/m3. width: of the track, m. arc: see `arc_under_track`, m. Richmond, Shoop & Blaisdell
-    (1995), CRREL Report 95-1; the constant from memory, agrees with its Table A5.
+    (1995), CRREL Report 95-1; the exponent agrees with its Table A5, the constant is from memory.
     """
     return 68.083 * (np.asarray(density, float) * np.asarray(width, float) * np.asarray(arc, float)) ** 0.9135
 

@@ -8,7 +8,8 @@ from pickrig.checks import Case
 from pickrig.checks.case import MissingError
 from pickrig.checks.site import Site
 from pickrig.checks.snow_findings import unders
-from pickrig.checks.snow_work import View, clearing
+from pickrig.checks.snow_grip import View
+from pickrig.checks.snow_work import clearing
 from pickrig.inputs import Fleet, Job
 from pickrig.plans.recommendation import SnowPull, SnowView, Standing
 from pickrig.quantities import System
@@ -17,7 +18,7 @@ from pickrig.rulebook import Rules
 NAMES: dict[View, str] = {
     "force": "By computed force alone",
     "reach": "Counting who reaches the pavement",
-    "practice": "Counting the trade's word on tracks",
+    "practice": "Counting the trade's word on tracks (common practice)",
 }
 
 
@@ -66,10 +67,10 @@ def decided(views: tuple[SnowView, ...]) -> str:
     told = [f"{_lower(view.name)} {view.pick or 'none of them'}" for view in views]
     picks = f"{'; '.join(told)}. "
     if len({view.pulls for view in views}) == 1:
-        return "Here the three ways of reckoning grip are one: no pavement is reached under this snow."
+        return "Here the three ways of reckoning grip come to the same: what counts has no pavement to reach."
     if len(set(by.values())) == 1:
         sent = last.pick or "none of them"
-        said = f"All three views send {sent}: speed, width and weight decide, not what tracks are said to do."
+        said = f"All three views send {sent}, so what is said of tracks on pavement does not part them."
         return f"{said}{_compared(views)}"
     settled = _settled(views, last)
     what = {

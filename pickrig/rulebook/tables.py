@@ -172,7 +172,7 @@ class Wear(_Strict):
     tyre_speed: Steps
     tyre_load: Steps
     tyre_curves: Curves
-    track_scrub: Saying
+    track_curves: Saying
     hard_share_caution: HardShare
 
 
@@ -375,6 +375,7 @@ class SnowKind(Cited):
     crush: Three
     slides: Three
     fresh: bool
+    thawing: bool
 
 
 class UnderSnow(Cited):
@@ -404,6 +405,7 @@ class BellyRules(_Strict):
 
 class SnowRules(_Strict):
     belly: BellyRules
+    deeper_tyres: Steps
     kinds: dict[str, SnowKind]
     under: dict[str, UnderSnow]
     reach: dict[Literal["tyres plain", "tyres snow", "tracks block", "tracks winter"], Reach]
@@ -452,6 +454,7 @@ class Terrain(_Strict):
 
 
 class PullRules(_Strict):
+    edge_friction: Value
     oil_share: Value
     turning_hold: Value
     drive_efficiency: Value

@@ -168,6 +168,9 @@ def test_a_thin_slab_cracks_under_a_loaded_wheel_at_its_edge(case_of):
         stresses[name] = float(re.search(r"to ([0-9.]+) psi at an edge", found.says)[1])
         assert "never a design" in " ".join(found.working)
     assert stresses["Wide-track 68"] < stresses["Wheeled 66"]
+    assert (
+        finding(case_of("Wheeled 66", drive[0], job="asphalt-yard.toml"), "spares_surface").verdict == "caution"
+    )  # unmeasured
     thick = finding(
         case_of("Wheeled 66", drive[0], ('wetness = "dry"', 'wetness = "dry"\nslab = "8 in"'), job="asphalt-yard.toml"),
         "spares_surface",
@@ -218,4 +221,37 @@ def test_the_trades_own_rules_hold(rules, fleet):
     )
     assert tracked.finding("wears").value > wheeled.finding("wears").value
     assert rules.snow.values["practice"].value < 1
-    assert rules.snow.values["practice"].status == "common practice"
+    assert rules.snow.values["practice"].says.startswith("common practice")
+
+
+def test_a_plate_never_overrides_the_tip_angle(case_of):
+    across = ('grade = "20 %"', 'grade_across = "45 %"'), ("split = true", 'split = true\nset_height = "9 ft"')
+    found = finding(case_of("Wheeled 60", *across, max_grade_across=0.5), "climbs")
+    assert found.verdict == "no-go"
+    assert "raised" in found.says
+
+
+def test_bare_ice_holds_nothing_without_chains(case_of, fleet):
+    ice = [('asphalt = "100 %"', 'ice = "100 %"'), ('wetness = "dry"', 'grade = "8 %"\ntemperature = "-1 C"')]
+    tyres = next(m for m in fleet.machines if m.name == "Wheeled 66").tyres
+    bare = finding(case_of("Wheeled 66", *ice, job="asphalt-yard.toml"), "grips")
+    chained = finding(
+        case_of("Wheeled 66", *ice, job="asphalt-yard.toml", tyres=tyres.model_copy(update={"chains": True})), "grips"
+    )
+    assert bare.verdict == "no-go"
+    assert chained.value > bare.value
+
+
+def test_pressing_off_all_the_weight_leaves_nothing_to_pull_with(case_of):
+    pressed = finding(case_of("Wheeled 66", ("split = true", 'split = true\ndown_force = "15,000 lbf"')), "grips")
+    assert pressed.verdict == "no-go"
+
+
+def test_heavier_tracks_never_strain_a_slab_less(case_of):
+    strains = []
+    for mass in (3000.0, 4400.0, 6000.0):
+        concrete = ('asphalt = "100 %"', 'concrete = "100 %"')
+        case = case_of("Wide-track 68", concrete, job="asphalt-yard.toml", mass=mass, rear_share=0.55)
+        strains.append(float(re.search(r"to ([0-9.]+) psi at an edge", finding(case, "spares_surface").says)[1]))
+    assert strains == sorted(strains)
+    assert strains[0] > 0

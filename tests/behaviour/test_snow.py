@@ -78,8 +78,7 @@ def test_three_views_are_told_apart(lot, winter, rules):
     assert pulls["force"][block].pull > pulls["force"][wheeled].pull
     assert pulls["reach"][block].pull == pytest.approx(pulls["reach"][wheeled].pull, rel=0.1)
     assert pulls["practice"][block].pull < pulls["practice"][wheeled].pull
-    # the trade's word bears on the grip, before what resists it is taken off
-    assert pulls["practice"][block].traction == pytest.approx(0.8 * pulls["reach"][block].traction)
+    assert pulls["practice"][block].pull == pytest.approx(0.8 * pulls["reach"][block].pull)
     assert pulls["practice"]["Tracked 68, winter tread"] == pulls["reach"]["Tracked 68, winter tread"]
 
 
@@ -232,3 +231,48 @@ def test_bad_snow_is_told_in_a_sentence(edited, rules, edit, says):
 def test_clearing_snow_without_any_is_refused(edited, rules):
     with pytest.raises(InputError, match="says nothing of it"):
         read_job(edited("muddy-lot.toml", ('kind = "carry pallets"', 'kind = "clear snow"')), rules)
+
+
+def test_a_short_lane_never_asks_for_a_full_box(case_of):
+    shallow = ('depth = "8 in"', 'depth = "1 in"'), ('length = "150 ft"', 'length = "50 ft"')
+    case = case_of("Tracked 64, block tread", *shallow, ('under = "bare pavement"', 'under = "ice"'))
+    work = clearing(case, "ice", "practice")
+    assert np.all(work.fills >= 50 * 0.3048 - 1e-9)
+    assert float(np.max(work.box)) < 300
+    assert finding(case, "grips").verdict != "no-go"
+
+
+def test_slush_is_never_a_plain_go(case_of):
+    for under in ("bare pavement", "gravel"):
+        replaced = ('under = "bare pavement"', f'under = "{under}"\n'), ('kind = "powder"', 'kind = "slush"')
+        soil = ("[ground]", '[ground]\nsoil = "gravel"')
+        found = finding(case_of("Wheeled 74, snow tyres", *replaced, soil), "grips")
+        assert found.verdict != "go"
+        assert "guess" in found.says
+
+
+def test_it_slides_sideways_before_it_grips(case_of):
+    across = ('under = "bare pavement"', 'under = "packed snow"'), ("[ground]", '[ground]\ngrade_across = "30 %"')
+    found = finding(case_of("Tracked 64, block tread", *across, max_grade_across=0.35), "grips")
+    assert found.verdict == "no-go"
+    assert "slides sideways" in found.says
+
+
+def test_never_is_no_whatever_the_window(case_of):
+    case = case_of(
+        "Tracked 64, block tread",
+        ('under = "bare pavement"', 'under = "ice"'),
+        ('window = "4 h"\n', ""),
+        ('temperature = "-6 C"', 'temperature = "0 C"'),
+    )
+    assert np.isinf(np.median(clearing(case, "ice", "practice").time))
+    assert finding(case, "produces").verdict == "no-go"
+
+
+def test_grip_moves_smoothly_with_the_cold(case_of):
+    def grip(celsius):
+        case = case_of("Wheeled 60", ('temperature = "-6 C"', f'temperature = "{celsius} C"'))
+        return float(np.median(clearing(case, "packed snow", "force").traction))
+
+    for celsius in (-1.0, -3.0, -8.0, -10.0, -12.0):
+        assert grip(celsius - 0.1) == pytest.approx(grip(celsius + 0.1), rel=0.03)
