@@ -43,6 +43,9 @@ def pick(
     fleet: Annotated[Path | None, typer.Option(help="The fleet file; without one, the shipped example's.")] = None,
     output: Annotated[Path | None, typer.Option("-o", "--output", metavar="PAGE", help="Where the page goes.")] = None,
     json: Annotated[str | None, typer.Option(metavar="FILE", help="Also write JSON; - for standard output.")] = None,
+    sheet: Annotated[
+        Path | None, typer.Option(metavar="FILE", help="Also write the operator's hand-over sheet.")
+    ] = None,
     units: Annotated[Units, typer.Option(help="Units to read the answer in.")] = "us",
     rules: RulesFolder = None,
     seed: Annotated[int, typer.Option(min=0, max=2**32 - 1, help="Seed of the random draws of the ground.")] = 0,
@@ -62,7 +65,7 @@ def pick(
     page = output or Path(f"pickrig-{job_path.stem}.html")
     if str(page) == "-":
         raise OutputError("-: the page goes to a file; give it a name (only --json takes -)")
-    targets = [page] if json is None or json == "-" else [page, Path(json)]
+    targets = [page, *([] if json is None or json == "-" else [Path(json)]), *([sheet] if sheet else [])]
     refuse_clashes(targets, [job_path, fleet_path])
     problems: list[str] = []
     the_job = _collected(read_job, job_path, tables, problems)
@@ -71,10 +74,10 @@ def pick(
         raise InputError(problems)
     if example:
         _say("No job given: this is the shipped example, an invented contractor's muddy lot.\n")
-    if the_job.weather is not None and sys.stderr.isatty():
-        _say("Running the weather through the ground, and looking for what would change the answer ...")
+    if sys.stderr.isatty():
+        _say("Asking every machine, and looking for what would change the answer ...")
     answer = run(the_job, the_fleet, tables, units=units, seed=seed)
-    _deliver(answer, page, json)
+    _deliver(answer, page, json, sheet)
     raise typer.Exit(0 if answer.pick else NO_MACHINE)
 
 
@@ -89,7 +92,7 @@ def _collected(
         return None
 
 
-def _deliver(answer: "Recommendation", page: Path, json: str | None) -> None:
+def _deliver(answer: "Recommendation", page: Path, json: str | None, sheet: Path | None) -> None:
     """Write page and JSON, then say the short answer; with JSON on standard output, say it on standard error."""
     from pickrig.report.page import as_page
     from pickrig.report.record import as_json
@@ -97,11 +100,16 @@ def _deliver(answer: "Recommendation", page: Path, json: str | None) -> None:
     from pickrig.report.writing import write_whole
 
     write_whole(page, as_page(answer))
+    if sheet is not None:
+        from pickrig.report.sheet import as_sheet
+
+        write_whole(sheet, as_sheet(answer))
     if json is not None and json != "-":
         write_whole(Path(json), as_json(answer))
     if json == "-":
         typer.echo(as_json(answer), nl=False)
     text = f"{as_text(answer)}\nThe whole page, with the working: {page.resolve()}"
+    text += f"\nThe hand-over sheet: {sheet.resolve()}" if sheet else ""
     typer.echo(text, err=json == "-")
 
 

@@ -34,6 +34,7 @@ class Dimension:
 _POUND, _INCH, _FOOT, _PSI = 0.45359237, 0.0254, 0.3048, 6894.757293168
 _GALLON = 231 * _INCH**3
 _LONG = 8 * 12 * _INCH  # from here on, feet read better than inches
+_PLENTY = 100  # of a unit, from where nobody reads its tenths
 _FAR = 30 * 12 * _INCH  # and from here on, nobody counts the inches
 
 DIMENSIONS: dict[str, Dimension] = {
@@ -215,9 +216,13 @@ def show(value: float, dimension: str, system: System = "us") -> str:
         return f"{'-' if value < 0 else ''}{inches // 12:,} ft{f' {inches % 12} in' if inches % 12 else ''}"
     if dimension == "length" and abs(value) < 1 and system == "metric":
         unit, size, decimals = "mm", 1e-3, 0
+    if dimension in ("pressure", "volume") and abs(value / size) >= _PLENTY:
+        decimals = 0
     number = f"{value / size:,.{decimals}f}"
     if dimension == "length":
         number = number.removesuffix(".0")
+    if dimension == "volume":
+        number = number.removesuffix(".00")
     if float(number.replace(",", "")) == 0:
         number = number.replace("-", "")
     if unit == "$" or unit.startswith("$/"):

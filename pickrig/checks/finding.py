@@ -38,4 +38,5 @@ class Finding:
     remedy: str = ""
     demands: tuple[Demand, ...] = ()
     provided: str = ""  # a condition the verdict hangs on, to be seen to before the machine is sent
+    follows: str = ""  # the question whose no it follows from, where it says nothing of its own
     hours: float | None = None  # s the work takes, where that was asked

@@ -59,7 +59,7 @@ def _verdict(case: Case, chance: float) -> Verdict:
 
 def _says(case: Case, work: WorkTime, middle: float, day: float) -> str:
     low, high = (float(q) for q in np.quantile(work.time, (0.1, 0.9)))
-    of = f"of {duration(day)}" if case.job.task.day is not None else f"of a {duration(day)} day"
+    of = f"of {duration(day)}" if case.job.task.day is not None else f"of a day of {duration(day)}"
     days = middle / day
     over = f", {days:.1f} days of it" if days > 1.05 else ""
     return (
@@ -76,4 +76,5 @@ def _cannot(case: Case) -> Finding:
         sources=case.cite("cycle"),
         depends_on=("task.load",),
         remedy="See the load.",
+        follows="lifts",
     )

@@ -100,6 +100,8 @@ def _turned(dial: _Dial, name: str | None, picked: Picked, units: System) -> Ite
         value, then, standings = found
         if dial.name.startswith("share of travel") and abs(value - end) < 0.02:
             continue  # only where the machine never, or always, leaves paving: that goes without saying
+        if dial.name.startswith("share of travel") and abs(value - dial.now) < 0.02:
+            continue  # where any asphalt at all changes it, the size of the share does not
         yield Flip(
             input=dial.name,
             now=quantities.show(dial.now, dial.dimension, units),

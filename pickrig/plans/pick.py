@@ -62,6 +62,7 @@ def pick(
     days = days_ahead(sites, lambda later: rank(job, fleet, rules, later, weights, units, brief=True))
     return Recommendation(
         job=job,
+        attachment=job.task.attachment or rules.work[job.task.kind].attachment,
         questions={name: rules.questions[name] for name in asked(job, rules)},
         told=told(job, rules, units),
         units=units,

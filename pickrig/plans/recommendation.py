@@ -139,6 +139,7 @@ class Recommendation:
     """The whole answer: pick or none, why, what would change it, everything behind it."""
 
     job: Job
+    attachment: str
     questions: dict[str, Question]  # those that were asked
     told: tuple[tuple[str, str], ...]
     units: System

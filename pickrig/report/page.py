@@ -9,11 +9,13 @@ from pickrig.plans.recommendation import Recommendation
 from pickrig.report.charts import days_picture, ground_picture
 from pickrig.report.snow_table import snow_rows
 from pickrig.report.terminal import flip_sentence, outs
+from pickrig.report.terms import anchor, linked
 from pickrig.report.words import VERDICT_SIGN, VERDICT_WORD, figure
 
 
 @cache
-def _environment() -> jinja2.Environment:
+def environment() -> jinja2.Environment:
+    """The templates, with everything that is shown escaped."""
     return jinja2.Environment(
         loader=jinja2.PackageLoader("pickrig.report"),
         autoescape=True,
@@ -26,7 +28,7 @@ def _environment() -> jinja2.Environment:
 def as_page(answer: Recommendation) -> str:
     """The whole page as HTML text."""
     return (
-        _environment()
+        environment()
         .get_template("page.html")
         .render(
             a=answer,
@@ -38,6 +40,8 @@ def as_page(answer: Recommendation) -> str:
             picture=ground_picture(answer),
             days=days_picture(answer),
             snow=snow_rows(answer),
+            linked=lambda text: linked(text, [term for term, _ in answer.glossary]),
+            anchor=anchor,
             version=__version__,
         )
     )

@@ -94,6 +94,8 @@ def _needed(answer: Recommendation) -> list[str]:
 
 
 def _stands_in_the_way(finding: Finding, standing: Standing) -> bool:
+    if finding.follows and standing.finding(finding.follows).verdict == "no-go":
+        return False
     return finding.verdict == "no-go" or finding in standing.open_questions
 
 

@@ -21,6 +21,13 @@ EXAMPLES = Path(__file__).parents[2] / "examples"
         ("sealed-yard-july.toml", {"articulated loader"}, "hot sealed asphalt: the one that steers and rolls"),
         ("finished-turf.toml", {"stand-on loader"}, "a finished lawn: the lightest that does the work"),
         ("twenty-percent.toml", {"tracked loader"}, "loose fill up one in five: tracks"),
+        ("fence-posts.toml", {"stand-on loader"}, "nothing else goes through a 48 in gate, nor on the small trailer"),
+        (
+            "load-out.toml",
+            {"skid steer", "articulated loader"},
+            "dry ground, trucks to load: wheels, and a reach over the side",
+        ),
+        ("paver-pallets-forks.toml", {"articulated loader"}, "2,200 lb on forks is more than any other may carry"),
         ("back-garden.toml", {"stand-on loader"}, "nothing else goes through a 42 in gate"),
         ("dry-sand.toml", {"tracked loader"}, "wheels dig in on loose dry sand: tracks"),
         ("ponding-silt.toml", {"tracked loader"}, "a ponding silt lot the morning after 1.5 in of rain: wide tracks"),

@@ -1,0 +1,24 @@
+"""The hand-over sheet: one sheet of paper for whoever takes the machine out."""
+
+from pickrig import __version__
+from pickrig.plans.recommendation import Recommendation
+from pickrig.report.page import environment
+from pickrig.report.words import VERDICT_WORD
+
+_CAUTIONS, _REASONS = 14, 2
+
+
+def as_sheet(answer: Recommendation) -> str:
+    """The sheet as HTML text; where nothing is sent, a sheet that says so."""
+    return (
+        environment()
+        .get_template("sheet.html")
+        .render(
+            a=answer,
+            attachment=answer.attachment,
+            reasons=answer.reasons[:_REASONS],
+            cautions=answer.cautions[:_CAUTIONS],
+            words=VERDICT_WORD,
+            version=__version__,
+        )
+    )
