@@ -56,12 +56,12 @@ DIMENSIONS: dict[str, Dimension] = {
         "a volume", "m**3", "0.6 yd3", ("yd³", (3 * _FOOT) ** 3, 2), ("m³", 1.0, 2), ("ft³", "liter", "gal")
     ),
     "flow": Dimension("a flow of oil", "m**3/s", "20 gpm", ("gpm", _GALLON / 60, 1), ("L/min", 1e-3 / 60, 0)),
+    "snow": Dimension("a depth of snow", "m", "8 in", ("in", _INCH, 1), ("cm", 1e-2, 0), ("mm", "ft")),
     "money": Dimension("a sum of money", "dollar", "$3,600", ("$", 1.0, 0), ("$", 1.0, 0)),
 }
 
 # Units of findings that are not read from files: unit, SI value of one, decimals, by system.
 _SHOWN_ONLY: dict[str, tuple[tuple[str, float, int], tuple[str, float, int]]] = {
-    "snow": (("in", _INCH, 0), ("cm", 1e-2, 0)),
     "torque": (("lbf·ft", 4.4482216152605 * _FOOT, 0), ("N·m", 1.0, 0)),
     "energy": (("kJ", 1e3, 1), ("kJ", 1e3, 1)),
     "rate of cost": (("$/h", 1.0, 2), ("$/h", 1.0, 2)),

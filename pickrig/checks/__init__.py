@@ -51,11 +51,11 @@ CHECKS: dict[str, Check] = {
     "grips": Check(grips, ("ground", "weather", "task", "snow")),
     "fits": Check(fits, ("access", "task.attachment")),
     "lifts": Check(lifts, ("task", "ground", "country"), applies=is_lifted),
-    "powers": Check(powers, ("task.attachment", "task.kind"), applies=runs_on_oil),
+    "powers": Check(powers, ("task", "ground"), applies=runs_on_oil),
     "climbs": Check(climbs, ("ground.grade", "ground.grade_across", "task"), applies=has_a_slope),
     "produces": Check(produces, ("task", "ground", "weather", "snow"), applies=has_a_clock),
     "spares_surface": Check(spares_surface, ("ground", "hazards", "weather", "task", "snow"), gates=False),
-    "hauls": Check(hauls, ("haul", "country", "task"), applies=is_hauled),
+    "hauls": Check(hauls, ("haul", "country", "task", "ground"), applies=is_hauled),
     "wears": Check(wears, ("ground.travel", "task", "snow"), gates=False),
 }
 

@@ -174,6 +174,8 @@ def _chained(case: Case, row_name: str, grip: Array) -> Array:
         return grip
     gain = values["chains_ice" if row_name.startswith("ice") else "chains_packed"]
     best = case.luck.draw("chains", (gain.low or gain.value, gain.value, gain.high or gain.value))
+    if row_name.startswith("ice"):
+        return np.maximum(grip, best)
     return np.maximum(grip, np.minimum(grip * best, values["chains_cap"].value))
 
 
@@ -227,7 +229,11 @@ def _says(case: Case, worst: _Try, verdict: Verdict) -> str:
         if verdict == "go"
         else f" ({percent(worst.chance, below=case.rules.limits.floats.caution)} chance that it holds)"
     )
-    return f"{lead} on {where}, {doing}{slope}: {worst.middle:.1f} times the pull it needs{chance}."
+    return f"{lead} on {where}, {doing}{slope}: {_times(worst.middle)} the pull it needs{chance}."
+
+
+def _times(ratio: float) -> str:
+    return f"{ratio:.2f} times" if ratio < 2 else f"{ratio:.0f} times" if ratio >= 10 else f"{ratio:.1f} times"
 
 
 def _remedy(case: Case) -> str:

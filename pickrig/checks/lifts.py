@@ -12,8 +12,9 @@ from pickrig.rulebook import Rules
 
 def applies(job: Job, rules: Rules) -> bool:
     """Snow is pushed and tools work, unless the job gives a load."""
+    work = rules.work[job.task.kind]
     tool = rules.attachments[job.task.attachment or rules.work[job.task.kind].attachment]["compact"].hydraulics
-    return job.task.load is not None or (job.snow is None and tool is None)
+    return job.task.load is not None or (job.snow is None and tool is None and work.carries)
 
 
 def lifts(case: Case) -> Finding:

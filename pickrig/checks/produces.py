@@ -11,9 +11,9 @@ from pickrig.quantities import duration
 from pickrig.rulebook import Rules
 
 
-def applies(job: Job, _rules: Rules) -> bool:
+def applies(job: Job, rules: Rules) -> bool:
     """Only where the job says how much there is to do."""
-    return job.snow is not None or has_an_amount(job)
+    return job.snow is not None or has_an_amount(job, rules)
 
 
 def produces(case: Case) -> Finding:

@@ -97,7 +97,8 @@ def _grip_says(case: Case, work: Clearing, verdict: Verdict) -> str:
     if _hangs(case, work):
         said = f"On {where} it hangs on its belly before it pushes anything."
     elif verdict == "no-go":
-        said = f"On {where} it only spins: grip {share} leaves {pull} at the edge, a quarter box takes more."
+        leaves = f"leaves {pull} at the edge" if _middle(work.pull) > 0 else "does not even move it"
+        said = f"On {where} it only spins: grip {share} {leaves}, a quarter box at a third of its width takes more."
     else:
         keeps = "keeps a full box moving" if verdict == "go" else f"moves a full box with {_chance(work)} chance"
         said = f"On {where} it {keeps}: {pull} at the edge (grip {share}), the box takes {full}."
@@ -105,8 +106,9 @@ def _grip_says(case: Case, work: Clearing, verdict: Verdict) -> str:
         said += " Nobody has published traction in wet snow or slush: take this as a guess."
     if work.belly is not None and _middle(work.belly) < _belly(case).clear and not _hangs(case, work):
         said += (
-            f" In snow not yet cleared it sinks {case.show(_middle(work.sinks), 'length')} and its belly drags: work "
-            "forward from what is cleared."
+            f" In snow not yet cleared it sinks {case.show(_middle(work.sinks), 'length')}, {_middle(work.belly):.2f} "
+            "of "
+            "that is its clearance: the belly drags, which decides here. Work forward from what is cleared."
         )
     if work.by_engine and _middle(work.pull) < 1.5 * _middle(work.full):
         said += " The engine gives out before the grip at that speed."
@@ -204,6 +206,8 @@ def _time_says(case: Case, work: Clearing, window: float, pile: tuple[float, flo
     lot, (bank, heap, reach) = snow_of(case), pile
     given = lot.window is not None
     of = f"of a {duration(window)} window" if given else f"of {duration(window)} assumed"
+    if lot.depth <= work.row.left:
+        return f"Nothing to push: the shoes leave {case.show(work.row.left, 'length')} standing on {work.row.says}."
     if not np.isfinite(_middle(work.time)):
         return f"Never clears it on {work.row.says}: it cannot push."
     low, high = np.quantile(work.time, (0.1, 0.9), method="nearest")  # some draws never end
@@ -213,8 +217,8 @@ def _time_says(case: Case, work: Clearing, window: float, pile: tuple[float, flo
     each = f": every {case.show(_middle(work.push_length), 'length')} {stops}" if many else ": one load a lane"
     end = "each end" if lot.stack == "both ends" else "the end"
     stands = (
-        f"The snow banked along {end} stands {case.show(bank, 'length')}, in one heap {case.show(heap, 'length')}; "
-        f"it stacks to about {case.show(reach, 'length')}."
+        f"Banked along {end} the snow stands {case.show(bank, 'length')}; in one heap it would stand "
+        f"{case.show(heap, 'length')}, and this machine stacks to about {case.show(reach, 'length')}."
     )
     return f"{duration(_middle(work.time))}{spread} {of}{each}. {stands}"
 

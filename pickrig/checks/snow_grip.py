@@ -59,12 +59,14 @@ def grip_on(case: Case, row: UnderSnow, view: View, pressure: float) -> Array:
     chained = case.machine.tyres is not None and case.machine.tyres.chains
     if row.drives_on == "ice":
         grip = error * _on_ice(case, pressure)
+        grip = np.maximum(grip, drawn(case, "chains_ice", "chains")) if chained else grip
+    elif row.drives_on == "left":  # loose snow: the lugs fill, and tread makes no difference
+        grip = error * float(snow.gross_traction(pressure, 1.0, "loose")) / pressure
     else:
-        state: snow.State = "loose" if row.drives_on == "left" else "packed"
-        grip = error * float(snow.gross_traction(pressure, 1.0, state)) / pressure * _tread(case)
-    if chained:
-        gain = drawn(case, "chains_ice" if row.drives_on == "ice" else "chains_packed", "chains")
-        grip = np.maximum(np.minimum(grip * gain, values["chains_cap"].value), grip)
+        grip = error * float(snow.gross_traction(pressure, 1.0, "packed")) / pressure * _tread(case)
+    if chained and row.drives_on != "ice":
+        gained = np.minimum(grip * drawn(case, "chains_packed", "chains"), values["chains_cap"].value)
+        grip = np.maximum(gained, grip)
     if row.drives_on == "film" and view != "force":
         share = case.luck.draw("reach", case.rules.snow.reach[gear_and_tread(case)].share)
         grip = traction.mixed_traction(share, drawn(case, "pavement", "pavement"), grip)

@@ -4,8 +4,8 @@ Every uncertain figure is drawn once and shared by all machines: the snow and th
 only weight, pressure, tread and the share of contact that reaches the pavement differ.
 """
 
-from dataclasses import dataclass
-from math import atan, cos, radians, sin
+from dataclasses import dataclass, replace
+from math import atan, cos
 from typing import Literal
 
 import numpy as np
@@ -19,6 +19,7 @@ from pickrig.inputs.snow import Snow
 from pickrig.physics import contact, snow, traction
 from pickrig.rulebook.tables import UnderSnow
 
+_BITES = (1.0, 0.5, 1 / 3)  # of the width: what an operator tries when the whole of it will not move
 _LEAST_PUSH = 0.5  # m; a load shorter than this is no load
 
 
@@ -140,6 +141,7 @@ def _clearing(case: Case, under: str, view: View) -> Clearing:
     box = np.minimum(_box_mass(case, density), load.gathers * _lane(lot))
     fills = box / load.gathers
     length = np.minimum(fills, load.most(pull) / load.gathers)
+    bites = [replace(load, width=bite * load.width) for bite in _BITES]
     return Clearing(
         row=row,
         weight_on_drive=on_drive,
@@ -148,11 +150,11 @@ def _clearing(case: Case, under: str, view: View) -> Clearing:
         resists=resists,
         pull=pull,
         full=load.force(box),
-        least=load.force(case.rules.snow.values["least_box"].value * box),
+        least=bites[-1].force(case.rules.snow.values["least_box"].value * box),
         box=box,
         push_length=length,
         fills=fills,
-        time=_time(case, length, load.width, push, back),
+        time=np.min([_bitten(case, bite, pull, box, back) for bite in bites], axis=0),
         push_speed=push,
         return_speed=back,
         width=load.width,
@@ -161,6 +163,12 @@ def _clearing(case: Case, under: str, view: View) -> Clearing:
         belly=_belly(case, lot.depth, density, pressure) if row.over else None,
         by_engine=engine < float(np.median(grip)) * on_drive,
     )
+
+
+def _bitten(case: Case, load: _Load, pull: Array, box: Array, back: float) -> Array:
+    """Time for the lot with lanes of this width, s: a narrower bite where a whole one will not move."""
+    gathers = load.gathers
+    return _time(case, np.minimum(box, load.most(pull)) / gathers, load.width, load.speed, back)
 
 
 def _lane(lot: Snow) -> float:
@@ -204,25 +212,17 @@ def _three(case: Case, field: Literal["slides", "crush"]) -> Array:
 
 
 def _cut_width(case: Case) -> float:
-    """Width of the lane, m; an angled blade clears less than its own width."""
+    """Width of the lane, m."""
     size = case.rules.attachments[case.attachment][case.machine.frame]
-    width = need(case.machine.width, "width") if size.width == "machine" else size.width
-    return width * cos(_blade_angle(case)) if size.box and size.box.angled else width
-
-
-def _blade_angle(case: Case) -> float:
-    return radians(case.rules.snow.values["blade_angle"].value)
+    return need(case.machine.width, "width") if size.width == "machine" else size.width
 
 
 def _box_mass(case: Case, density: Array) -> Array:
-    """Snow in a full box, kg; before an angled blade a windrow as long as the blade's width times the sine."""
+    """Snow in a full box, kg."""
     size = case.rules.attachments[case.attachment][case.machine.frame]
     assert size.box is not None  # read_job refuses an attachment that holds no snow
-    width = need(case.machine.width, "width") if size.width == "machine" else size.width
-    width *= sin(_blade_angle(case)) if size.box.angled else 1.0
-    fill = drawn(case, "box_fill", "box")
-    carried = drawn(case, "box_density", "density")
-    return np.maximum(carried, density) * fill * width * size.box.height * size.box.depth
+    held = drawn(case, "box_fill", "box") * _cut_width(case) * size.box.height * size.box.depth
+    return np.maximum(drawn(case, "box_density", "density"), density) * held
 
 
 def _speeds(case: Case) -> tuple[float, float]:
@@ -289,6 +289,8 @@ def pile_sizes(case: Case) -> tuple[float, float, float]:
     """Volume of the piled snow, m3; height of one bank along the stacking side, m; and of a single heap, m."""
     lot, values = snow_of(case), case.rules.snow.values
     along, across = lot.sides
-    volume = along * across * lot.depth * float(np.median(_density(case))) / values["pile_density"].value
-    bank = snow.windrow(volume / (2 if lot.stack == "both ends" else 1), across, values["pile_slope"].value)[1]
-    return volume, float(bank), float(snow.pile(volume, values["pile_slope"].value)[1])
+    density = float(np.median(_density(case)))
+    slope = values["slush_slope" if kind_of(case) == "slush" else "pile_slope"].value
+    volume = along * across * lot.depth * density / max(values["pile_density"].value, density)
+    bank = snow.windrow(volume / (2 if lot.stack == "both ends" else 1), across, slope)[1]
+    return volume, float(bank), float(snow.pile(volume, slope)[1])

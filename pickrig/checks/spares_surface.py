@@ -25,16 +25,21 @@ class _Turn:
 
 @dataclass(frozen=True)
 class _Harm:
-    surface: str
-    turn: _Turn
-    verdict: Verdict
+    """index: harm over what calls for care on this surface; from 1 on it does."""
+
+    index: float
     says: str
     working: tuple[str, ...] = ()
     remedy: str = ""
+    unsure: bool = False  # too little known for a plain go
+
+    @property
+    def calls_for_care(self) -> bool:
+        return self.index >= 1 or self.unsure
 
 
 def spares_surface(case: Case) -> Finding:
-    """Friction work of a quarter turn on the surface it hurts most; dangers to life or plant end it. See `Finding`."""
+    """Harm over what calls for care, on the surface it hurts most; dangers to life or plant end it. See `Finding`."""
     forbidden = _forbidden(case)
     if forbidden:
         says, lift = " ".join(said for said, _ in forbidden), " ".join(lift for _, lift in forbidden)
@@ -44,12 +49,12 @@ def spares_surface(case: Case) -> Finding:
         return _finding(case, "go", 0.0, "Nothing on its way that turning would spoil.", (), "")
     loading = carry(case)
     harms = [_harm(case, loading, name) for name in cared]
-    worst = max(harms, key=lambda harm: (harm.verdict == "caution", harm.turn.work))
-    work = max(harm.turn.work for harm in harms)
+    lines = tuple(line for harm in harms for line in harm.working)
+    careful = [harm for harm in harms if harm.calls_for_care]
+    remedy = " ".join(dict.fromkeys(harm.remedy for harm in careful))
     says = " ".join(harm.says for harm in harms)
-    lines = tuple(line for harm in harms for line in (harm.turn.working, *harm.working))
-    remedy = " ".join(dict.fromkeys(harm.remedy for harm in harms if harm.verdict == "caution"))
-    return _finding(case, worst.verdict, work, says, (*lines, *_buried(case, loading)), remedy)
+    index = max(harm.index for harm in harms)
+    return _finding(case, "caution" if careful else "go", index, says, (*lines, *_buried(case, loading)), remedy)
 
 
 def _finding(
@@ -60,10 +65,12 @@ def _finding(
     return Finding(
         check="spares_surface",
         verdict=verdict,
-        unit="energy",
+        unit="ratio",
         value=value,
+        limit=None if value is None else 1.0,
+        margin=1 / value if value else None,
         says=says,
-        working=working,
+        working=() if case.brief else working,
         sources=(*case.cite("turning drag"), *rows),
         depends_on=("ground.travel", "task.turning", "hazards", f"machine.{case.machine.gear}"),
         remedy=remedy,
@@ -80,43 +87,42 @@ def _harm(case: Case, loading: Carry, surface: str) -> _Harm:
     row, mode = case.rules.care.surfaces[surface], _mode(case)
     turn = _quarter_turn(case, loading, surface, row, mode)
     if row.harm == "marks":
-        return _on_slab(case, loading, surface, row, turn, mode)
-    caution, why = _hurts(case, row, turn, mode)
-    says = f"{surface.capitalize()}: {why}"
-    return _Harm(surface, turn, "caution" if caution else "go", says, remedy=row.remedy if caution else "")
+        return _on_slab(case, loading, surface, row, turn)
+    index, why = _hurts(case, row, turn, mode)
+    return _Harm(index, f"{surface.capitalize()}: {why}", (turn.working,), row.remedy)
 
 
 def _mode(case: Case) -> _TURNS:
     return case.job.task.turning or "ordinary"
 
 
-def _hurts(case: Case, row: CareSurface, turn: _Turn, mode: _TURNS) -> tuple[bool, str]:
-    """Whether this turning calls for care on this surface, and why."""
+def _hurts(case: Case, row: CareSurface, turn: _Turn, mode: _TURNS) -> tuple[float, str]:
+    """Harm over what calls for care, and why."""
     how = case.rules.care.turns[mode].says
     if turn.work == 0:
         steered = case.machine.kind == "articulated loader"
-        return False, "it steers and rolls, nothing drags." if steered else f"{how}, so nothing drags on it."
-    work = case.show(turn.work, "energy")
+        return 0.0, "it steers and rolls, nothing drags." if steered else f"{how}, so nothing drags on it."
     if row.harm == "tears":
         return _tears(case, turn, how)
-    if row.harm == "scuffs":
-        hot = _is_soft_asphalt(case)
-        soft = "; it is hot or new, and soft" if hot else ""
-        return hot or mode == "on the spot", f"{how} rub {work} into it a quarter turn{soft}."
-    if row.harm == "shifts":
-        return mode != "wide", f"{how} push sideways with {work} a quarter turn: they shift and chip."
-    return True, f"{how} drag its pile and infill with {work} a quarter turn."
+    soft = row.harm == "scuffs" and _is_soft_asphalt(case)
+    index = turn.work / (row.care_from * (case.rules.care.values["soft"].value if soft else 1.0))
+    work = case.show(turn.work, "energy")
+    does = {
+        "scuffs": f"rubs {work} into it a quarter turn{'; it is hot or new, and soft' if soft else ''}",
+        "shifts": f"pushes it sideways with {work} a quarter turn{': pavers shift and chip' if index >= 1 else ''}",
+        "drags": f"drags its pile and infill with {work} a quarter turn",
+    }[row.harm]
+    return index, f"{how}, it {does}."
 
 
-def _tears(case: Case, turn: _Turn, how: str) -> tuple[bool, str]:
-    values = case.rules.care.values
-    drag = case.show(turn.drag, "small length")
-    if turn.drag >= values["drag_tears"].value:
-        return True, f"{how} drag it {drag} sideways, which tears it."
+def _tears(case: Case, turn: _Turn, how: str) -> tuple[float, str]:
+    """Turf shows a sideways drag of an inch, half of that where it is wet, and tears from twice that."""
     wet = case.job.ground.wetness == "wet" or case.job.ground.standing_water
-    if turn.drag >= values["drag_little"].value or wet:
-        return True, f"{how} drag it {drag} sideways, which shows{', the more as it is wet' if wet else ''}."
-    return False, f"{how} drag it {drag} sideways, which hardly shows."
+    shows = case.rules.care.values["drag_little"].value * (0.5 if wet else 1.0)
+    index = turn.drag / shows
+    what = "tears it" if index >= 2 else "shows" if index >= 1 else "hardly shows"
+    more = ", the more as it is wet" if wet and index >= 1 else ""
+    return index, f"{how}, it drags it {case.show(turn.drag, 'small length')} sideways, which {what}{more}."
 
 
 def _is_soft_asphalt(case: Case) -> bool:
@@ -172,36 +178,39 @@ def _patch(case: Case, wheel: float) -> float:
     return float(contact.tyre_patch(wheel, diameter, width, deflection(case, wheel))[0])
 
 
-def _on_slab(case: Case, loading: Carry, surface: str, row: CareSurface, turn: _Turn, mode: _TURNS) -> _Harm:
+def _on_slab(case: Case, loading: Carry, surface: str, row: CareSurface, turn: _Turn) -> _Harm:
     """A slab cracks under a wheel near its edge; stress against what repeated loads leave of its strength."""
     values = case.rules.care.values
     thickness = case.job.ground.slab or values["slab"].value
     load, pressure, what = _heaviest(case, loading)
+    pressure = max(pressure, _least_pressure(case, load, thickness))
     inside, edge = (
         float(s)
         for s in slab.slab_stress(load, pressure, thickness, values["concrete_modulus"].value, values["subgrade"].value)
     )
     strength = float(slab.flexural_strength(values["concrete_strength"].value))
     allowed = strength / values["slab_safety"].value
-    cracks = edge > allowed
     thick = case.show(thickness, "small length")
     assumed = "" if case.job.ground.slab else " (assumed: measure it)"
-    strains = (
-        f"{what} of {case.show(load, 'force')} strains a {thick} slab{assumed} to {case.show(edge, 'pressure')} at an "
-        "edge, "
-        f"{case.show(inside, 'pressure')} inside; repeated loads leave it {case.show(allowed, 'pressure')}"
+    says = (
+        f"{surface.capitalize()}: {what} of {case.show(load, 'force')} stresses a {thick} slab{assumed} to "
+        f"{case.show(edge, 'pressure')} at an edge, {case.show(inside, 'pressure')} inside; it stands "
+        f"{case.show(allowed, 'pressure')} under repeated loads."
     )
-    spins = mode == "on the spot" and turn.work > 0
-    measured = case.job.ground.slab is not None  # slab stress alone never makes a go
-    verdict: Verdict = "caution" if cracks or spins or not measured else "go"
-    marks = " Turning on the spot marks it." if spins else ""
-    says = f"{surface.capitalize()}: {strains}.{marks}"
     line = (
         f"{surface}: Westergaard, P = {case.show(load, 'force')} at {case.show(pressure, 'pressure')}, h = {thick}, "
         f"strength 9 sqrt(f'c) = {case.show(strength, 'pressure')}; a caution, never a design"
     )
-    remedy = f"Keep off its edges, go over it empty or on boards. {row.remedy}" if verdict == "caution" else ""
-    return _Harm(surface, turn, verdict, says, (line,), remedy)
+    index = max(edge / allowed, turn.work / row.care_from)
+    remedy = f"Keep off its edges, go over it empty or on boards. {row.remedy}"
+    return _Harm(index, says, (turn.working, line), remedy, unsure=case.job.ground.slab is None)
+
+
+def _least_pressure(case: Case, load: float, thickness: float) -> float:
+    """Pressure that keeps the patch within half the slab's radius of stiffness, where the formula holds, Pa."""
+    values = case.rules.care.values
+    stiff = slab.stiffness_radius(thickness, values["concrete_modulus"].value, values["subgrade"].value)
+    return load / (pi * (0.5 * float(stiff)) ** 2)
 
 
 def _heaviest(case: Case, loading: Carry) -> tuple[float, float, str]:

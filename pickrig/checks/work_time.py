@@ -11,6 +11,7 @@ from pickrig.checks.loading import carry
 from pickrig.checks.luck import Array
 from pickrig.inputs import Job, soft_share
 from pickrig.physics import cycle
+from pickrig.rulebook import Rules
 from pickrig.rulebook.tables import Material, Value
 
 _NEAR, _FAR = 30.5, 91.5  # m: 100 and 300 ft, between which rules/cycles.toml tells haul speeds apart
@@ -25,10 +26,11 @@ class WorkTime:
     working: tuple[str, ...]
 
 
-def has_an_amount(job: Job) -> bool:
-    """Whether the job says how much there is to do."""
+def has_an_amount(job: Job, rules: Rules) -> bool:
+    """Whether it is known how much there is to do: the job says it, or its kind of work has a usual amount."""
     task = job.task
-    return task.pieces > 1 or any(getattr(task, key) is not None for key in ("volume", "area", "run", "holes"))
+    given = task.pieces > 1 or rules.work[task.kind].usual_area is not None
+    return given or any(getattr(task, key) is not None for key in ("volume", "area", "run", "holes"))
 
 
 def work_time(case: Case) -> WorkTime | None:
@@ -39,7 +41,7 @@ def work_time(case: Case) -> WorkTime | None:
 
 def _work_time(case: Case) -> WorkTime | None:
     task = case.job.task
-    if not has_an_amount(case.job):
+    if not has_an_amount(case.job, case.rules):
         return None
     if task.run is not None:
         run = case.show(task.run, "length")
@@ -50,8 +52,9 @@ def _work_time(case: Case) -> WorkTime | None:
         return _own_rate(
             case, task.holes, task.holes_per_hour, f"{task.holes} holes", "holes_per_hour", "holes_per_hour = 12"
         )
-    if task.area is not None:
-        return _over_an_area(case, task.area)
+    usual = case.rules.work[task.kind].usual_area
+    if task.area is not None or (usual is not None and task.volume is None and task.pieces == 1):
+        return _over_an_area(case, task.area or usual or 0.0)
     if task.volume is not None:
         return _moved(case, task.volume)
     return _carried(case)

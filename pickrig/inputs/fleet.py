@@ -56,6 +56,8 @@ class Fleet(Strict):
 def read_fleet(path: Path, rules: Rules) -> Fleet:
     """Read and check a fleet file, filling gaps from size classes. Raises InputError, one sentence a fault."""
     document = read_toml(path, "fleet")
+    if "task" in document.data and "machine" not in document.data:
+        raise InputError([f"{path}: is a job file; give it first, and the fleet file with --fleet"])
     entries = check(_FleetFile, document, _MENDS)
     problems: list[str] = []
     first: dict[str, int] = {}

@@ -39,6 +39,7 @@ WORDED_TESTS = ("thumb", "boot", "heel", "ribbon", "rebar")
 TESTS = (*WORDED_TESTS, "pocket", "dcp", "cone")
 
 
+Yes = Annotated[bool, Field(strict=True)]
 AnyCountry = BeforeValidator(lambda value: value.strip().upper() if isinstance(value, str) else value)
 
 
@@ -49,7 +50,7 @@ class Task(Strict):
     attachment: str | None = None
     load: LoadMass | None = None
     pieces: Count = 1
-    split: bool = False
+    split: Yes = False
     set_height: Length | None = None
     passes: Annotated[Literal["all day", "once"], AnyCase] | None = None
     turning: Turning | None = None
@@ -76,7 +77,7 @@ class Ground(Strict):
     soil: str | None = None
     wetness: Wetness | None = None
     moisture: Moisture | None = None
-    standing_water: bool = False
+    standing_water: Yes = False
     drainage: str | None = None
     cover: str | None = None
     frost: FrostDepth | None = None
@@ -93,7 +94,7 @@ class Ground(Strict):
     cone: ConeReading | None = None
     travel: dict[str, Share] = Field(default_factory=dict)
     temperature: Temperature | None = None
-    new_asphalt: bool = False
+    new_asphalt: Yes = False
     slab: SmallLength | None = None
 
     @model_validator(mode="after")
@@ -129,8 +130,8 @@ class Hazards(Strict):
     services_depth: Length | None = None
     trench: Annotated[Literal["none", "protected", "unprotected"], AnyCase] | None = None
     power_lines: Annotated[Literal["none", "clear", "near"], AnyCase] | None = None
-    roots: bool = False
-    irrigation: bool = False
+    roots: Yes = False
+    irrigation: Yes = False
 
 
 class Costs(Strict):

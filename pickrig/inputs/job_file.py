@@ -9,6 +9,7 @@ from pickrig.inputs.job import WORDED_TESTS, Ground, Job, Task, Weights, soft_sh
 from pickrig.inputs.reading import Document, check, read_toml, shorten
 from pickrig.inputs.snow import Snow
 from pickrig.inputs.weather import Weather, complete
+from pickrig.quantities import show
 from pickrig.rulebook import Rules
 
 _ADVICE = {
@@ -19,6 +20,11 @@ _NO_SOIL = (
     'says nothing of the soil; give soil as a group or a name (soil = "lean clay") '
     'or a test result (thumb = "thumb easily"); `pickrig rules soils` lists them'
 )
+_MENDS = {
+    "slope": 'write grade = "8 %" for up and down, grade_across for working across',
+    "temperature": "write it under [ground], as the temperature of the air",
+    "distance": "write the haul one way as haul under [task]",
+}
 _FINE_TESTS = ("thumb", "boot", "heel", "ribbon", "pocket", "dcp")
 
 
@@ -28,7 +34,9 @@ def read_job(path: Path, rules: Rules) -> Job:
     Soil, surfaces, kind of work, attachment and test results come back under the names the rule tables use.
     """
     document = read_toml(path, "job")
-    job = check(Job, document)
+    if "machine" in document.data and "task" not in document.data:
+        raise InputError([f"{path}: is a fleet file; give it with --fleet, and the job file here"])
+    job = check(Job, document, _MENDS)
     problems: list[str] = []
 
     def known(location: tuple[str, ...], read: str | None, names: dict[str, list[str]], lead: str) -> str | None:
@@ -128,7 +136,22 @@ def _snow(document: Document, job: Job, task: Task, rules: Rules, problems: list
     covers = {key: [row.says] for key, row in rules.snow.under.items()} | {"unknown": []}
     kind = _known(document, ("snow", "kind"), job.snow.kind, kinds_of, "kinds of snow are", problems)
     under = _known(document, ("snow", "under"), job.snow.under, covers, "under it may be", problems)
+    problems += _odd_snow(document, job, kind, rules)
     return job.snow.model_copy(update={"kind": kind, "under": None if under == "unknown" else under})
+
+
+def _odd_snow(document: Document, job: Job, kind: str | None, rules: Rules) -> list[str]:
+    """Snow that cannot be what it is said to be."""
+    if job.snow is None or kind is None:
+        return []
+    row, air, faults = rules.snow.kinds[kind], job.ground.temperature, []
+    low, _, high = row.density
+    if job.snow.density is not None and not 0.7 * low <= job.snow.density <= 1.4 * high:
+        ends = " to ".join(show(d, "density") for d in (low, high))
+        faults.append((("snow", "density"), f"does not go with {kind} snow of {ends}; mend one of the two"))
+    if air is not None and ((row.thawing and air < -5) or (row.fresh and air > 3)):
+        faults.append((("ground", "temperature"), f"does not go with {kind} snow; mend one of the two"))
+    return [f"{document.at(location)}: {fault}" for location, fault in faults]
 
 
 def _unused(document: Document, job: Job) -> list[str]:

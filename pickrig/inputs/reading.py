@@ -38,7 +38,9 @@ def read_toml(path: Path, what: str) -> Document:
     try:
         return Document(path, text, tomllib.loads(text))
     except tomllib.TOMLDecodeError as error:
-        raise InputError([f'{path}: is not valid TOML: {error}; texts need quotes, as in gate = "72 in"']) from error
+        twice = "overwrite" in str(error) or "twice" in str(error)
+        mend = "a key or table stands there twice; keep one" if twice else 'texts need quotes, as in gate = "72 in"'
+        raise InputError([f"{path}: is not valid TOML: {error}; {mend}"]) from error
     except ValueError as error:  # a number of thousands of digits
         raise InputError([f"{path}: holds a number too long to be meant; mend it"]) from error
     except RecursionError as error:

@@ -20,14 +20,20 @@ def slab_stress(
     Radius of relative stiffness l = [E h^3 / (12 (1 - nu^2) k)]^(1/4); b = sqrt(1.6 a^2 + h^2) - 0.675 h for
     a < 1.724 h, else a; interior 0.316 P/h^2 (4 log l/b + 1.069), edge 0.572 P/h^2 (4 log l/b + 0.359).
     Westergaard (1926), from memory. One wheel on sound concrete with even support; edges, voids and frost are worse.
+    For patches well within l: beyond it the stress comes out too low, and at last below zero.
     """
     load, pressure, thickness = (np.asarray(x, float) for x in (load, pressure, thickness))
-    stiffness = np.asarray(modulus, float) * thickness**3 / (12 * (1 - POISSON**2) * np.asarray(reaction, float))
     radius = np.sqrt(load / (np.pi * pressure))
     small = np.sqrt(1.6 * radius**2 + thickness**2) - 0.675 * thickness
     equivalent = np.where(radius < 1.724 * thickness, small, radius)
-    spread = 4 * np.log10(stiffness**0.25 / equivalent)
+    spread = 4 * np.log10(stiffness_radius(thickness, modulus, reaction) / equivalent)
     return 0.316 * load / thickness**2 * (spread + 1.069), 0.572 * load / thickness**2 * (spread + 0.359)
+
+
+def stiffness_radius(thickness: ArrayLike, modulus: ArrayLike, reaction: ArrayLike) -> Array:
+    """Radius of relative stiffness l, m. Arguments as in `slab_stress`. Westergaard (1926), from memory."""
+    bending = np.asarray(modulus, float) * np.asarray(thickness, float) ** 3 / (12 * (1 - POISSON**2))
+    return (bending / np.asarray(reaction, float)) ** 0.25
 
 
 def flexural_strength(compressive: ArrayLike) -> Array:

@@ -12,6 +12,7 @@ def _tags(job: Job, pick: Standing | None, site: Site, rules: Rules) -> set[str]
     """What is true of this job and machine, in the words that `when` uses in the rules."""
     ground = job.ground
     tags = {"always"}
+    tags |= {"septic"} if job.hazards.septic != "none" else set()
     if soft_share(job.ground, rules) > 0:
         tags.add("soft")
         if ground.wetness == "wet" or ground.standing_water or (ground.wetness is None and ground.moisture is None):
@@ -106,6 +107,9 @@ def assumed(job: Job, ranking: list[Standing], site: Site, rules: Rules, units: 
         notes.append(f"{goods.says}: {weight} a load{spread} ({rules.cite(goods)}); weigh one")
     if job.task.load is None and job.snow is None:
         notes.append("each machine carries what it safely can (task.load is not given)")
+    usual_area = work.usual_area
+    if usual_area is not None and job.task.area is None and job.task.volume is None and job.task.pieces == 1:
+        notes.append(f"{quantities.show(usual_area, 'area', units)} to do (task.area is not given)")
     by_trips = job.snow is None and (job.task.volume is not None or job.task.pieces > 1)
     if by_trips and job.task.haul is None and job.ground.route is None:
         usual = quantities.show(rules.cycles.values["usual_haul"].value, "length", units)

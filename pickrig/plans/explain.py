@@ -47,7 +47,8 @@ def _with_care(pick: Standing, rules: Rules) -> str:
     for finding in pick.findings:
         if finding.verdict != "caution":
             continue
-        chance = f" ({_tenths(finding.chance)} that it holds)" if finding.chance is not None else ""
+        holds = finding.chance if finding.check == "floats" else None
+        chance = f" ({_tenths(holds)} that it holds)" if holds is not None else ""
         told.append(f"{rules.questions[finding.check].care}{chance}")
     return f", with care: {_listed(told)}" if told else ""
 

@@ -220,11 +220,10 @@ class TippingRule(Cited):
 
 
 class Box(_Strict):
-    """The space that holds snow: height and depth, m, over the width; an angled blade holds a windrow."""
+    """The space that holds snow: height and depth, m, over the width."""
 
     height: Positive
     depth: Positive
-    angled: bool = False
 
 
 class ToolHydraulics(_Strict):
@@ -298,6 +297,8 @@ class Work(Cited):
     ranking: list[str]
     digs: bool = False
     clears_snow: bool = False
+    carries: bool = True
+    usual_area: Positive | None = None
     drags: float = 0.0
     why: str
 
@@ -424,6 +425,7 @@ class Grip(Cited):
 
 class CareSurface(Cited):
     harm: Literal["scuffs", "marks", "shifts", "tears", "drags"]
+    care_from: Positive
     lateral: PerGear
     remedy: str
 

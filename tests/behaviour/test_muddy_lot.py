@@ -154,7 +154,7 @@ def test_frost_of_two_inches_is_told_by_both_rules(answer_to):
 def test_own_weights_are_used_and_named(answer_to):
     answer = answer_to(("[access]", '[weights]\nranking = ["wears", "fits", "lifts", "climbs", "floats"]\n\n[access]'))
     # level ground asks nothing of slopes; questions the job does not name follow as its kind of work has them
-    assert list(answer.weights) == ["wears", "fits", "lifts", "floats", "grips", "spares_surface"]
+    assert list(answer.weights) == ["wears", "fits", "lifts", "floats", "produces", "grips", "spares_surface"]
     assert "own weights" in answer.weighed
     assert answer.pick.name == "Stand-on 36"
 

@@ -25,7 +25,15 @@ HOSTILE = [
 
 @pytest.fixture(
     scope="module",
-    params=["muddy-lot.toml", "asphalt-yard.toml", "back-garden.toml", "dry-sand.toml", "ponding-silt.toml"],
+    params=[
+        "muddy-lot.toml",
+        "asphalt-yard.toml",
+        "back-garden.toml",
+        "dry-sand.toml",
+        "ponding-silt.toml",
+        "snow-lot.toml",
+        "fence-posts.toml",
+    ],
 )
 def page(request):
     from pickrig.rulebook import load_rules
@@ -50,17 +58,20 @@ def test_the_order_is_answer_why_change_grid_ground_working_assumed_cautions_wal
         "Why",
         "What would change it",
         "Worth finding out tonight",
+        "Wheels or tracks in this snow",
         "When",
         "Every machine, every question",
         "The ground, and what each machine asks of it",
         "What would carry it",
         "The working",
+        "Limits for today",
         "What was assumed",
         "Mind",
         "Walk around",
+        "It does nothing? What to try first",
         "The words",
     ]
-    sometimes = {"Worth finding out tonight", "When", "What would carry it"}
+    sometimes = {"Worth finding out tonight", "When", "What would carry it", "Wheels or tracks in this snow"}
     told = ["Walk around" if head.startswith("Walk around") else head for head in heads]
     assert told == [head for head in order if head in told]
     assert set(order) - set(told) <= sometimes
