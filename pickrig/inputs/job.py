@@ -140,6 +140,7 @@ class Costs(Strict):
     recovery: Money | None = None
     lost_half_day: Money | None = None
     machine_hour: Money | None = None
+    repair: Money | None = None
 
 
 class Weights(Strict):

@@ -130,6 +130,7 @@ class MachineEntry(Strict):
     outer_radius: Length | None = None
     inner_radius: Length | None = None
     hydrostatic: bool = True
+    hour_cost: Price | None = None
     travel_speed: DriveSpeed | None = None
     drive_pull: Force | None = None
     arms: Annotated[Literal["vertical", "radial"], AnyCase] | None = None

@@ -75,9 +75,24 @@ def price(pick: Standing | None, rival: Standing | None, order: list[str], rules
 def weighed(job: Job, weights: dict[str, float], rules: Rules) -> str:
     """How the questions were weighed, in a sentence."""
     shares = ", ".join(f"{rules.questions[name].short} {100 * weight:.0f} %" for name, weight in weights.items())
+    shares = f"{shares}. {_swings(weights, rules)}"
     if job.weights:
-        return f"By the job file's own weights today: {shares}."
-    return f"For the work “{job.task.kind}” today: {shares}. {rules.work[job.task.kind].why}"
+        return f"By the job file's own weights today: {shares}"
+    return f"For the work “{job.task.kind}” today: {shares} {rules.work[job.task.kind].why}"
+
+
+def _swings(weights: dict[str, float], rules: Rules) -> str:
+    """What the weights say, as a trade between swings: the heaviest against the next two."""
+    ordered = [name for name, weight in weights.items() if weight > 0]
+    first = ordered[0]
+    told = [
+        f"{weights[first] / weights[other]:.1f} times what {rules.questions[other].swing} counts"
+        for other in ordered[1:3]
+    ]
+    if not told:
+        return f"Only {rules.questions[first].swing} counts."
+    swing = rules.questions[first].swing
+    return f"{swing[:1].upper()}{swing[1:]} counts {', and '.join(told)}."
 
 
 def leads(pick: Standing, rival: Standing, order: list[str]) -> tuple[Lead, ...]:

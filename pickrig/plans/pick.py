@@ -9,10 +9,14 @@ from pickrig.checks import Case, Finding, ask_all, asked
 from pickrig.checks.site import Site, draw_site, draw_sites
 from pickrig.inputs import Fleet, Job, soft_share
 from pickrig.plans import advice, explain
+from pickrig.plans.catch_up import catch_ups
 from pickrig.plans.flips import Changed, find_flips
 from pickrig.plans.helps import ground_helps
-from pickrig.plans.recommendation import Recommendation, Standing
+from pickrig.plans.money import costs, money_says
+from pickrig.plans.moved import moved
+from pickrig.plans.recommendation import Moved, Recommendation, Standing
 from pickrig.plans.rig import rig
+from pickrig.plans.robust import robustness
 from pickrig.plans.snow_views import decided, snow_views
 from pickrig.plans.today import limits_today
 from pickrig.plans.told import told
@@ -22,6 +26,7 @@ from pickrig.quantities import System
 from pickrig.rulebook import Rules
 
 DRAWS = 10_000
+_NOTHING = "weights"  # a part of the job that no question hangs on
 
 
 def pick(
@@ -35,7 +40,10 @@ def pick(
     site = sites[0]
     weights = weigh(job, rules)
     ranking = rank(job, fleet, rules, site, weights, units)
-    ranking = _with_first_shares(ranking, weights, seed)
+    truck, trailer = rig(job, fleet)
+    cases = {m.name: Case(job, m, site, rules, units, truck=truck, trailer=trailer) for m in fleet.machines}
+    robust = robustness(ranking, weights, cases, rules, seed)
+    ranking = [replace(s, first_share=robust.in_order.get(s.name, 0.0) if robust else 0.0) for s in ranking]
     usable = [s for s in ranking if s.usable]
     first, second = ([*usable, None, None])[:2]
 
@@ -60,6 +68,7 @@ def pick(
         job, fleet, rules, site, units, lambda j: rank(j, fleet, rules, site, weights, units, brief=True)
     )
     days = days_ahead(sites, lambda later: rank(job, fleet, rules, later, weights, units, brief=True))
+    bills = costs(ranking, cases)
     return Recommendation(
         job=job,
         attachment=job.task.attachment or rules.work[job.task.kind].attachment,
@@ -76,6 +85,11 @@ def pick(
         weighed=explain.weighed(job, weights, rules),
         reasons=explain.reasons(first, second, list(weights)),
         price=explain.price(first, second, list(weights), rules),
+        robust=robust,
+        costs=bills,
+        money_says=money_says(first, ranking, bills, units),
+        catch_ups=catch_ups(first, ranking, weights, rules, units),
+        moved=_moved(job, fleet, rules, site, ranking, weights, units, before),
         why_over=explain.why_over(first, usable, list(weights)),
         flips=find_flips(job, first, picked, site, rules, units),
         days=days,
@@ -95,6 +109,24 @@ def pick(
         seed=seed,
         draws=draws,
     )
+
+
+def _moved(
+    job: Job,
+    fleet: Fleet,
+    rules: Rules,
+    site: Site,
+    ranking: list[Standing],
+    weights: dict[str, float],
+    units: System,
+    before: dict[str, tuple[Finding, ...]],
+) -> tuple[Moved, ...]:
+    """Against the usual weights of the kind of work; () where the job has none of its own."""
+    if job.weights is None:
+        return ()
+    usual = weigh(job.model_copy(update={"weights": None}), rules)
+    old = rank(job, fleet, rules, site, usual, units, brief=True, old=Before(before, _NOTHING))
+    return moved(old, ranking, weights, usual)
 
 
 def weigh(job: Job, rules: Rules) -> dict[str, float]:
@@ -160,15 +192,3 @@ def _values(findings: list[Finding], check: str, rules: Rules) -> scoring.Array:
     curve = rules.questions[check]
     numbers = [0.0 if f.value is None else f.value for f in findings]
     return np.where(known, scoring.piecewise_value(numbers, curve.points, curve.values), 0.0)
-
-
-def _with_first_shares(ranking: list[Standing], weights: dict[str, float], seed: int) -> list[Standing]:
-    """Share of weightings, keeping the ranking of the questions, under which each usable machine leads."""
-    usable = [s for s in ranking if s.usable]
-    if not usable:
-        return ranking
-    heavy = np.array(list(weights.values()))
-    values = np.array([s.parts for s in usable]) / (100 * np.where(heavy > 0, heavy, 1))
-    shares = scoring.first_shares(values, ranked=True, seed=seed)
-    by_name = {s.name: float(share) for s, share in zip(usable, shares, strict=True)}
-    return [replace(s, first_share=by_name.get(s.name, 0.0)) for s in ranking]

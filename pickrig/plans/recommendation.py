@@ -135,6 +135,68 @@ class SnowView:
 
 
 @dataclass(frozen=True)
+class Cost:
+    """What the job costs with one machine, $: its hours, its rubber, the chance of bogging, what it may spoil."""
+
+    machine: str
+    hours: float
+    work: float
+    rubber: float
+    bogging: float
+    repair: float
+
+    @property
+    def total(self) -> float:
+        return self.work + self.rubber + self.bogging + self.repair
+
+
+@dataclass(frozen=True)
+class Interval:
+    """Weight of one question now, and the range in which the pick stays before the runner-up."""
+
+    check: str
+    weight: float
+    low: float
+    high: float
+
+
+@dataclass(frozen=True)
+class Robustness:
+    """Shares of weightings in which each usable machine leads: in this order of the questions, in any, with the ground
+    drawn along. none_holds: share of grounds that hold none. beaten: machine and the one that is as good or better
+    throughout."""
+
+    in_order: dict[str, float]
+    in_any: dict[str, float]
+    with_ground: dict[str, float]
+    none_holds: float
+    intervals: tuple[Interval, ...]
+    says: str
+    beaten: dict[str, str]
+
+
+@dataclass(frozen=True)
+class CatchUp:
+    """What would make a rival the pick: single answers, nearest first; behind: points it is short of."""
+
+    machine: str
+    ways: tuple[str, ...]
+    behind: float
+
+
+@dataclass(frozen=True)
+class Moved:
+    """How a machine moved against the usual weights: its place then and now, points, and the question that did most."""
+
+    machine: str
+    was: int
+    now: int
+    points: float
+    through: str
+    through_points: float
+
+
+@dataclass(frozen=True)
 class Recommendation:
     """The whole answer: pick or none, why, what would change it, everything behind it."""
 
@@ -153,6 +215,11 @@ class Recommendation:
     weighed: str
     reasons: tuple[Lead, ...]
     price: str
+    robust: Robustness | None
+    costs: tuple[Cost, ...]
+    money_says: str
+    catch_ups: tuple[CatchUp, ...]
+    moved: tuple[Moved, ...]
     why_over: dict[str, tuple[Lead, ...]]
     flips: tuple[Flip, ...]
     days: tuple[DayAhead, ...]

@@ -11,6 +11,7 @@ from pickrig.checks.demand import most_needed, states
 from pickrig.checks.loading import carry
 from pickrig.checks.site import Site
 from pickrig.inputs import Job
+from pickrig.plans.money import cost, setting
 from pickrig.plans.recommendation import Standing, TestWorth
 from pickrig.rulebook import Rules
 from pickrig.rulebook.tables import Question
@@ -100,28 +101,17 @@ def _rule(job: Job, ranking: list[Standing], site: Site, weights: dict[str, floa
         needs = most_needed(states(case, loading, loading.payload)).needs
         holds = site.strength >= needs * site.error[standing.machine.gear]
         other = standing.score - standing.parts[position]
-        choices.append(_Choice(standing.name, other, holds, _handling(job, standing, loading.trips, rules)))
-    half_day = _money(job, rules, "lost_half_day")
+        own = cost(case, standing)
+        choices.append(_Choice(standing.name, other, holds, own.work + own.rubber + own.repair))
+    half_day = setting(job, rules, "lost_half_day")
     return _Rule(
         tuple(choices),
         weights["floats"],
         rules.questions["floats"],
         rules.limits.floats.caution,
-        stuck=_money(job, rules, "recovery") + half_day,
+        stuck=setting(job, rules, "recovery") + half_day,
         home=half_day,
     )
-
-
-def _handling(job: Job, standing: Standing, trips: int, rules: Rules) -> float:
-    """Trips and rubber of the day, $."""
-    minutes = rules.money["trip_minutes"].value * max(trips, 1) * job.task.pieces
-    rubber = (standing.finding("wears").value or 0.0) * rules.money["job_hours"].value
-    return minutes / 60 * _money(job, rules, "machine_hour") + rubber
-
-
-def _money(job: Job, rules: Rules, key: str) -> float:
-    own = getattr(job.costs, key)
-    return float(own if own is not None else rules.money[key].value)
 
 
 def _worth(test: str, name: str, rule: _Rule, result: NDArray[np.int_]) -> TestWorth:

@@ -4,11 +4,11 @@ from functools import cache
 
 import jinja2
 
-from pickrig import __version__
+from pickrig import __version__, quantities
 from pickrig.plans.recommendation import Recommendation
 from pickrig.report.charts import days_picture, ground_picture
 from pickrig.report.snow_table import snow_rows
-from pickrig.report.terminal import flip_sentence, outs
+from pickrig.report.terminal import catch_up_sentences, flip_sentence, moved_sentence, outs
 from pickrig.report.terms import anchor, linked
 from pickrig.report.words import VERDICT_SIGN, VERDICT_WORD, figure
 
@@ -37,6 +37,9 @@ def as_page(answer: Recommendation) -> str:
             figure=lambda finding: figure(finding, answer.units),
             flip_sentence=flip_sentence,
             outs=outs(answer),
+            catch_ups=catch_up_sentences(answer),
+            moved=[moved_sentence(one, answer) for one in answer.moved],
+            money=lambda sum_: quantities.show(sum_, "money", answer.units),
             picture=ground_picture(answer),
             days=days_picture(answer),
             snow=snow_rows(answer),

@@ -26,6 +26,24 @@ def as_dict(answer: Recommendation) -> dict[str, Any]:
         "close_call": answer.close_call,
         "weights": answer.weights,
         "ranking": [_standing(s, answer) for s in answer.ranking],
+        "robustness": _robustness(answer),
+        "costs": [
+            {
+                "machine": c.machine,
+                "hours": c.hours,
+                "work": c.work,
+                "rubber": c.rubber,
+                "bogging": c.bogging,
+                "repair": c.repair,
+                "total": c.total,
+            }
+            for c in answer.costs
+        ],
+        "catch_up": [{"machine": c.machine, "behind": c.behind, "ways": list(c.ways)} for c in answer.catch_ups],
+        "moved": [
+            {"machine": m.machine, "was": m.was, "now": m.now, "points": m.points, "through": m.through}
+            for m in answer.moved
+        ],
         "flips": [
             {
                 "input": f.input,
@@ -66,6 +84,21 @@ def as_dict(answer: Recommendation) -> dict[str, Any]:
             "seed": answer.seed,
             "draws": answer.draws,
         },
+    }
+
+
+def _robustness(answer: Recommendation) -> dict[str, Any] | None:
+    robust = answer.robust
+    if robust is None:
+        return None
+    return {
+        "says": robust.says,
+        "in_order": robust.in_order,
+        "in_any": robust.in_any,
+        "with_ground": robust.with_ground,
+        "none_holds": robust.none_holds,
+        "intervals": {i.check: {"weight": i.weight, "low": i.low, "high": i.high} for i in robust.intervals},
+        "beaten": robust.beaten,
     }
 
 

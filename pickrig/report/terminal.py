@@ -5,13 +5,14 @@ import textwrap
 
 from pickrig import quantities
 from pickrig.checks import Finding
-from pickrig.plans.recommendation import Flip, Recommendation, Standing
+from pickrig.plans.recommendation import Flip, Moved, Recommendation, Standing
 from pickrig.report.snow_table import SnowRow, snow_rows
 from pickrig.report.words import VERDICT_WORD, figure
 
 _CAUTIONS_SHOWN = 4
 _ASSUMED_SHOWN = 4
 _DAYS_SHOWN = 7
+_RIVALS_SHOWN = 3
 _NARROW, _WIDE = 40, 100
 
 
@@ -24,6 +25,10 @@ def as_text(answer: Recommendation) -> str:
         why = [f"{answer.questions[lead.check].asks} {lead.pick_says}" for lead in answer.reasons]
         lines += _section("Why", [*why, *([answer.price] if answer.price else [])], width)
         lines += _section("Why not the others", outs(answer), width)
+        lines += _section("How sure", [answer.robust.says, *_beaten(answer)] if answer.robust else [], width)
+        lines += _section("What it costs", [answer.money_says, *_costs(answer)] if answer.money_says else [], width)
+        lines += _section("What your weights changed", [moved_sentence(m, answer) for m in answer.moved], width)
+        lines += _section("What would make another the pick", catch_up_sentences(answer)[:_RIVALS_SHOWN], width)
     else:
         lines += _section("What would make each usable", _needed(answer), width)
     lines += _section("What would change it", [flip_sentence(flip) for flip in answer.flips], width)
@@ -45,6 +50,43 @@ def as_text(answer: Recommendation) -> str:
     ]
     lines += _wrapped(f"On the page: {', '.join(more)}.", width) if more else []
     return "\n".join(lines).rstrip() + "\n"
+
+
+def catch_up_sentences(answer: Recommendation) -> list[str]:
+    """For each rival, the nearest single answers that would put it ahead, or that none would."""
+    told = []
+    for rival in answer.catch_ups:
+        if rival.ways:
+            told.append(f"{rival.machine}, {rival.behind:.1f} points behind: {'; or '.join(rival.ways[:2])}.")
+        else:
+            told.append(f"{rival.machine}, {rival.behind:.1f} points behind: no single answer would do it.")
+    return told
+
+
+def moved_sentence(moved: Moved, answer: Recommendation) -> str:
+    """One machine under the usual weights and under the job's own."""
+    short = answer.questions[moved.through].short
+    place = f"place {moved.was} to {moved.now}" if moved.was != moved.now else f"still in place {moved.now}"
+    through = f"most of it through {short} ({moved.through_points:+.1f})"
+    return f"{moved.machine}: {place}, {moved.points:+.1f} points, {through}."
+
+
+def _beaten(answer: Recommendation) -> list[str]:
+    assert answer.robust is not None
+    return [f"{name}: {other} is as good or better on every question." for name, other in answer.robust.beaten.items()]
+
+
+def _costs(answer: Recommendation) -> list[str]:
+    """A line a machine, cheapest first."""
+
+    def show(sum_: float) -> str:
+        return quantities.show(sum_, "money", answer.units)
+
+    return [
+        f"{c.machine}: {show(c.total)} = {c.hours:.1f} h {show(c.work)} + rubber {show(c.rubber)} + chance of bogging "
+        f"{show(c.bogging)} + chance of a repair {show(c.repair)}"
+        for c in answer.costs
+    ]
 
 
 def flip_sentence(flip: Flip) -> str:

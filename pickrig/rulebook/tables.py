@@ -310,6 +310,7 @@ class Question(Cited):
     short: str
     care: str
     legend: str
+    swing: str
     dimension: str
     points: list[float]
     values: list[float]
@@ -445,6 +446,7 @@ class Forbidden(Cited):
 class CareRules(_Strict):
     forbidden: dict[str, Forbidden]
     surfaces: dict[str, CareSurface]
+    repair_chance: Steps
     turns: dict[Literal["wide", "ordinary", "on the spot", "on boards"], Turn]
     values: dict[str, Value]
 

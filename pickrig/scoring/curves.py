@@ -1,4 +1,4 @@
-"""From a natural unit to a value between 0 and 1."""
+"""From a natural unit to a value between 0 and 1, and back."""
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -19,3 +19,15 @@ def piecewise_value(x: ArrayLike, points: ArrayLike, values: ArrayLike) -> Array
     if not (np.all(steps >= 0) or np.all(steps <= 0)) or worth.min() < 0 or worth.max() > 1:
         raise ValueError("the values of a value curve must rise or fall throughout, between 0 and 1")
     return np.interp(np.asarray(x, float), at, worth)
+
+
+def point_of_value(value: float, points: ArrayLike, values: ArrayLike) -> float:
+    """The point at which a curve reaches a value; where it is flat there, the end nearer the worse.
+
+    points, values: as in `piecewise_value`. value: between 0 and 1; held at the curve's own ends.
+    """
+    at, worth = np.asarray(points, float), np.asarray(values, float)
+    if worth[-1] < worth[0]:
+        return float(-point_of_value(value, -at[::-1], worth[::-1]))
+    rising, first = np.unique(worth, return_index=True)
+    return float(np.interp(value, rising, at[first]))

@@ -1,4 +1,4 @@
-"""Weights from a ranking or from points."""
+"""Weights from a ranking, from points, or drawn."""
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -26,3 +26,14 @@ def from_points(points: ArrayLike) -> Array:
     if np.any(given < 0) or given.sum() <= 0:
         raise ValueError("points must not be negative, and at least one must be above zero")
     return given / given.sum()
+
+
+def sample_weights(n: int, draws: int, ranked: bool = False, seed: int = 0) -> Array:
+    """Weightings[draw, criterion] drawn evenly from all there are, or from those that fall from the first to the last.
+
+    Exponential draws over their sum are uniform on the simplex; normalised uniform draws are not. Sorted, they are
+    uniform on the ranked simplex. Lahdelma & Salminen (2001), Operations Research 49:444-454.
+    """
+    weights = np.random.default_rng(seed).standard_exponential((draws, n))
+    weights /= weights.sum(axis=1, keepdims=True)
+    return -np.sort(-weights, axis=1) if ranked else weights

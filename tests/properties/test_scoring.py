@@ -70,3 +70,47 @@ def test_ranked_weights_fall_and_sum_to_one(n):
     weights = scoring.rank_order_centroid(n)
     assert np.isclose(weights.sum(), 1)
     assert np.all(np.diff(weights) < 0)
+
+
+@given(values)
+def test_rows_and_columns_of_the_rank_shares_sum_to_one(matrix):
+    ranks = scoring.rank_shares(matrix, draws=200).ranks
+    assert np.allclose(ranks.sum(axis=0), 1)
+    assert np.allclose(ranks.sum(axis=1), 1)
+
+
+@given(values)
+def test_who_dominates_never_scores_less_and_always_leads_more(matrix):
+    beats, weights = scoring.dominated(matrix), weights_for(matrix)
+    scores, first = scoring.additive(matrix, weights), scoring.first_shares(matrix, draws=200)
+    for own, rival in zip(*np.nonzero(beats), strict=True):
+        assert scores[rival] >= scores[own] - 1e-12
+        assert first[rival] >= first[own] - 1e-12
+
+
+@given(values, st.integers(0, 3))
+def test_ranked_weightings_fall_from_the_first_question_on(matrix, seed):
+    drawn = scoring.sample_weights(matrix.shape[1], 50, ranked=True, seed=seed)
+    assert np.all(np.diff(drawn, axis=1) <= 0)
+    assert np.allclose(drawn.sum(axis=1), 1)
+
+
+@given(st.floats(0, 1), st.booleans())
+def test_a_point_found_from_a_value_has_that_value(value, falling):
+    points, worth = [1.0, 3.0, 8.0], [0.0, 0.7, 1.0]
+    worth = worth[::-1] if falling else worth
+    point = scoring.point_of_value(value, points, worth)
+    assert np.isclose(scoring.piecewise_value(point, points, worth), value, atol=1e-9)
+
+
+@given(values)
+def test_holding_more_often_never_lowers_the_joint_share(matrix):
+    rng = np.random.default_rng(0)
+    some = rng.random((100, len(matrix))) < 0.5
+    more = some.copy()
+    more[:, 0] = True
+    before, _ = scoring.joint_first_shares(matrix, some, 0)
+    after, none = scoring.joint_first_shares(matrix, more, 0)
+    assert after[0] >= before[0]
+    assert none == 0
+    assert np.isclose(after.sum(), 1)
