@@ -5,7 +5,7 @@ stand beside it. Keeney & Raiffa (1976) ch. 3; Goodwin & Wright (2004) ch. 3.
 """
 
 from pickrig.scoring.additive import Array, additive, contributions, dominated, fold, folded_scores
-from pickrig.scoring.curves import piecewise_value, point_of_value
+from pickrig.scoring.curves import curved_scores, piecewise_value, point_of_value
 from pickrig.scoring.robustness import (
     Shares,
     first_shares,
@@ -22,6 +22,7 @@ __all__ = [
     "Shares",
     "additive",
     "contributions",
+    "curved_scores",
     "dominated",
     "first_shares",
     "fold",

@@ -21,6 +21,19 @@ def piecewise_value(x: ArrayLike, points: ArrayLike, values: ArrayLike) -> Array
     return np.interp(np.asarray(x, float), at, worth)
 
 
+def curved_scores(measured: ArrayLike, points: list[Array], values: list[Array], weights: ArrayLike) -> Array:
+    """Scores[machine] of measured[machine, criterion] on one curve a criterion, each in its own unit.
+
+    points, values: arrays a criterion, as `piecewise_value` takes them, and already known to be good: they are not
+    checked again here. weights: summing to 1. The same as `additive` on the curves' values, one criterion at a time.
+    """
+    measured = np.asarray(measured, float)
+    scores = np.zeros(measured.shape[0])
+    for k, weight in enumerate(np.asarray(weights, float).tolist()):
+        scores += weight * np.interp(measured[:, k], points[k], values[k])
+    return scores
+
+
 def point_of_value(value: float, points: ArrayLike, values: ArrayLike) -> float:
     """The point at which a curve reaches a value; where it is flat there, the end nearer the worse.
 

@@ -41,13 +41,14 @@ def first_shares(values: ArrayLike, ranked: bool = False, draws: int = 10_000, s
 def rank_shares(values: ArrayLike, ranked: bool = False, draws: int = 10_000, seed: int = 0) -> Shares:
     """Share of weightings in which each machine takes each rank, and the mean weighting under which it leads.
 
-    values, ranked, draws, seed: as in `first_shares`. Ties go to the machine that stands first. SMAA-2, Lahdelma &
+    values, ranked, draws, seed: as in `first_shares`. Ties fall as they come. SMAA-2, Lahdelma &
     Salminen (2001), Operations Research 49:444-454.
     """
     weights, scores = _scores(values, ranked, draws, seed)
     machines = scores.shape[1]
-    order = np.argsort(-scores, axis=1, kind="stable")
-    counts = np.stack([np.bincount(order[:, rank], minlength=machines) for rank in range(machines)], axis=1)
+    order = np.argsort(-scores, axis=1)
+    places = order * machines + np.arange(machines)  # one number for each machine at each rank: a single count for all
+    counts = np.bincount(places.ravel(), minlength=machines**2).reshape(machines, machines)
     leader = order[:, 0]
     sums = np.stack([np.bincount(leader, weights[:, k], minlength=machines) for k in range(weights.shape[1])], axis=1)
     led = counts[:, :1].astype(float)

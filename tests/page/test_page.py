@@ -61,6 +61,8 @@ def test_the_order_is_answer_why_change_grid_ground_working_assumed_cautions_wal
         "Wheels or tracks in this snow",
         "When",
         "Every machine, every question",
+        "How sure",
+        "What it costs",
         "The ground, and what each machine asks of it",
         "What would carry it",
         "The working",

@@ -165,6 +165,15 @@ def test_folded_curves_are_the_additive_value():
     assert scoring.folded_scores(matrix, slopes, offset) == pytest.approx([0.41, 0.55, 0.59, 0.63])
 
 
+def test_scores_in_bulk_are_the_additive_value_of_the_curves():
+    measured = np.random.default_rng(0).uniform(-10, 110, (50, 3))
+    points, worth = np.array([0.0, 25, 50, 75, 100]), np.array([0.0, 0.4, 0.7, 0.9, 1.0])
+    weights = scoring.rank_order_centroid(3)
+    values = np.column_stack([scoring.piecewise_value(measured[:, k], points, worth) for k in range(3)])
+    bulk = scoring.curved_scores(measured, [points] * 3, [worth] * 3, weights)
+    assert bulk == pytest.approx(scoring.additive(values, weights), abs=1e-12)
+
+
 def test_ground_and_weights_together():
     # by hand: machine 0 leads wherever it stands, machine 1 where only it stands, nobody where neither does
     holds = np.array([[True, True], [True, False], [False, True], [False, False]])
