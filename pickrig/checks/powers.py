@@ -113,6 +113,10 @@ def _cautions(case: Case, tool: ToolHydraulics, supply: _Supply) -> tuple[str, .
         )
     if tool.case_drain and aux.case_drain is None:
         told.append("it needs a case-drain line: see whether the machine has one")
+    if tool.free_return and not aux.free_return:
+        told.append(
+            "its return wants a line of its own to the tank: back-pressure robs it of blows and blows its seals"
+        )
     if tool.pins and aux.pins is None:
         told.append(f"it has a {tool.pins}-pin control plug: see what the machine has, pin-outs differ by maker")
     if tool.pins and aux.pins is not None and aux.pins < tool.pins:

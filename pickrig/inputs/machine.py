@@ -76,6 +76,7 @@ class Auxiliary(Strict):
     high_flow: OilFlow | None = None
     pressure: OilPressure | None = None
     case_drain: bool | None = None
+    free_return: bool | None = None
     pins: Annotated[int, Field(ge=0, le=30)] | None = None
 
 

@@ -37,8 +37,8 @@ def _in_time(job: Job, pick: Standing) -> str:
     if not times:
         return ""
     window = job.snow.window if job.snow else None
-    of = f" of a {duration(window)} window" if window else ""
-    return f": {duration(times[0].hours or 0.0)}{of}"
+    time = duration(times[0].hours or 0.0)
+    return f": {time} of a {duration(window)} window" if window else f"; about {time} of work"
 
 
 def _with_care(pick: Standing, rules: Rules) -> str:

@@ -232,6 +232,7 @@ class ToolHydraulics(_Strict):
     flow_gpm: tuple[Positive, Positive]
     pressure_psi: tuple[Positive, Positive]
     case_drain: bool = False
+    free_return: bool = False
     pins: int = 0
     torque: Positive | None = None
 

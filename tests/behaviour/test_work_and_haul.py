@@ -126,7 +126,7 @@ def test_goods_weigh_what_the_table_says_and_the_answer_asks_to_weigh(edited, ru
 
 
 def tool(case_of, name="Wide-track 68", attachment="drum mulcher", **auxiliary):
-    aux = {"flow": 38 * GPM, "pressure": 3300 * PSI, "case_drain": True, "pins": 14} | auxiliary
+    aux = {"flow": 38 * GPM, "pressure": 3300 * PSI, "case_drain": True, "free_return": False, "pins": 14} | auxiliary
     edits = ('kind = "load trucks"', f'kind = "clear brush"\nattachment = "{attachment}"')
     return finding(case_of(name, edits, auxiliary=Auxiliary.model_construct(**{"high_flow": None, **aux})), "powers")
 
@@ -140,6 +140,9 @@ def test_a_tool_is_matched_by_flow_pressure_and_lines(case_of):
     assert tool(case_of, case_drain=False).verdict == "no-go"
     assert tool(case_of, case_drain=None).verdict == "caution"
     assert "overspeeds" in tool(case_of, attachment="auger").says
+    breaker = {"attachment": "breaker", "flow": 20 * GPM, "pressure": 2500 * PSI}
+    assert "return wants a line of its own" in tool(case_of, **breaker, free_return=None).says
+    assert tool(case_of, **breaker, free_return=True).verdict == "go"
     planer = tool(case_of, attachment="cold planer", flow=22 * GPM, pins=None)
     assert "7-pin" in planer.says
 
