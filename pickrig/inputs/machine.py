@@ -23,6 +23,7 @@ from pickrig.inputs.fields import (
     OilPressure,
     Power,
     Price,
+    Share,
     SmallLength,
     SomeShare,
     Strict,
@@ -102,6 +103,33 @@ class Counterweight(Strict):
     behind: Length
 
 
+class Deal(Strict):
+    """What a machine costs to own or to rent. list_price: of the same machine new. age: years at purchase.
+
+    resale: share of the price left when it is sold. rents are a day, a week and a month.
+    """
+
+    price: Price | None = None
+    list_price: Price | None = None
+    age: Annotated[float, Field(ge=0, le=40)] = 0.0
+    resale: Share | None = None
+    life: Life | None = None
+    rent_day: Price | None = None
+    rent_week: Price | None = None
+    rent_month: Price | None = None
+    rent_move: Price | None = None
+
+    @model_validator(mode="after")
+    def _is_a_deal(self) -> "Deal":
+        rents = (self.rent_day, self.rent_week, self.rent_month)
+        if self.price is None and all(rent is None for rent in rents):
+            raise ValueError("has neither a price nor a rent; give price, or rent_day, rent_week, rent_month")
+        told = [rent for rent in rents if rent is not None]
+        if told != sorted(told):
+            raise ValueError("rents less for longer; rent_day, rent_week and rent_month rise in that order")
+        return self
+
+
 class MachineEntry(Strict):
     """A machine as the fleet file has it; anything not given may be filled from its size class."""
 
@@ -142,6 +170,7 @@ class MachineEntry(Strict):
     auxiliary: Auxiliary = Auxiliary()
     tilt: Cylinder | None = None
     counterweight: Counterweight | None = None
+    deal: Deal | None = None
     tracks: Tracks | None = None
     tyres: Tyres | None = None
 

@@ -15,6 +15,7 @@ from pickrig.inputs.reading import read_text
 from pickrig.rulebook import Rules
 
 INCH = 0.0254
+LONGEST_RECORD = 60 * 366  # days
 DAYS_BEFORE, DAYS_AFTER = 30, 14  # of a long file, only these days around the job play a part
 
 _NAMES = {
@@ -128,6 +129,34 @@ def complete(weather: Weather, beside: Path, rules: Rules) -> Weather:
         )
     filled, notes = _without_gaps(by_date, weather, rules)
     return weather.model_copy(update={"file": None, "days": filled, "notes": tuple(notes)})
+
+
+def read_record(path: Path, latitude: float | None, rules: Rules) -> tuple[list[Day], list[str]]:
+    """A record of years: every day from its first to its last, gaps filled with the mean rain and told.
+
+    Raises InputError: a day twice, less than a whole calendar year, rain below zero, or what a short file is refused
+    for.
+    """
+    weather = Weather.model_construct(
+        job_day=dt.date.min,
+        today=None,
+        latitude=latitude,
+        file=path.name,
+        rain_unit=None,
+        temperature_unit=None,
+        days=[],
+    )
+    by_date: dict[dt.date, Day] = {}
+    for day in _read_csv(path, weather):
+        if day.date in by_date:
+            raise InputError([f"{path}: {day.date} stands there twice; keep one line a day"])
+        by_date[day.date] = day
+    first, last = min(by_date), max(by_date)
+    if not any(first <= dt.date(y, 1, 1) and dt.date(y, 12, 31) <= last for y in range(first.year, last.year + 1)):
+        raise InputError([f"{path}: runs from {first} to {last}; at least one whole calendar year is needed"])
+    if (last - first).days > LONGEST_RECORD:
+        raise InputError([f"{path}: runs from {first} to {last}; at most sixty years are read, cut it"])
+    return _without_gaps(by_date, weather.model_copy(update={"job_day": last}), rules)
 
 
 def _without_gaps(by_date: dict[dt.date, Day], weather: Weather, rules: Rules) -> tuple[list[Day], list[str]]:

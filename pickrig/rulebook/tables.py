@@ -557,6 +557,7 @@ class Rules(_Strict):
     money: dict[str, Value]
     cautions: dict[str, Caution]
     walkaround: dict[str, Step]
+    owning: dict[str, Value]
     goods: dict[str, Goods]
     cycles: CycleRules
     transport: Transport

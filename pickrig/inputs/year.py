@@ -1,0 +1,117 @@
+"""A year of work: the jobs it is made of, its weather record, and what money costs."""
+
+import datetime as dt
+from pathlib import Path
+from typing import Annotated
+
+from pydantic import Field, model_validator
+
+from pickrig.errors import InputError
+from pickrig.inputs.fields import Count, Duration, Latitude, Money, Name, Share, Strict, Text
+from pickrig.inputs.job import Job
+from pickrig.inputs.job_file import read_job
+from pickrig.inputs.reading import check, read_toml
+from pickrig.inputs.weather import Day, read_record
+from pickrig.rulebook import Rules
+
+Month = Annotated[int, Field(ge=1, le=12, strict=True)]
+
+
+class WorkEntry(Strict):
+    """Jobs of one kind: the file of a typical one, how many a year, in which months, and what one pays."""
+
+    job: Annotated[Name, Field(examples=['"muddy-lot.toml"'])]
+    jobs: Annotated[Count, Field(examples=["40"])]
+    months: Annotated[list[Month], Field(min_length=1, max_length=12)]
+    pays: Annotated[Money, Field(examples=['"$900"'])]
+
+    @model_validator(mode="after")
+    def _each_month_once(self) -> "WorkEntry":
+        if len(set(self.months)) != len(self.months):
+            raise ValueError("names a month twice; name each once, 1 to 12")
+        return self
+
+
+class _YearFile(Strict):
+    title: Annotated[Name, Field(examples=['"Our year"'])]
+    note: Text = ""
+    weather: Annotated[Name, Field(examples=['"ten-years.csv"'])]
+    latitude: Latitude | None = None
+    rate: Share
+    keep_years: Annotated[int, Field(ge=1, le=20, strict=True)] = 5
+    fuel_gallon: Annotated[Money, Field(examples=['"$4.00"'])]
+    operator_hour: Money
+    insurance: Share
+    budget: Money | None = None
+    day: Duration = 8 * 3600.0
+    have: list[Name] = Field(default_factory=list)
+    work: Annotated[list[WorkEntry], Field(min_length=1, max_length=40)]
+
+
+class Work(Strict):
+    """One kind of work with its typical job read."""
+
+    name: Name
+    job: Job
+    jobs: int
+    months: tuple[int, ...]
+    pays: float
+
+
+class Year(Strict):
+    """The owner's year, in SI and dollars. days: the whole record without gaps. notes: what was filled in."""
+
+    title: Name
+    note: Text
+    latitude: float | None
+    rate: float
+    keep_years: int
+    fuel_gallon: float
+    operator_hour: float
+    insurance: float
+    budget: float | None
+    day: float
+    have: tuple[str, ...]
+    works: tuple[Work, ...]
+    days: tuple[Day, ...]
+    notes: tuple[str, ...]
+
+
+def read_year(path: Path, rules: Rules) -> Year:
+    """Read a year file, the job files and the weather record it names. Raises InputError, one sentence a fault."""
+    document = read_toml(path, "year")
+    entries = check(_YearFile, document)
+    problems: list[str] = []
+    works = []
+    for entry in entries.work:
+        try:
+            job = read_job(path.parent / entry.job, rules)
+        except InputError as error:
+            problems += error.problems
+            continue
+        works.append(
+            Work.model_construct(
+                name=job.title, job=job, jobs=entry.jobs, months=tuple(sorted(entry.months)), pays=entry.pays
+            )
+        )
+    try:
+        days, notes = read_record(path.parent / entries.weather, entries.latitude, rules)
+    except InputError as error:
+        problems += error.problems
+        days, notes = [], []
+    if problems:
+        raise InputError(problems)
+    kept = entries.model_dump(exclude={"weather", "work", "have"})
+    return Year.model_construct(
+        **kept, have=tuple(entries.have), works=tuple(works), days=tuple(days), notes=tuple(notes)
+    )
+
+
+def years_of(days: tuple[Day, ...]) -> list[int]:
+    """Calendar years the record covers from the first of January to the last of December."""
+    first, last = days[0].date, days[-1].date
+    return [
+        year
+        for year in range(first.year, last.year + 1)
+        if first <= dt.date(year, 1, 1) and dt.date(year, 12, 31) <= last
+    ]
