@@ -89,7 +89,8 @@ def by_weather(soil: Soil, job: Job, rules: Rules, luck: Luck) -> list[Moist]:
     for day in days:
         mean, dawn = _mean(day), water
         state = frozen.after(mean)
-        rain = day.rain * _forecast((day.date - weather.last_measured).days, rules, luck)
+        lead = 0 if weather.record else (day.date - weather.last_measured).days
+        rain = day.rain * _forecast(lead, rules, luck)
         radiation = wetness.extraterrestrial_radiation(latitude, day.date.timetuple().tm_yday)
         reference = wetness.reference_evapotranspiration(day.tmin or 0.0, day.tmax or 0.0, radiation)
         today = _thawing(water, lot, state.thaw)

@@ -80,7 +80,10 @@ class Day(Strict):
 
 
 class Weather(Strict):
-    """The job's day, the last measured day, and the days themselves. notes: what was filled in, for the answer."""
+    """The job's day, the last measured day, and the days themselves. notes: what was filled in, for the answer.
+
+    record: every day was measured and every day is asked for, as in a year's record; no file says so itself.
+    """
 
     job_day: Annotated[dt.date, Field(examples=["2026-04-21"])]
     today: dt.date | None = None
@@ -90,6 +93,7 @@ class Weather(Strict):
     temperature_unit: Literal["F", "C"] | None = None
     days: Annotated[list[Day], Field(max_length=1000)] = Field(default_factory=list)
     notes: tuple[str, ...] = ()
+    record: bool = False
 
     @model_validator(mode="after")
     def _has_days(self) -> "Weather":
@@ -97,6 +101,8 @@ class Weather(Strict):
             raise ValueError("gives a file and a list of days; keep one of them")
         if self.file is None and not self.days:
             raise ValueError('needs its days: either file = "weather.csv" or a list of [[weather.days]]')
+        if self.record or self.notes:
+            raise ValueError("has keys of its own making; take out record and notes")
         if self.today is not None and self.today >= self.job_day:
             raise ValueError("has today on or after job_day; today is the last day already measured")
         return self

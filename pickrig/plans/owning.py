@@ -1,0 +1,128 @@
+"""What a machine costs by the hour and by the year, owned or rented."""
+
+from dataclasses import dataclass
+from math import ceil
+
+from pickrig.inputs import Machine
+from pickrig.inputs.machine import Deal
+from pickrig.inputs.year import Year
+from pickrig.physics import cost
+from pickrig.rulebook import Rules
+
+GALLON = 3.785411784e-3
+HOUR = 3600.0
+
+
+@dataclass(frozen=True)
+class Hourly:
+    """What an hour of work costs besides owning, $: fuel, oil and filters, repairs, rubber."""
+
+    fuel: float
+    oil: float
+    repair: float
+    rubber: float
+
+    @property
+    def total(self) -> float:
+        return self.fuel + self.oil + self.repair + self.rubber
+
+
+@dataclass(frozen=True)
+class Yearly:
+    """What owning costs a year, $: the price spread over the years at the cost of money, less resale; and insurance."""
+
+    capital: float
+    insurance: float
+    resale: float  # $ at the end
+
+    @property
+    def total(self) -> float:
+        return self.capital + self.insurance
+
+
+@dataclass(frozen=True)
+class Change:
+    """Factors and steps the sensitivities turn."""
+
+    price: float = 1.0
+    resale: float = 0.0
+    fuel: float = 1.0
+    repair: float = 1.0
+    load: float | None = None
+    rate: float = 0.0
+
+
+def hourly(machine: Machine, rubber: float, year: Year, rules: Rules, change: Change = Change()) -> Hourly:
+    """rubber: $/h of tracks or tyres on the year's mix of surfaces. A machine rented burns the same fuel and rubber."""
+    owning = rules.owning
+    load = change.load if change.load is not None else owning["load_factor"].value
+    power = machine.power or 0.0
+    fuel = float(cost.fuel_flow(power, load)) * HOUR / GALLON * year.fuel_gallon * change.fuel
+    deal = machine.deal
+    price = (deal.price or 0.0) * change.price if deal else 0.0
+    gear = machine.tracks or machine.tyres
+    set_price = (gear.set_price or 0.0) if gear else 0.0
+    factor = owning["repair_factor"].value * change.repair
+    repair = max(float(cost.repair_rate(price, set_price, factor, life_hours(machine, rules))), 0.0)
+    return Hourly(fuel, owning["oil_and_filters"].value * fuel, repair, rubber)
+
+
+def life_hours(machine: Machine, rules: Rules) -> float:
+    """Economic life, h."""
+    own = machine.deal.life if machine.deal else None
+    return own / HOUR if own is not None else rules.owning["life"].value
+
+
+def years_kept(hours: float, machine: Machine, year: Year, rules: Rules) -> float:
+    """Years until it is sold: the owner's own, or sooner where its hours are used up."""
+    used_up = life_hours(machine, rules) / hours if hours > 0 else rules.owning["longest_years"].value
+    return max(min(float(year.keep_years), used_up), 1.0)
+
+
+def yearly(machine: Machine, hours: float, year: Year, rules: Rules, change: Change = Change()) -> Yearly:
+    """Owning for a year of this many hours. Raises ValueError for a machine without a price."""
+    deal = machine.deal
+    if deal is None or deal.price is None:
+        raise ValueError(f"{machine.name} has no price")
+    price = deal.price * change.price
+    kept = years_kept(hours, machine, year, rules)
+    share = min(max(resale_share(deal, hours, kept, rules) + change.resale, 0.0), 0.95)
+    capital = float(cost.equal_annual_cost(price, share * price, kept, max(year.rate + change.rate, 0.0)))
+    return Yearly(capital, year.insurance * price, share * price)
+
+
+def resale_share(deal: Deal, hours: float, kept: float, rules: Rules) -> float:
+    """Part of the price left at the end: the file's, else by the remaining-value curve from its age now."""
+    if deal.resale is not None:
+        return deal.resale
+    assert deal.price is not None
+    c1, c2, c3 = (rules.owning[key].value for key in ("c1", "c2", "c3"))
+    new = deal.list_price if deal.list_price is not None else deal.price / 0.85
+    left = float(cost.remaining_value(max(deal.age + kept, 1.0), max(hours, 1.0), c1, c2, c3)) * new
+    return min(left / deal.price, 0.95)
+
+
+def rent_for(days: float, deal: Deal, rules: Rules) -> float | None:
+    """Rent of so many days at work in one month, $: the cheapest of days, weeks and months; None where none is offered."""
+    if days <= 0:
+        return 0.0
+    week_days, month_days = (round(rules.owning[key].value) for key in ("rent_week", "rent_month"))
+    whole = ceil(days - 1e-9)
+    offers = []
+    if deal.rent_day is not None:
+        offers.append(deal.rent_day * whole)
+    if deal.rent_week is not None:
+        full, rest = divmod(whole, week_days)
+        by_day = deal.rent_day * rest if deal.rent_day is not None else deal.rent_week * (rest > 0)
+        offers.append(deal.rent_week * full + min(by_day, deal.rent_week))
+    if deal.rent_month is not None:
+        offers.append(deal.rent_month * ceil(whole / month_days))
+    return min(offers) + (deal.rent_move or 0.0) if offers else None
+
+
+def rent_an_hour(deal: Deal, rules: Rules) -> dict[str, float]:
+    """Rent of an hour at each offer, used to the full, $."""
+    day = rules.owning["rent_day"].value
+    spans = {"day": 1.0, "week": rules.owning["rent_week"].value, "month": rules.owning["rent_month"].value}
+    rents = {"day": deal.rent_day, "week": deal.rent_week, "month": deal.rent_month}
+    return {span: rent / (day * spans[span]) for span, rent in rents.items() if rent is not None}
