@@ -79,7 +79,8 @@ def _verdict(case: Case, worst: _Way, used: float) -> Verdict:
         return "no-go"
     if worst.plate is not None:
         return "go"
-    return "go" if used <= limits.go else "caution"
+    steepest = max(ground.grade or 0.0, across)
+    return "go" if used <= limits.go and steepest <= limits.level else "caution"
 
 
 def _ways(case: Case, loading: Carry) -> list[_Way]:

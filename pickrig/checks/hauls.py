@@ -5,9 +5,9 @@ from math import ceil
 
 import numpy as np
 
-from pickrig.checks.case import Case, MissingError, need
+from pickrig.checks.case import Case, need
 from pickrig.checks.finding import Finding, Verdict
-from pickrig.checks.loading import carry
+from pickrig.checks.loading import base_length, carry
 from pickrig.inputs import Job, Trailer, Truck
 from pickrig.physics import haul
 from pickrig.rulebook import Rules
@@ -48,15 +48,20 @@ def applies(job: Job, _rules: Rules) -> bool:
 
 def hauls(case: Case) -> Finding:
     """Largest share of any rating used; a go still says licence, tie-downs and where to park. See `Finding`."""
-    truck, trailer = case.truck, case.trailer
-    assert truck is not None
-    assert trailer is not None  # `applies` asks only where the job names both, and pick() has looked them up
+    truck, trailer = _rig(case)
     weights = _weigh(case, truck, trailer)
-    limits = _limits(truck, trailer, weights)
+    limits = _limits(case, truck, trailer, weights)
     worst = max(limits, key=lambda limit: limit.share)
-    ramp, faults = _ramp(case, trailer), _deck(case, trailer)
-    verdict = _verdict(case, worst.share, [*ramp, *faults])
+    told = [
+        *_tongue_faults(case),
+        *_ramp(case, trailer),
+        *_deck(case, trailer),
+        *_chains(case, trailer),
+        *_lacking(case),
+    ]
+    verdict = _verdict(case, worst.share, told)
     rule = getattr(case.rules.transport, case.job.country)
+    heavier = "A heavier trailer or truck, a lighter machine, or the attachments in a second run."
     return Finding(
         check="hauls",
         verdict=verdict,
@@ -64,35 +69,79 @@ def hauls(case: Case) -> Finding:
         value=worst.share,
         limit=1.0,
         margin=1 / worst.share,
-        says=_says(case, worst, weights, [*ramp, *faults]),
+        says=_says(case, worst, weights, told),
         working=() if case.brief else _working(case, truck, trailer, weights, limits),
         sources=(case.rules.cite(rule), *case.cite("tongue weight"), *_licence_sources(case)),
         depends_on=("haul", "machine.mass", "machine.length"),
-        remedy="A heavier trailer or truck, a lighter machine, or the attachments in a second run."
-        if verdict == "no-go"
-        else "",
+        remedy=heavier if verdict == "no-go" else "",
     )
 
 
+def _rig(case: Case) -> tuple[Truck, Trailer]:
+    assert case.truck is not None
+    assert case.trailer is not None  # `applies` asks only where the job names both, and pick() has looked them up
+    return case.truck, case.trailer
+
+
 def _weigh(case: Case, truck: Truck, trailer: Trailer) -> _Weights:
+    """The machine as it travels: with its attachment and counterweight, nobody on it."""
     assert case.job.haul is not None
     extras = case.job.haul.extras
     given = extras if extras is not None else case.rules.transport.values["extras"].value
-    machine = carry(case).mass if case.machine.kind != "stand-on loader" else need(case.machine.mass, "mass")
-    return _Weights(machine, given, trailer.mass, truck.mass)
+    loading = carry(case)
+    return _Weights(loading.mass - loading.operator, given, trailer.mass, truck.mass)
 
 
-def _limits(truck: Truck, trailer: Trailer, weights: _Weights) -> list[_Limit]:
+def _limits(case: Case, truck: Truck, trailer: Trailer, weights: _Weights) -> list[_Limit]:
+    """Every rating that is known; the truck's own with the least weight the tongue has to have."""
     loaded = weights.loaded_trailer
-    limits = [_Limit("the trailer's GVWR", loaded, trailer.gvwr)]
+    least = _tongue_shares(case, trailer)[0]
+    limits = [
+        _Limit("the trailer's GVWR", loaded, trailer.gvwr),
+        _Limit("the truck's own GVWR", truck.mass + least * loaded, truck.gvwr),
+    ]
     if trailer.axle_rating is not None:
-        on_axles = loaded * 0.9 if trailer.hitch != "gooseneck" else loaded * 0.8
-        limits.append(_Limit("the trailer's axles", on_axles, trailer.axle_rating))
+        limits.append(_Limit("the trailer's axles", (1 - least) * loaded, trailer.axle_rating))
     if truck.tow_rating is not None:
         limits.append(_Limit("the truck's tow rating", loaded, truck.tow_rating))
     if truck.gcwr is not None:
         limits.append(_Limit("the GCWR", truck.mass + loaded, truck.gcwr))
+    if truck.hitch_rating is not None:
+        limits.append(_Limit("the hitch's rating", least * loaded, truck.hitch_rating))
     return limits
+
+
+def _tongue_shares(case: Case, trailer: Trailer) -> tuple[float, float]:
+    """Least and most of the loaded trailer that should rest on the coupler."""
+    values, kind = case.rules.transport.values, "goose" if trailer.hitch == "gooseneck" else "tongue"
+    return values[f"{kind}_least"].value, values[f"{kind}_most"].value
+
+
+def _window(case: Case) -> tuple[float, float]:
+    """Share on the coupler from the least for steadiness to the most that hitch and truck bear; empty where they "
+    "cross."""
+    truck, trailer = _rig(case)
+    loaded = _weigh(case, truck, trailer).loaded_trailer
+    least, most = _tongue_shares(case, trailer)
+    bears = [most, (truck.gvwr - truck.mass) / loaded]
+    bears += [truck.hitch_rating / loaded] if truck.hitch_rating is not None else []
+    return least, min(bears)
+
+
+def parking(case: Case) -> tuple[float, float] | None:
+    """How far behind the coupler the machine's centre of weight may stand, m; None where figures lack or nothing "
+    "fits."""
+    truck, trailer = _rig(case)
+    least, most = _window(case)
+    if trailer.axles_at is None or most < least:
+        return None
+    weights = _weigh(case, truck, trailer)
+    centre = trailer.centre_at if trailer.centre_at is not None else 0.94 * trailer.axles_at
+    carried = weights.machine + weights.extras
+    low, high = (
+        float(haul.parking_position(share, carried, trailer.mass, centre, trailer.axles_at)) for share in (most, least)
+    )
+    return low, high
 
 
 def _verdict(case: Case, share: float, told: list[tuple[bool, str]]) -> Verdict:
@@ -101,63 +150,90 @@ def _verdict(case: Case, share: float, told: list[tuple[bool, str]]) -> Verdict:
     return "caution" if share > case.rules.transport.values["comfort"].value or told else "go"
 
 
+def _tongue_faults(case: Case) -> list[tuple[bool, str]]:
+    """(fatal, sentence): hitch or truck that cannot bear the least the tongue has to have."""
+    least, most = _window(case)
+    if most < least:
+        return [(True, f"hitch or truck bear {max(most, 0.0):.0%} of the loaded trailer, it sways under {least:.0%}")]
+    return []
+
+
 def _deck(case: Case, trailer: Trailer) -> list[tuple[bool, str]]:
-    """Does it stand on the deck, and can it be parked for the right tongue weight? (fatal, sentence)."""
+    """Does it stand on the deck, and can it be parked there for the right weight on the tongue?"""
     told = []
-    length = need(case.machine.length, "length")
-    if trailer.deck_length is not None and length > trailer.deck_length:
+    length, base = need(case.machine.length, "length"), base_length(case)
+    if trailer.deck_length is None:
+        return []
+    if base > trailer.deck_length:
+        short = case.show(base - trailer.deck_length, "length")
+        told.append((True, f"the deck is {short} shorter than what it stands on"))
+    elif length > trailer.deck_length:
         over = case.show(length - trailer.deck_length, "length")
-        told.append(
-            (False, f"with its bucket on it is {over} longer than the deck: take the attachment off or turn it")
-        )
-    window = parking(case, trailer)
-    if window is not None and trailer.deck_length is not None and trailer.deck_from is not None:
-        middle = length / 2
-        least, most = trailer.deck_from + middle - 0.3 * length, trailer.deck_from + trailer.deck_length - 0.2 * length
-        if window[0] > most or window[1] < least:
+        told.append((False, f"with its bucket on it is {over} longer than the deck: take it off or turn the machine"))
+    window = parking(case)
+    if window is not None and trailer.deck_from is not None:
+        first, last = trailer.deck_from + base / 2, trailer.deck_from + trailer.deck_length - base / 2
+        if window[0] > last or window[1] < first:
             told.append((True, "it cannot be parked on this deck for the right weight on the tongue"))
     return told
-
-
-def parking(case: Case, trailer: Trailer) -> tuple[float, float] | None:
-    """How far behind the coupler the machine's middle of weight may stand, m; None where the trailer's figures lack."""
-    if trailer.axles_at is None:
-        return None
-    values, goose = case.rules.transport.values, trailer.hitch == "gooseneck"
-    shares = [values[f"{'goose' if goose else 'tongue'}_{end}"].value for end in ("most", "least")]
-    centre = trailer.centre_at if trailer.centre_at is not None else 0.94 * trailer.axles_at
-    assert case.job.haul is not None
-    extras = case.job.haul.extras or values["extras"].value
-    machine = need(case.machine.mass, "mass") + extras
-    low, high = (
-        float(haul.parking_position(share, machine, trailer.mass, centre, trailer.axles_at)) for share in shares
-    )
-    return low, high
 
 
 def _ramp(case: Case, trailer: Trailer) -> list[tuple[bool, str]]:
     if trailer.deck_height is None or trailer.ramp_length is None:
         return []
+    values, plate = case.rules.transport.values, case.machine.max_grade
     angle = float(haul.ramp_angle(trailer.deck_height, trailer.ramp_length))
-    plate = case.machine.max_grade
-    allowed = float(np.degrees(np.arctan(plate))) if plate is not None else case.rules.transport.values["ramp"].value
-    if angle <= allowed:
+    if plate is not None:
+        allowed = float(np.degrees(np.arctan(plate)))
+        return [(True, f"the ramps rise at {angle:.0f} deg, its plate allows {allowed:.0f}")] if angle > allowed else []
+    if angle <= values["ramp"].value:
         return []
-    by = "its manual allows" if plate is not None else "our margin is"
-    return [(plate is not None, f"the ramps rise at {angle:.0f} deg, {by} {allowed:.0f}")]
+    steep = values["ramp_most"].value
+    return [
+        (
+            angle > steep,
+            f"the ramps rise at {angle:.0f} deg; over {values['ramp'].value:.0f} ask the manual, over {steep:.0f} "
+            "never",
+        )
+    ]
+
+
+def _chains(case: Case, trailer: Trailer) -> list[tuple[bool, str]]:
+    enough, _ = tie_down(case, trailer)
+    return [] if enough else [(False, "its tie-downs are too few or too weak, see below")]
+
+
+def _lacking(case: Case) -> list[tuple[bool, str]]:
+    """What nobody gave: never counted as good."""
+    truck, trailer = _rig(case)
+    gaps = [f"truck {key}" for key in ("tow_rating", "gcwr", "hitch_rating") if getattr(truck, key) is None]
+    gaps += [
+        f"trailer {key}"
+        for key in ("axles_at", "deck_length", "deck_height", "ramp_length", "tie_down")
+        if getattr(trailer, key) is None
+    ]
+    told = [f"not given: {', '.join(gaps).replace('_', ' ')}"] if gaps else []
+    told += ["its weight is from the size class: weigh it"] if "mass" in case.machine.filled else []
+    return [(False, sentence) for sentence in told]
 
 
 def _says(case: Case, worst: _Limit, weights: _Weights, told: list[tuple[bool, str]]) -> str:
-    lead = "Goes on the trailer" if worst.share <= 1 else "Too heavy"
+    lead = (
+        "Too heavy"
+        if worst.share > 1
+        else "Not on this rig"
+        if any(fatal for fatal, _ in told)
+        else "Goes on the trailer"
+    )
     used = (
         f"{lead}: {case.show(worst.weight, 'mass')} against {worst.name} of {case.show(worst.rating, 'mass')} "
         f"({worst.share:.0%}); the machine with its attachment {case.show(weights.machine, 'mass')}"
     )
     also = "".join(f"; {sentence}" for _, sentence in told)
-    return f"{used}{also}. {_licence(case)}"
+    return f"{used}{also}. {licence(case)}"
 
 
-def _licence(case: Case) -> str:
+def licence(case: Case) -> str:
     """The licence class by the rule of the country; ratings count where they are above the scale."""
     truck, trailer = case.truck, case.trailer
     assert truck is not None
@@ -217,52 +293,45 @@ def _working(case: Case, truck: Truck, trailer: Trailer, weights: _Weights, limi
         f"{case.show(weights.extras, 'mass')} = {case.show(weights.loaded_trailer, 'mass')}; with the truck "
         f"{case.show(truck.mass + weights.loaded_trailer, 'mass')}",
         "; ".join(f"{one.name} {case.show(one.rating, 'mass')}, used {one.share:.0%}" for one in limits),
-        *_tongue(case, truck, trailer, weights),
-        _tie_down(case, trailer),
+        _tongue(case, weights),
+        tie_down(case, trailer)[1],
     ]
     rule = getattr(case.rules.transport, case.job.country)
     lines.append(f"rule used: {rule.says}. {rule.securement}")
     return tuple(lines)
 
 
-def _tongue(case: Case, truck: Truck, trailer: Trailer, weights: _Weights) -> list[str]:
-    window = parking(case, trailer)
+def _tongue(case: Case, weights: _Weights) -> str:
+    least, most = _window(case)
+    window = parking(case)
     if window is None:
-        return ["tongue weight cannot be told: give axles_at, the distance from coupler to axles"]
-    values, goose = case.rules.transport.values, trailer.hitch == "gooseneck"
-    share = values["goose_most" if goose else "tongue_most"].value
-    heaviest = share * weights.loaded_trailer
-    line = (
-        f"park it with its centre {case.show(window[0], 'length')} to {case.show(window[1], 'length')} behind the "
-        "coupler, so "
-        f"that {values['goose_least' if goose else 'tongue_least'].value:.0%} to {share:.0%} of the loaded trailer "
-        "rests on it, "
-        f"at most {case.show(heaviest, 'mass')}"
+        return "where to park it cannot be told: give axles_at, coupler to axles, and a hitch that bears the tongue"
+    return (
+        f"park it with its centre of weight {case.show(window[0], 'length')} to {case.show(window[1], 'length')} "
+        "behind the "
+        f"coupler, so that {least:.0%} to {most:.0%} of the loaded trailer rests on it, at most "
+        f"{case.show(most * weights.loaded_trailer, 'mass')}"
     )
-    over = []
-    if truck.hitch_rating is not None and heaviest > truck.hitch_rating:
-        over.append(f"the hitch bears {case.show(truck.hitch_rating, 'mass')}: park farther back")
-    if truck.mass + heaviest > truck.gvwr:
-        over.append("the truck would be over its own GVWR at the heavy end: park farther back")
-    return ["; ".join([line, *over])]
 
 
-def _tie_down(case: Case, trailer: Trailer) -> str:
-    """Four direct chains on every machine, and as many as its length and weight ask."""
-    mass, length = need(case.machine.mass, "mass"), need(case.machine.length, "length")
-    count = max(4, int(haul.least_tie_downs(length, mass)), trailer.tie_downs)
+def tie_down(case: Case, trailer: Trailer) -> tuple[bool, str]:
+    """Whether the trailer's tie-downs hold the machine, and in words how many of what. Direct chains, each counting "
+    "half."""
+    loading, length = carry(case), need(case.machine.length, "length")
+    mass = loading.mass - loading.operator
+    least = max(4, int(haul.least_tie_downs(length, mass)))
     limits = case.rules.transport.tie_downs.limits
     if trailer.tie_down is None:
-        each = mass / count
-        return f"tie down with {count} or more direct chains, each of at least {case.show(each, 'mass')} working load"
-    if trailer.tie_down not in limits:
-        raise MissingError("trailer.tie_down", of_the_job=True, how=f"Write one of {', '.join(limits)}.")
-    ratio = float(haul.direct_tie_downs(mass, limits[trailer.tie_down], count))
-    needed = max(4, ceil(mass / limits[trailer.tie_down]))
-    enough = "enough" if ratio >= 1 else f"not enough: {needed} of them"
-    return (
-        f"{count} direct {trailer.tie_down}, {case.show(limits[trailer.tie_down], 'mass')} each, half of it counting: "
-        f"{count} x {case.show(limits[trailer.tie_down] / 2, 'mass')} against half the machine "
-        f"{case.show(mass / 2, 'mass')} = "
-        f"{ratio:.2f} times, {enough}; and one more for each attachment that can move"
+        return True, f"{least} or more direct chains, each of at least {case.show(mass / least, 'mass')} working load"
+    each, count = limits[trailer.tie_down], trailer.tie_downs
+    if case.job.country != "US":
+        return False, f"{count} {trailer.tie_down}: the half-weight test is a US rule; have them checked by EN 12195-1"
+    ratio = float(haul.direct_tie_downs(mass, each, count))
+    needed = max(least, ceil(mass / each))
+    enough = ratio >= 1 and count >= least
+    verdict = "enough" if enough else f"not enough: take {needed}"
+    return enough, (
+        f"{count} direct {trailer.tie_down} of {case.show(each, 'mass')}, half of it counting, hold {ratio:.2f} times "
+        "half the "
+        f"machine's {case.show(mass, 'mass')}, {verdict}; one more for each attachment that can move"
     )

@@ -11,21 +11,23 @@ from pickrig.rulebook import Rules
 
 
 def applies(job: Job, rules: Rules) -> bool:
-    """Snow is pushed and tools work, unless the job gives a load."""
+    """Where something is carried, or has to go up: tools work and snow is pushed."""
     work = rules.work[job.task.kind]
-    tool = rules.attachments[job.task.attachment or rules.work[job.task.kind].attachment]["compact"].hydraulics
-    return job.task.load is not None or (job.snow is None and tool is None and work.carries)
+    carries = rules.attachments[job.task.attachment or work.attachment]["compact"].carries and work.carries
+    return carries or job.task.load is not None or job.task.truck_side is not None
 
 
 def lifts(case: Case) -> Finding:
     """Safe load on this attachment over the load to be moved, and the trips that makes. See `Finding`."""
     load = case.job.task.load
+    heights = _heights(case)
+    if load is None and heights.fault:
+        return _too_high(case, heights)
     if load is None:
         raise MissingError(
             "task.load", of_the_job=True, how="Give the weight of one load as it comes: a pallet, a bucketful."
         )
     loading = carry(case)
-    heights = _heights(case)
     verdict = _verdict(case, loading, load, heights)
     return Finding(
         check="lifts",
@@ -42,6 +44,19 @@ def lifts(case: Case) -> Finding:
     )
 
 
+def _too_high(case: Case, heights: "_Heights") -> Finding:
+    """A height out of reach, whatever the load weighs."""
+    return Finding(
+        check="lifts",
+        verdict="no-go",
+        unit="ratio",
+        says=heights.fault,
+        sources=case.cite("statics"),
+        depends_on=("task.truck_side", "task.set_height"),
+        remedy=heights.remedy,
+    )
+
+
 @dataclass(frozen=True)
 class _Heights:
     """What the job asks and the arms give, m; a fault is told in a sentence, empty where there is none."""
@@ -53,7 +68,8 @@ class _Heights:
 def _heights(case: Case) -> _Heights:
     """Setting down or dumping as high as the job asks, and reaching over the side of a truck."""
     task = case.job.task
-    height = task.truck_side if task.truck_side is not None else task.set_height
+    over = task.truck_side + case.rules.limits.lifts.over_side_m if task.truck_side is not None else None
+    height = max((h for h in (over, task.set_height) if h is not None), default=None)
     if height is not None and _highest(case) < height:
         ends = case.show(_highest(case), "length")
         return _Heights(
@@ -90,9 +106,18 @@ def _reach(case: Case) -> float:
 def _verdict(case: Case, loading: Carry, load: float, heights: _Heights) -> Verdict:
     if loading.trips == 0 or heights.fault:
         return "no-go"
-    if loading.trips > 1 or load > case.rules.limits.lifts.comfort * loading.safe:
+    close = load > case.rules.limits.lifts.comfort * loading.safe
+    sloping = max(case.job.ground.grade or 0.0, case.job.ground.grade_across or 0.0) > case.rules.limits.climbs.level
+    own_coupler = case.machine.coupler == "its own" and case.attachment != "bucket"
+    if loading.trips > 1 or close or sloping or own_coupler or _heaviest(case) > loading.safe:
         return "caution"
     return "go"
+
+
+def _heaviest(case: Case) -> float:
+    """What a pallet of these goods weighs at the most, kg; 0 where the job gives a weight."""
+    goods = case.rules.goods[case.job.task.goods] if case.job.task.goods is not None else None
+    return goods.pallet[2] if goods is not None and goods.pallet is not None and not case.job.task.split else 0.0
 
 
 def _says(case: Case, loading: Carry, load: float, heights: _Heights) -> str:
@@ -107,14 +132,31 @@ def _says(case: Case, loading: Carry, load: float, heights: _Heights) -> str:
     faults += [heights.fault] if heights.fault else []
     if faults:
         return " ".join(faults)
+    extra = _besides(case, loading)
     if loading.trips > 1:
         total = loading.trips * pieces
         trips = f"{total} trips for {pieces} loads" if pieces > 1 else f"{total} trips"
         parts = f"Takes the {wanted} load in {loading.trips} parts"
-        return f"{parts}: it may carry {safe} on its {case.attachment}; {trips}."
+        return f"{parts}: it may carry {safe} on its {case.attachment}; {trips}.{extra}"
     close = ", close to its limit" if load > case.rules.limits.lifts.comfort * loading.safe else ""
     more = f"; {pieces} trips" if pieces > 1 else ""
-    return f"Lifts the {wanted} load in one go{close}: it may carry {safe} on its {case.attachment}{more}."
+    return f"Lifts the {wanted} load in one go{close}: it may carry {safe} on its {case.attachment}{more}.{extra}"
+
+
+def _besides(case: Case, loading: Carry) -> str:
+    """What calls for care besides the weight."""
+    told = ""
+    if _heaviest(case) > loading.safe:
+        told += (
+            f" A heavy pallet of these weighs {case.show(_heaviest(case), 'mass')}, more than that: weigh one first."
+        )
+    if loading.tipping < loading.level:
+        told += (
+            f" On this slope, arms level, it tips at {loading.tipping / loading.level:.2f} of its load on the level."
+        )
+    if case.machine.coupler == "its own" and case.attachment != "bucket":
+        told += f" Its coupler is its own: see that the {case.attachment} fit it."
+    return told
 
 
 def _rated(case: Case, loading: Carry) -> str:

@@ -15,7 +15,8 @@ GRAVITY = 9.80665
 class Carry:
     """Masses in kg, lengths in m from the tipping line (front axle, or front end of the contact length).
 
-    mass, rear_share: the machine with the fitted attachment, empty. level, tipping: load that tips it on the
+    mass, rear_share: the machine with the fitted attachment, empty, and whoever stands on it, `operator`. held: part
+    of the moment that would tip it which the empty attachment takes. level, tipping: load that tips it on the
     level and on the job's slope, load downhill. safe: what it may carry on this attachment. payload: what it takes a
     trip. trips: per load of the job; 0 if it cannot.
     """
@@ -23,6 +24,8 @@ class Carry:
     mass: float
     rear_share: float
     base: float
+    held: float
+    operator: float
     level: float
     tipping: float
     share: float
@@ -61,27 +64,28 @@ def carry(case: Case) -> Carry:
         reach = high + fitted.load_centre
         tipping_now += float(tipping.counterweight_gain(hung.mass, base + hung.behind, reach))
     level = tipping_now
-    tipping_now *= _on_slope(case, high + fitted.load_centre)
+    mass = need(machine.mass, "mass")
+    operator = case.rules.strength["operator_mass"].value if machine.kind == "stand-on loader" else 0.0
+    fitted_total = mass - bucket_mass + fitted_mass + operator + (hung.mass if hung is not None else 0.0)
+    tipping_now *= _on_slope(case, high + fitted.load_centre, tipping_now, fitted_total)
     share = tipping_share(case)
     by_tipping = max(share * tipping_now, 0.0)
     safe = min(by_tipping, machine.lift_limit) if machine.lift_limit is not None else by_tipping
     payload, trips = _trips(case, safe)
-    mass = need(machine.mass, "mass")
     # Moments about the tipping line: take the rating bucket off, put the fitted attachment on, arms low.
     behind = mass * rear_share(case) * base
     behind += bucket_mass * (low + bucket.centre) - fitted_mass * (low + fitted.centre)
-    operator = (
-        case.rules.strength["operator_mass"].value if machine.kind == "stand-on loader" else 0.0
-    )  # stands at the rear end
-    behind += operator * base
-    fitted_total = mass - bucket_mass + fitted_mass + operator
+    behind += operator * base  # who stands on it stands at the rear end
     if hung is not None:
         behind += hung.mass * (base + hung.behind)
-        fitted_total += hung.mass
     return Carry(
         mass=fitted_total,
         rear_share=behind / fitted_total / base,
         base=base,
+        held=fitted_mass
+        * (high + fitted.centre)
+        / (level * (high + fitted.load_centre) + fitted_mass * (high + fitted.centre)),
+        operator=operator,
         level=level,
         tipping=tipping_now,
         share=share,
@@ -97,14 +101,16 @@ def carry(case: Case) -> Carry:
     )
 
 
-def _on_slope(case: Case, reach: float) -> float:
-    """Tipping load on the job's slope over the one on the level: arms level, load downhill."""
+def _on_slope(case: Case, reach: float, level: float, mass: float) -> float:
+    """Tipping load on the job's slope over the one on the level, arms level and load downhill; nothing below "
+    "nothing."""
     grade = max(case.job.ground.grade or 0.0, case.job.ground.grade_across or 0.0)
-    if grade <= 0:
+    if grade <= 0 or level <= 0:
         return 1.0
     height = need(case.machine.centre_height, "centre_height")
     raised = case.rules.strength["lift_height"].value
-    return float(tipping.grade_factor(rear_share(case) * base_length(case), height, reach, raised, grade))
+    centre = level * reach / mass  # of the machine as fitted, behind the tipping line: W x = T a
+    return float(tipping.grade_factor(centre, height, reach, raised, grade))
 
 
 def rear_share(case: Case) -> float:
@@ -143,7 +149,8 @@ def tipping_share(case: Case) -> float:
 def tipping_rule(case: Case) -> str:
     """Key of the rule in rules/tipping.toml that holds: by the kind of machine, and for forks by country and ground."""
     if case.job.country != "US" and "forks" in case.attachment:
-        rough = soft_share(case.job.ground, case.rules) > 0 or bool(case.job.ground.grade)
+        ground = case.job.ground
+        rough = soft_share(ground, case.rules) > 0 or bool(ground.grade) or bool(ground.grade_across)
         return "forks, EU, rough" if rough else "forks, EU, firm"
     if case.machine.gear == "tracks":
         return "tracked"

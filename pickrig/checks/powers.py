@@ -93,9 +93,10 @@ def _faults(case: Case, tool: ToolHydraulics, supply: _Supply, usable: float, le
     if tool.case_drain and case.machine.auxiliary.case_drain is False:
         told.append("it needs a case-drain line, and this machine has none: its seals would blow")
     loading = carry(case)
-    if loading.safe <= 0:
+    if loading.held > loading.share or loading.safe <= 0:
+        weighs = case.show(loading.attachment.mass, "mass")
         told.append(
-            f"with the tool's {case.show(loading.attachment.mass, 'mass')} out front nothing is left to carry safely"
+            f"its {weighs} out front take {loading.held:.0%} of what tips the machine, {loading.share:.0%} is allowed"
         )
     if case.machine.coupler == "its own":
         told.append("the machine's own coupler takes no tool with the universal plate without an adapter")
@@ -104,6 +105,9 @@ def _faults(case: Case, tool: ToolHydraulics, supply: _Supply, usable: float, le
 
 def _cautions(case: Case, tool: ToolHydraulics, supply: _Supply) -> tuple[str, ...]:
     aux, told = case.machine.auxiliary, []
+    loading = carry(case)
+    if loading.held > case.rules.limits.lifts.comfort * loading.share:
+        told.append(f"it is heavy for this machine: {loading.held:.0%} of what tips it, of {loading.share:.0%} allowed")
     if supply.flow > tool.flow_gpm[1] * GPM:
         told.append(f"more flow than its {_flow(case, tool.flow_gpm[1])}: turn it down, or it overspeeds and heats")
     if supply.pressure > tool.pressure_psi[1] * PSI:

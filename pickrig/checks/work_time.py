@@ -14,7 +14,7 @@ from pickrig.physics import cycle
 from pickrig.rulebook import Rules
 from pickrig.rulebook.tables import Material, Value
 
-_NEAR, _FAR = 30.5, 91.5  # m: 100 and 300 ft, between which rules/cycles.toml tells haul speeds apart
+_REACHES = ((15.0, "near"), (60.0, "middling"), (120.0, "far"))  # m: 50, 200 and 400 ft
 
 
 @dataclass(frozen=True)
@@ -149,8 +149,8 @@ def haul_speed(case: Case) -> tuple[float, float, str]:
     values, task = case.rules.cycles.values, case.job.task
     given = task.haul if task.haul is not None else case.job.ground.route
     distance = given if given is not None else values["usual_haul"].value
-    reach = "near" if distance < _NEAR else "middling" if distance < _FAR else "far"
-    speed, slow = values[reach].value * need(case.machine.travel_speed, "travel_speed"), ""
+    share = float(np.interp(distance, [d for d, _ in _REACHES], [values[key].value for _, key in _REACHES]))
+    speed, slow = share * need(case.machine.travel_speed, "travel_speed"), ""
     if soft_share(case.job.ground, case.rules) > 0 and speed > values["rough"].value:
         speed, slow = values["rough"].value, ", the most anyone drives on rough ground"
     slip = values["slip"].value / max(loaded_ratio(case), 1.0)

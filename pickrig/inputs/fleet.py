@@ -8,7 +8,7 @@ from pydantic import Field
 from pickrig.errors import InputError
 from pickrig.inputs.fields import Name, Strict, Text
 from pickrig.inputs.machine import Machine, MachineEntry, misfit
-from pickrig.inputs.reading import check, nearest, read_toml
+from pickrig.inputs.reading import Document, check, nearest, read_toml
 from pickrig.inputs.transport import Trailer, Truck
 from pickrig.rulebook import Rules
 from pickrig.rulebook.tables import MachineClass
@@ -93,6 +93,7 @@ def read_fleet(path: Path, rules: Rules) -> Fleet:
         if fault:
             problems.append(f"{document.at(here)}: {fault}, against its size class; measure again")
         machines.append(machine)
+    problems += _transport_problems(document, entries, rules)
     if problems:
         raise InputError(problems)
     return Fleet.model_construct(
@@ -102,6 +103,26 @@ def read_fleet(path: Path, rules: Rules) -> Fleet:
         trucks=tuple(entries.truck),
         trailers=tuple(entries.trailer),
     )
+
+
+def _transport_problems(document: Document, entries: _FleetFile, rules: Rules) -> list[str]:
+    """Trucks and trailers of one name, and tie-downs nobody rates."""
+    problems: list[str] = []
+    for kind in ("truck", "trailer"):
+        names = [vehicle.name.strip().lower() for vehicle in getattr(entries, kind)]
+        problems += [
+            f"{document.at((kind, i, 'name'))}: is also the name of another {kind}; give each a name of its own"
+            for i, name in enumerate(names)
+            if name in names[:i]
+        ]
+    limits = list(rules.transport.tie_downs.limits)
+    for i, trailer in enumerate(entries.trailer):
+        if trailer.tie_down is not None and trailer.tie_down not in limits:
+            near = nearest(trailer.tie_down, limits, "the rated ones are")
+            problems.append(
+                f'{document.at(("trailer", i, "tie_down"))}: "{trailer.tie_down}" is not rated here; {near}'
+            )
+    return problems
 
 
 def _classes_for(kind: str, rules: Rules) -> list[str]:

@@ -25,6 +25,7 @@ _MENDS = {
     "temperature": "write it under [ground], as the temperature of the air",
     "distance": "write the haul one way as haul under [task]",
 }
+_MOST_LOAD = 10_000.0  # kg; no compact machine takes more in a trip
 _FINE_TESTS = ("thumb", "boot", "heel", "ribbon", "pocket", "dcp")
 
 
@@ -89,6 +90,10 @@ def read_job(path: Path, rules: Rules) -> Job:
 def _with_goods(document: Document, task: Task, ground: Ground, rules: Rules, problems: list[str]) -> Task:
     """The load of one trip from what is carried, where the job names goods in place of a weight."""
     if task.goods is None:
+        if task.goods_volume is not None:
+            problems.append(
+                f"{document.at(('task', 'goods_volume'))}: says how much, not of what; add goods or take it out"
+            )
         return task
     names = {key: [row.says] for key, row in rules.goods.items()}
     goods = _known(document, ("task", "goods"), task.goods, names, "goods are", problems)
@@ -107,11 +112,19 @@ def _with_goods(document: Document, task: Task, ground: Ground, rules: Rules, pr
         )
         return task
     if row.density is not None:
-        wet = ground.wetness == "wet" or ground.standing_water
-        load = (row.density.wet if wet else row.density.dry) * (task.goods_volume or 0.0)
+        dry = ground.wetness == "dry" and not ground.standing_water
+        load = (row.density.dry if dry else row.density.wet) * (task.goods_volume or 0.0)
     else:
         assert row.pallet is not None
         load = row.pallet[1]
+        if task.goods_volume is not None:
+            problems.append(f"{document.at(('task', 'goods_volume'))}: {row.says} come by the pallet; take it out")
+    if load > _MOST_LOAD:
+        problems.append(
+            f"{document.at(('task', 'goods_volume'))}: makes a load of {show(load, 'mass')}; give what goes in one "
+            "trip, and "
+            "the whole under volume"
+        )
     return task.model_copy(update={"goods": goods, "load": load})
 
 
@@ -156,7 +169,13 @@ def _odd_snow(document: Document, job: Job, kind: str | None, rules: Rules) -> l
 
 def _unused(document: Document, job: Job) -> list[str]:
     """Things said twice in different words: nobody could tell which of them was believed."""
-    ground, faults = job.ground, []
+    ground, task, faults = job.ground, job.task, []
+    amounts = [key for key in ("volume", "area", "run", "holes") if getattr(task, key) is not None]
+    amounts += ["pieces"] if task.pieces > 1 else []
+    if len(amounts) > 1:
+        faults.append(
+            (("task", amounts[-1]), f"says how much there is to do, and so does {amounts[0]}; keep one of them")
+        )
     if job.weather is not None and ground.moisture is not None:
         faults.append((("ground", "moisture"), "gives the moisture that [weather] would work out; keep one of them"))
     if ground.soil is not None and ground.ribbon is not None:

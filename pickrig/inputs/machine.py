@@ -78,7 +78,13 @@ class Auxiliary(Strict):
     pressure: OilPressure | None = None
     case_drain: bool | None = None
     free_return: bool | None = None
-    pins: Annotated[int, Field(ge=0, le=30)] | None = None
+    pins: Annotated[int, Field(ge=0, le=30, strict=True)] | None = None
+
+    @model_validator(mode="after")
+    def _high_is_higher(self) -> "Auxiliary":
+        if self.flow is not None and self.high_flow is not None and self.high_flow < self.flow:
+            raise ValueError("has high_flow below flow; swap them, or take high_flow out")
+        return self
 
 
 class Cylinder(Strict):

@@ -2,9 +2,9 @@
 
 from typing import Annotated, Literal
 
-from pydantic import Field
+from pydantic import Field, model_validator
 
-from pickrig.inputs.fields import AnyCase, Distance, Length, LoadMass, Name, RoadMass, Strict, Text
+from pickrig.inputs.fields import AnyCase, Length, LoadMass, Name, RoadMass, Strict, Text
 
 
 class Truck(Strict):
@@ -18,6 +18,14 @@ class Truck(Strict):
     gcwr: RoadMass | None = None
     tow_rating: RoadMass | None = None
     hitch_rating: LoadMass | None = None
+
+    @model_validator(mode="after")
+    def _plates_agree(self) -> "Truck":
+        if self.mass > self.gvwr:
+            raise ValueError("weighs more than its gvwr; mass is the scale, gvwr the plate")
+        if self.gcwr is not None and self.gcwr < self.gvwr:
+            raise ValueError("has a gcwr below its gvwr; gcwr is the rating with a trailer")
+        return self
 
 
 class Trailer(Strict):
@@ -37,7 +45,13 @@ class Trailer(Strict):
     deck_height: Length | None = None
     ramp_length: Length | None = None
     tie_down: str | None = None
-    tie_downs: Annotated[int, Field(ge=1, le=20)] = 4
+    tie_downs: Annotated[int, Field(ge=1, le=20, strict=True)] = 4
+
+    @model_validator(mode="after")
+    def _plate_agrees(self) -> "Trailer":
+        if self.mass >= self.gvwr:
+            raise ValueError("weighs its gvwr or more empty; mass is the scale, gvwr the plate")
+        return self
 
 
 class Haul(Strict):
@@ -47,4 +61,3 @@ class Haul(Strict):
     truck: Name
     trailer: Name
     extras: LoadMass | None = None
-    road: Distance | None = None

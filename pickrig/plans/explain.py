@@ -126,9 +126,11 @@ def reasons(pick: Standing | None, rival: Standing | None, order: list[str]) -> 
     return tuple(sorted(own, key=lambda lead: -lead.points)[:3])
 
 
-def provisos(pick: Standing | None, rules: Rules) -> tuple[str, ...]:
+def provisos(job: Job, pick: Standing | None, rules: Rules) -> tuple[str, ...]:
     """What must be found out, or must stay as it is, before the pick is sent."""
     if pick is None:
         return ()
     told = [f"{f.provided} {f.says}" for f in pick.findings if f.provided]
+    if rules.work[job.task.kind].digs and job.hazards.services is None:
+        told.append("Are buried lines located and marked? The job file does not say (hazards.services).")
     return (*told, *(f"{rules.questions[f.check].asks} {f.says}" for f in pick.findings if f.verdict == "unknown"))

@@ -103,7 +103,8 @@ def resale_share(deal: Deal, hours: float, kept: float, rules: Rules) -> float:
 
 
 def rent_for(days: float, deal: Deal, rules: Rules) -> float | None:
-    """Rent of so many days at work in one month, $: the cheapest of days, weeks and months; None where none is offered."""
+    """Rent of so many days at work in one month, $: the cheapest of days, weeks and months; None where none is "
+    "offered."""
     if days <= 0:
         return 0.0
     week_days, month_days = (round(rules.owning[key].value) for key in ("rent_week", "rent_month"))

@@ -98,7 +98,7 @@ def pick(
         helps=ground_helps(job, ranking, site, rules, units),
         snow=views,
         snow_decided=decided(views),
-        provisos=explain.provisos(first, rules),
+        provisos=explain.provisos(job, first, rules),
         cautions=advice.cautions(job, first, site, rules),
         walkaround=advice.walkaround(job, first, site, rules),
         fitting=advice.fitting(job, first, site, rules),

@@ -25,11 +25,12 @@ def working_hours(week_days: float, day: float) -> Array:
 def best_plan(hours: Array, shares: Array, margins: Array, wanted: Array, available: Array) -> Plan:
     """The jobs that leave most money.
 
-    hours[machine, work]: of one job, infinite where the machine cannot do it. shares[machine, work, month]: part of the month's
-    hours on which it could. margins[machine, work]: $ a job leaves. wanted[work, month]: jobs to be had. available[month]: h.
+    hours[machine, work]: of one job, infinite where the machine cannot do it. shares[machine, work, month]: part of
+    the month's hours on which it could. margins[machine, work]: $ a job leaves. wanted[work, month]: jobs to be had.
+    available[month]: h.
 
-    Maximise sum m x with sum over machines of x <= wanted; h x <= share available for each machine, work and month; and sum
-    over works of h x <= available for each machine and month. HiGHS through SciPy.
+    Maximise sum m x with sum over machines of x <= wanted; h x <= share available for each machine, work and month;
+    and sum over works of h x <= available for each machine and month. HiGHS through SciPy.
     """
     from scipy.optimize import linprog
     from scipy.sparse import coo_array
@@ -48,7 +49,11 @@ def best_plan(hours: Array, shares: Array, margins: Array, wanted: Array, availa
         shape=(works * 12 + machines * 12, index.size),
     ).tocsr()
     bounds = np.concatenate([wanted.ravel(), np.tile(available, machines)])
-    found = linprog(
-        -margins[m, w], A_ub=matrix, b_ub=bounds, bounds=np.column_stack([np.zeros(index.size), most.ravel()]), method="highs"
+    found = linprog(  # type: ignore[call-overload]  # its stubs know no sparse matrix
+        -margins[m, w],
+        A_ub=matrix,
+        b_ub=bounds,
+        bounds=np.column_stack([np.zeros(index.size), most.ravel()]),
+        method="highs",
     )
     return Plan(np.maximum(found.x, 0.0).reshape(shape), float(-found.fun))

@@ -4,7 +4,7 @@ from math import atan, degrees
 
 from pickrig import quantities
 from pickrig.checks import Case
-from pickrig.checks.hauls import parking
+from pickrig.checks.hauls import licence, parking, tie_down
 from pickrig.checks.loading import carry
 from pickrig.checks.site import Site
 from pickrig.inputs import Fleet, Job
@@ -23,31 +23,45 @@ def limits_today(
     truck, trailer = rig(job, fleet)
     case = Case(job, pick.machine, site, rules, units, truck=truck, trailer=trailer)
     lines = [_load(case), _slope(case), _turning(case), _ground(pick)]
-    if trailer is not None and (window := parking(case, trailer)) is not None:
-        where = " to ".join(case.show(x, "length") for x in window)
-        lines.append(("on the trailer", f"centre of the machine {where} behind the coupler"))
+    if truck is not None and trailer is not None:
+        lines += [
+            ("on the road", f"{trailer.name} behind {truck.name}. {licence(case)}"),
+            ("tie-downs", tie_down(case, trailer)[1]),
+        ]
+        lines += _parking(case)
     return tuple((label, text) for label, text in lines if text)
+
+
+def _parking(case: Case) -> list[tuple[str, str]]:
+    window = parking(case)
+    if window is None:
+        return []
+    where = " to ".join(case.show(x, "length") for x in window)
+    return [("on the trailer", f"centre of its weight {where} behind the coupler")]
 
 
 def _load(case: Case) -> tuple[str, str]:
     loading = carry(case)
-    if case.rules.attachments[case.attachment][case.machine.frame].hydraulics is not None:
+    if not case.rules.attachments[case.attachment][case.machine.frame].carries:
         return "largest load", f"nothing besides the {case.attachment}"
     sloped = " on this slope" if loading.tipping < loading.level else " on level ground"
     return "largest load", f"{case.show(loading.safe, 'mass')} on the {case.attachment}{sloped}, carried low"
 
 
 def _slope(case: Case) -> tuple[str, str]:
-    """The plate's limit; else what our margin leaves, which is no licence to go there."""
-    machine, limits = case.machine, case.rules.limits.climbs
-    told = []
-    for name, plate in (("up and down", machine.max_grade), ("across", machine.max_grade_across)):
-        if plate is not None:
-            told.append(f"{name} {degrees(atan(plate)):.0f} deg by the plate or manual")
-    if not told:
-        across = degrees(atan(limits.across))
-        told.append(f"look it up in the manual; without it never across more than {across:.0f} deg")
-    return "steepest slope", "; ".join(told)
+    """The plate's limit each way; where there is none, the manual has to say it."""
+    machine, across = case.machine, degrees(atan(case.rules.limits.climbs.across))
+    up = (
+        f"{degrees(atan(machine.max_grade)):.0f} deg by the plate"
+        if machine.max_grade is not None
+        else "look it up in the manual"
+    )
+    side = (
+        f"{degrees(atan(machine.max_grade_across)):.0f} deg by the plate"
+        if machine.max_grade_across is not None
+        else f"look it up in the manual, and without it never more than {across:.0f} deg"
+    )
+    return "steepest slope", f"up and down {up}; across {side}"
 
 
 def _turning(case: Case) -> tuple[str, str]:

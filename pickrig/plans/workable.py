@@ -148,9 +148,7 @@ def _year(
     fine = fine_days(whole, rules, luck)
     months = np.array([day.moist.date.month - 1 for day in fine if day.moist.date is not None])
     frozen = np.array([day.moist.frost >= rules.strength["frost_skin"].value and day.moist.thaw == 0 for day in fine])
-    by_gear = {
-        gear: np.array([day.strength for day in fine]) / error for gear, error in errors.items()
-    }
+    by_gear = {gear: np.array([day.strength for day in fine]) / error for gear, error in errors.items()}
     count = np.maximum(np.bincount(months, minlength=12), 1)
     out = {}
     for index, needed in needs.items():

@@ -5,7 +5,7 @@ from pickrig.plans.recommendation import Recommendation
 from pickrig.report.page import environment
 from pickrig.report.words import VERDICT_WORD
 
-_CAUTIONS, _REASONS = 14, 2
+_REASONS = 2
 
 
 def as_sheet(answer: Recommendation) -> str:
@@ -17,7 +17,7 @@ def as_sheet(answer: Recommendation) -> str:
             a=answer,
             attachment=answer.attachment,
             reasons=answer.reasons[:_REASONS],
-            cautions=answer.cautions[:_CAUTIONS],
+            cautions=answer.cautions,
             words=VERDICT_WORD,
             version=__version__,
         )

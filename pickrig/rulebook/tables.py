@@ -190,6 +190,7 @@ class ClearanceLimit(Cited):
 
 class ComfortLimit(Cited):
     comfort: Positive
+    over_side_m: Positive
     says: str
 
 
@@ -197,6 +198,7 @@ class SlopeLimit(Cited):
     go: Positive
     caution: Positive
     across: Positive
+    level: Positive
     says: str
 
 
@@ -244,6 +246,7 @@ class AttachmentSize(Cited):
     projection: Positive
     drop: Positive
     width: Positive | Literal["machine"]
+    carries: bool = True
     box: Box | None = None
     hydraulics: ToolHydraulics | None = None
 
