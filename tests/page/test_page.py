@@ -133,3 +133,22 @@ def test_on_paper_the_working_is_printed(browser, page, tmp_path):
     assert heights
     assert min(heights) > 0
     tab.close()
+
+
+@pytest.mark.parametrize("name", ["muddy-lot.toml", "load-out.toml", "snow-lane.toml", "fence-posts.toml"])
+def test_the_sheet_is_one_sheet_of_paper(browser, tmp_path, name):
+    from pickrig.report.sheet import as_sheet
+    from pickrig.rulebook import load_rules
+
+    rules = load_rules()
+    fleet = "snow-fleet.toml" if name.startswith("snow") else "fleet.toml"
+    text = as_sheet(pick(read_job(EXAMPLES / name, rules), read_fleet(EXAMPLES / fleet, rules), rules))
+    html5lib.HTMLParser(strict=True).parse(text)
+    path = tmp_path / "sheet.html"
+    path.write_text(text, encoding="utf-8")
+    tab = browser.new_page(viewport={"width": 360, "height": 800})
+    tab.goto(path.as_uri())
+    assert tab.evaluate("document.documentElement.scrollWidth") <= 360
+    for paper in ("A4", "Letter"):
+        assert len(re.findall(rb"/Type\s*/Page\b", tab.pdf(format=paper))) == 1, paper
+    tab.close()
