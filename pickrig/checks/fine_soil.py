@@ -60,7 +60,9 @@ def fine_days(job: Job, rules: Rules, luck: Luck) -> list[FineDay]:
             continue  # the last measured day, where the tests were made, and days up to the job
         undisturbed = np.maximum(strengths.undisturbed, strength)
         correction = _faded(evidence, moist, job, rules)
-        out.append(_day(moist, strengths, _narrowed(correction, strength, undisturbed, n_k), notes, sources))
+        record = job.weather is not None and job.weather.record
+        narrowed = _narrowed(correction, strength, undisturbed, n_k)
+        out.append(_day(moist, strengths, narrowed, notes, sources, record))
     return out
 
 
@@ -146,7 +148,10 @@ def _day(
     narrowed: tuple[Array, Array, Array],
     notes: tuple[str, ...],
     sources: tuple[str, ...],
+    record: bool,
 ) -> FineDay:
+    if record:  # thousands of days, of which nobody reads the words
+        return FineDay(moist, *narrowed, (0.0, 0.0), "", notes, sources)
     equations = float(np.median(strengths.by_group)), float(np.median(strengths.by_clay))
     return FineDay(moist, *narrowed, equations, _water(moist), notes, sources)
 

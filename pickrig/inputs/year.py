@@ -18,10 +18,14 @@ Month = Annotated[int, Field(ge=1, le=12, strict=True)]
 
 
 class WorkEntry(Strict):
-    """Jobs of one kind: the file of a typical one, how many a year, in which months, and what one pays."""
+    """Jobs of one kind: the file of a typical one, how many a year, in which months, and what one pays.
+
+    times: how many times what the job file says makes one job.
+    """
 
     job: Annotated[Name, Field(examples=['"muddy-lot.toml"'])]
     jobs: Annotated[Count, Field(examples=["40"])]
+    times: Annotated[float, Field(gt=0, le=1000)] = 1.0
     months: Annotated[list[Month], Field(min_length=1, max_length=12)]
     pays: Annotated[Money, Field(examples=['"$900"'])]
 
@@ -54,6 +58,7 @@ class Work(Strict):
     name: Name
     job: Job
     jobs: int
+    times: float
     months: tuple[int, ...]
     pays: float
 
@@ -91,7 +96,12 @@ def read_year(path: Path, rules: Rules) -> Year:
             continue
         works.append(
             Work.model_construct(
-                name=job.title, job=job, jobs=entry.jobs, months=tuple(sorted(entry.months)), pays=entry.pays
+                name=job.title,
+                job=job,
+                jobs=entry.jobs,
+                times=entry.times,
+                months=tuple(sorted(entry.months)),
+                pays=entry.pays,
             )
         )
     try:

@@ -382,7 +382,7 @@ def test_steep_ramps_short_decks_and_few_chains(case_of, fleet):
     assert finding(rigged(case_of, fleet, trailer={"tie_downs": 2}), "hauls").verdict == "caution"
 
 
-def test_the_machine_travels_with_its_tool_and_nobody_on_it(case_of, fleet):
+def test_the_machine_travels_with_its_tool_and_nobody_on_it(case_of):
     bare = finding(case_of("Stand-on 36", job="fence-posts.toml"), "hauls")
     weights = float(re.search(r"with its attachment ([0-9,]+) lb", bare.says)[1].replace(",", ""))
     # 3,300 lb less a 75 kg bucket, plus a 90 kg auger
