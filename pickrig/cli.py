@@ -113,14 +113,70 @@ def _deliver(answer: "Recommendation", page: Path, json: str | None, sheet: Path
     typer.echo(text, err=json == "-")
 
 
+@app.command(epilog="Example: pickrig buy year.toml --fleet candidates.toml -o buy.html")
+def buy(
+    year: Annotated[Path | None, typer.Argument(help="The year file; without one, the shipped example.")] = None,
+    fleet: Annotated[
+        Path | None, typer.Option(help="The machines in the yard and those to be had, with their deals.")
+    ] = None,
+    output: Annotated[Path | None, typer.Option("-o", "--output", metavar="PAGE", help="Where the page goes.")] = None,
+    json: Annotated[str | None, typer.Option(metavar="FILE", help="Also write JSON; - for standard output.")] = None,
+    units: Annotated[Units, typer.Option(help="Units to read the answer in.")] = "us",
+    rules: RulesFolder = None,
+    seed: Annotated[int, typer.Option(min=0, max=2**32 - 1, help="Seed of the random draws of the ground.")] = 0,
+) -> None:
+    """Which machine to buy or rent for a year of work. Exit status 0: one worth having; 3: none; 2: bad input."""
+    from pickrig.inputs import read_fleet
+    from pickrig.inputs.year import read_year
+    from pickrig.plans.buy import buy as run
+    from pickrig.report.buy_page import as_buy_page
+    from pickrig.report.buy_record import as_buy_json
+    from pickrig.report.buy_text import as_buy_text
+    from pickrig.report.writing import refuse_clashes, write_whole
+    from pickrig.rulebook import load_rules, shipped
+
+    tables = load_rules(rules)
+    year_path = year or shipped("examples") / "year.toml"
+    fleet_path = fleet or shipped("examples") / "candidates.toml"
+    if year is None or fleet is None:
+        _say("Using the shipped example, an invented contractor's, for what was not given.\n")
+    page = output or Path(f"pickrig-{year_path.stem}.html")
+    refuse_clashes([page, *([] if json is None or json == "-" else [Path(json)])], [year_path, fleet_path])
+    problems: list[str] = []
+    the_year = _collected(read_year, year_path, tables, problems)
+    the_fleet = _collected(read_fleet, fleet_path, tables, problems)
+    if the_year is None or the_fleet is None:
+        raise InputError(problems)
+    answer = run(the_year, the_fleet, tables, units=units, seed=seed, step=_progress)
+    write_whole(page, as_buy_page(answer))
+    if json is not None and json != "-":
+        write_whole(Path(json), as_buy_json(answer))
+    if json == "-":
+        typer.echo(as_buy_json(answer), nl=False)
+    typer.echo(f"{as_buy_text(answer)}\nThe whole page: {page.resolve()}", err=json == "-")
+    raise typer.Exit(0 if answer.best else NO_MACHINE)
+
+
+def _progress(done: int, of: int) -> None:
+    """Years of weather run through the ground, on a terminal only."""
+    if not sys.stderr.isatty():
+        return
+    filled = round(30 * done / of)
+    end = "\n" if done == of else ""
+    typer.echo(
+        f"\rWeather through the ground [{'#' * filled}{'.' * (30 - filled)}] {done} of {of}{end}", err=True, nl=False
+    )
+
+
 @app.command(epilog="Example: pickrig check lot.toml yard.toml")
 def check(
-    files: Annotated[list[Path], typer.Argument(metavar="FILE...", help="Job and fleet files.")],
+    files: Annotated[list[Path], typer.Argument(metavar="FILE...", help="Job, fleet and year files.")],
     rules: RulesFolder = None,
 ) -> None:
     """Read files and say what is wrong or missing; run nothing."""
     from pickrig.inputs import read_fleet, read_job
     from pickrig.inputs.reading import read_toml
+    from pickrig.inputs.year import read_year
     from pickrig.rulebook import load_rules
 
     tables, problems = load_rules(rules), []
@@ -128,8 +184,11 @@ def check(
         try:
             if path.suffix.lower() == ".csv":
                 raise InputError([f"{path}: is read with the job that names it; check the job file"])
-            is_fleet = "machine" in read_toml(path, "job or fleet").data
-            if is_fleet:
+            data = read_toml(path, "job, fleet or year").data
+            if "work" in data:
+                read_year(path, tables)
+                typer.echo(f"{path}: reads well as a year")
+            elif "machine" in data:
                 _say_gaps(path, read_fleet(path, tables))
             else:
                 read_job(path, tables)

@@ -28,6 +28,7 @@ from pickrig.scoring import Array
 
 DRAWS = 1_000
 _JOB_DRAWS = 400
+_AS_IT_IS = Change()
 _PAIRS_OF = 12  # candidates that pairs are made of: the best on their own
 
 
@@ -84,12 +85,12 @@ def buy(
         units=units,
         years=field.days[0].years,
         answer=buy_says.answer(best, rival, year, units),
-        reasons=buy_says.reasons(best, rival, _days_of(field, machines, year, rules), year, units),
+        reasons=buy_says.reasons(best, rival, _days_of(field, machines, year), year, units),
         changes=_changes(field, best, rival, owned, year, rules, units),
         best=best,
         options=tuple(options),
         pairs=_pairs(field, typical, owned, base, options, year, rules),
-        days=_days_of(field, machines, year, rules),
+        days=_days_of(field, machines, year),
         months={m.name: tuple(typical[i, _softest(typical)].tolist()) for i, m in enumerate(machines)},
         months_of=year.works[_softest(typical)].name,
         tornado=_tornado(field, best, owned, year, rules),
@@ -178,7 +179,7 @@ def _plan(
     chosen: list[int],
     year: Year,
     rules: Rules,
-    change: Change = Change(),
+    change: Change = _AS_IT_IS,
     jobs: float = 1.0,
     rented: int | None = None,
 ) -> Plan:
@@ -256,7 +257,7 @@ def _net(
     owned: list[int],
     year: Year,
     rules: Rules,
-    change: Change = Change(),
+    change: Change = _AS_IT_IS,
     jobs: float = 1.0,
 ) -> float:
     """What a machine leaves a year under these shares, prices and amount of work."""
@@ -288,7 +289,7 @@ def _pairs(
     return tuple(sorted(out, key=lambda pair: (-pair.net, pair.names))[:5])
 
 
-def _days_of(field: Field, machines: tuple[Machine, ...], year: Year, rules: Rules) -> dict[str, tuple[WorkDays, ...]]:
+def _days_of(field: Field, machines: tuple[Machine, ...], year: Year) -> dict[str, tuple[WorkDays, ...]]:
     """Workable days of each work's own months, a year each of the record."""
     days_in = field.available / (year.day / 3600)
     out = {}
@@ -327,7 +328,7 @@ def _tornado(field: Field, best: Option | None, owned: list[int], year: Year, ru
         rules.owning["resale_spread"].value,
     )
 
-    def net(change: Change = Change(), jobs: float = 1.0) -> float:  # noqa: B008
+    def net(change: Change = _AS_IT_IS, jobs: float = 1.0) -> float:
         return _net(field, typical, m, how, owned, year, rules, change, jobs)
 
     factor = repair.value

@@ -52,7 +52,10 @@ class Change:
     rate: float = 0.0
 
 
-def hourly(machine: Machine, rubber: float, year: Year, rules: Rules, change: Change = Change()) -> Hourly:
+AS_IT_IS = Change()
+
+
+def hourly(machine: Machine, rubber: float, year: Year, rules: Rules, change: Change = AS_IT_IS) -> Hourly:
     """rubber: $/h of tracks or tyres on the year's mix of surfaces. A machine rented burns the same fuel and rubber."""
     owning = rules.owning
     load = change.load if change.load is not None else owning["load_factor"].value
@@ -79,7 +82,7 @@ def years_kept(hours: float, machine: Machine, year: Year, rules: Rules) -> floa
     return max(min(float(year.keep_years), used_up), 1.0)
 
 
-def yearly(machine: Machine, hours: float, year: Year, rules: Rules, change: Change = Change()) -> Yearly:
+def yearly(machine: Machine, hours: float, year: Year, rules: Rules, change: Change = AS_IT_IS) -> Yearly:
     """Owning for a year of this many hours. Raises ValueError for a machine without a price."""
     deal = machine.deal
     if deal is None or deal.price is None:

@@ -13,33 +13,33 @@ _CAUTIONS_SHOWN = 4
 _ASSUMED_SHOWN = 4
 _DAYS_SHOWN = 7
 _RIVALS_SHOWN = 3
-_NARROW, _WIDE = 40, 100
+NARROW, WIDE = 40, 100
 
 
 def as_text(answer: Recommendation) -> str:
     """The answer, why, what would change it, every machine in a line, and the first cautions."""
-    width = max(_NARROW, min(_WIDE, shutil.get_terminal_size((80, 24)).columns))
-    lines = [*_wrapped(answer.answer, width), ""]
-    lines += _section("Find out first", answer.provisos, width)
+    width = max(NARROW, min(WIDE, shutil.get_terminal_size((80, 24)).columns))
+    lines = [*wrapped(answer.answer, width), ""]
+    lines += section("Find out first", answer.provisos, width)
     if answer.pick:
         why = [f"{answer.questions[lead.check].asks} {lead.pick_says}" for lead in answer.reasons]
-        lines += _section("Why", [*why, *([answer.price] if answer.price else [])], width)
-        lines += _section("Why not the others", outs(answer), width)
-        lines += _section("How sure", [answer.robust.says, *_beaten(answer)] if answer.robust else [], width)
-        lines += _section("What it costs", [answer.money_says, *_costs(answer)] if answer.money_says else [], width)
-        lines += _section("What your weights changed", [moved_sentence(m, answer) for m in answer.moved], width)
-        lines += _section("What would make another the pick", catch_up_sentences(answer)[:_RIVALS_SHOWN], width)
+        lines += section("Why", [*why, *([answer.price] if answer.price else [])], width)
+        lines += section("Why not the others", outs(answer), width)
+        lines += section("How sure", [answer.robust.says, *_beaten(answer)] if answer.robust else [], width)
+        lines += section("What it costs", [answer.money_says, *_costs(answer)] if answer.money_says else [], width)
+        lines += section("What your weights changed", [moved_sentence(m, answer) for m in answer.moved], width)
+        lines += section("What would make another the pick", catch_up_sentences(answer)[:_RIVALS_SHOWN], width)
     else:
-        lines += _section("What would make each usable", _needed(answer), width)
-    lines += _section("What would change it", [flip_sentence(flip) for flip in answer.flips], width)
+        lines += section("What would make each usable", _needed(answer), width)
+    lines += section("What would change it", [flip_sentence(flip) for flip in answer.flips], width)
     if answer.snow:
-        lines += _section("Wheels or tracks", [answer.snow_decided, *_snow(answer)], width)
+        lines += section("Wheels or tracks", [answer.snow_decided, *_snow(answer)], width)
     if answer.days:
-        lines += _section("When", [answer.better_day, *_days(answer)], width)
-    lines += _section("Worth finding out tonight", [w.says for w in answer.worth], width)
+        lines += section("When", [answer.better_day, *_days(answer)], width)
+    lines += section("Worth finding out tonight", [w.says for w in answer.worth], width)
     lines += ["Every machine", *_table(answer, width), ""]
-    lines += _section("Mind", [says for says, _ in answer.cautions[:_CAUTIONS_SHOWN]], width)
-    lines += _section("Assumed", list(answer.assumed[:_ASSUMED_SHOWN]), width)
+    lines += section("Mind", [says for says, _ in answer.cautions[:_CAUTIONS_SHOWN]], width)
+    lines += section("Assumed", list(answer.assumed[:_ASSUMED_SHOWN]), width)
     more = [
         f"{count} more {what}"
         for count, what in (
@@ -48,7 +48,7 @@ def as_text(answer: Recommendation) -> str:
         )
         if count > 0
     ]
-    lines += _wrapped(f"On the page: {', '.join(more)}.", width) if more else []
+    lines += wrapped(f"On the page: {', '.join(more)}.", width) if more else []
     return "\n".join(lines).rstrip() + "\n"
 
 
@@ -150,12 +150,13 @@ def outs(answer: Recommendation) -> list[str]:
     ]
 
 
-def _section(title: str, items: tuple[str, ...] | list[str], width: int) -> list[str]:
+def section(title: str, items: tuple[str, ...] | list[str], width: int) -> list[str]:
+    """A title over its items, each wrapped; nothing without items."""
     if not items:
         return []
     lines = [title]
     for item in items:
-        lines += _wrapped(item, width, "  - ", "    ")
+        lines += wrapped(item, width, "  - ", "    ")
     return [*lines, ""]
 
 
@@ -183,5 +184,6 @@ def _verdicts(standing: Standing, answer: Recommendation) -> str:
     return ", ".join(cells)
 
 
-def _wrapped(text: str, width: int, first: str = "", rest: str = "") -> list[str]:
+def wrapped(text: str, width: int, first: str = "", rest: str = "") -> list[str]:
+    """A text as lines of this width."""
     return textwrap.wrap(text, width, initial_indent=first, subsequent_indent=rest) or [""]
