@@ -3,7 +3,9 @@
 from pickrig import quantities
 from pickrig.inputs import Machine
 from pickrig.inputs.year import Year
-from pickrig.plans.purchase import Option, WorkDays
+from pickrig.plans.books import Books
+from pickrig.plans.purchase import Option, PavedLine, WorkDays
+from pickrig.plans.what_if import amount_of_work, price_to_match, worth_of_days, years_lost
 from pickrig.quantities import System
 from pickrig.rulebook import Rules
 
@@ -35,41 +37,117 @@ def answer(best: Option | None, rival: Option | None, year: Year, units: System)
 
 
 def reasons(
-    best: Option | None, rival: Option | None, days: dict[str, tuple[WorkDays, ...]], year: Year, units: System
+    books: Books, best: Option | None, rival: Option | None, days: dict[str, tuple[WorkDays, ...]], units: System
 ) -> tuple[str, ...]:
-    """Workable days where they differ most, what it does, what an hour costs."""
+    """Workable days where they differ most and what they are worth, what it does, what an hour costs."""
     if best is None:
         return ()
     told = []
     if rival is not None:
-        told += _more_days(best, rival, days)
+        told.append(_more_days(books, best, rival, days, units))
         told.append(
             f"An hour with it costs {_dollars(best.an_hour, units)} with operator and all, over {best.hours:,.0f} h a "
-            "year; "
-            f"with {rival.name} {_dollars(rival.an_hour, units)} over {rival.hours:,.0f} h."
+            f"year; with {rival.name} {_an_hour(rival, units)}."
         )
     done = ", ".join(
-        f"{count:.0f} of {work.jobs} “{work.name}”" for work in year.works if (count := best.jobs[work.name]) >= 0.5
+        f"{count:.0f} of {work.jobs} “{work.name}”"
+        for work in books.year.works
+        if (count := best.jobs[work.name]) >= 0.5
     )
-    told.append(f"It does {done or 'none of the works'} a year.")
-    told.append(
-        f"Between the record's wettest and driest year it leaves {_dollars(best.wet, units)} to "
-        f"{_dollars(best.dry, units)}."
-    )
+    told.append(f"It does {done or 'none of the works'} a year, beside what the yard does.")
+    if len(best.nets) > 1:
+        told.append(
+            f"Between the record's worst year and its best it leaves {_dollars(min(best.nets), units)} to "
+            f"{_dollars(max(best.nets), units)}."
+        )
     return tuple(told)
 
 
-def _more_days(best: Option, rival: Option, days: dict[str, tuple[WorkDays, ...]]) -> list[str]:
+def _an_hour(option: Option, units: System) -> str:
+    if option.hours <= 1:
+        return "there is no work for an hour"
+    return f"{_dollars(option.an_hour, units)} over {option.hours:,.0f} h"
+
+
+def _more_days(books: Books, best: Option, rival: Option, days: dict[str, tuple[WorkDays, ...]], units: System) -> str:
     pairs = [(a.middle - b.middle, a, b) for a, b in zip(days[best.name], days[rival.name], strict=True)]
     gap, own, other = max(pairs, key=lambda pair: abs(pair[0]))
     if abs(gap) < 1:
-        return ["The ground does not part them: both could work on the same days."]
-    more = "more" if gap > 0 else "fewer"
-    return [
+        return "The ground does not part them: both could work on the same days."
+    worth = worth_of_days(books, best, rival)
+    told = f"; with {rival.name}'s days it would leave {_dollars(abs(worth), units)} {'less' if worth > 0 else 'more'}"
+    return (
         f"On “{own.work}” it could work {own.middle:.0f} of {own.of:.0f} working days in a middle year "
-        f"({own.worst:.0f} to "
-        f"{own.best:.0f}), {abs(gap):.0f} {more} than {rival.name} ({other.worst:.0f} to {other.best:.0f})."
+        f"({own.worst:.0f} to {own.best:.0f}), {abs(gap):.0f} {'more' if gap > 0 else 'fewer'} than {rival.name} "
+        f"({other.worst:.0f} to {other.best:.0f}){told if abs(worth) >= 1 else ''}."
+    )
+
+
+def changes(
+    books: Books,
+    best: Option | None,
+    rival: Option | None,
+    options: list[Option],
+    paved: PavedLine | None,
+    units: System,
+) -> tuple[str, ...]:
+    """Amount of work, pavement, price and years at which something else would leave more."""
+    if best is None or rival is None:
+        return ()
+    told = _by_amount(books, best, rival)
+    told += _by_pavement(rival, paved, units)
+    for other in _nearest(best, rival, options):
+        told += _by_price(books, best, other, units)
+        told += _by_years(books, best, other)
+    if min(best.nets) < 0:
+        told.append(f"In the worst year of the record it loses {_dollars(-min(best.nets), units)}.")
+    return tuple(told)
+
+
+def _nearest(best: Option, rival: Option, options: list[Option]) -> list[Option]:
+    """The rival, and what comes next after the best where that is another."""
+    second = next(o for o in options if o is not best)
+    return [rival] if second is rival else [rival, second]
+
+
+def _by_amount(books: Books, best: Option, rival: Option) -> list[str]:
+    ends = zip(amount_of_work(books, best, rival), ("less", "more"), strict=True)
+    return [f"With {way} than {at:.0%} of this work, {_named(rival)} would leave more." for at, way in ends if at]
+
+
+def _by_pavement(rival: Option, paved: PavedLine | None, units: System) -> list[str]:
+    if paved is None or paved.crossing is None:
+        return []
+    return [
+        f"With more than {paved.crossing:.0%} of the hours on pavement, {_named(rival)} would leave more (now "
+        f"{paved.now:.0%}); on pavement alone {_dollars(paved.ahead, units)} a year, ${paved.an_hour:.2f} an hour."
     ]
+
+
+def _by_price(books: Books, best: Option, other: Option, units: System) -> list[str]:
+    price = price_to_match(books, best, other)
+    deal = other.machine.deal
+    if price is None or deal is None or deal.price is None:
+        return []
+    return [
+        f"{_named(other)} would leave as much at {_dollars(price, units)}, {_dollars(deal.price - price, units)} less "
+        "than asked."
+    ]
+
+
+def _by_years(books: Books, best: Option, other: Option) -> list[str]:
+    lost, often = years_lost(best, other, books.field.years)
+    if not lost or often is None:
+        return []
+    named = ", ".join(str(year) for year in lost)
+    return [
+        f"In {len(lost)} of the record's {len(best.nets)} years ({named}) {_named(other)} would have left more; were "
+        f"more than {often:.0%} of years like those, it would be the better choice."
+    ]
+
+
+def _named(option: Option) -> str:
+    return f"{option.name} ({HOW[option.how]})"
 
 
 def cannot(stops: set[str]) -> str:
@@ -89,6 +167,10 @@ def assumed(year: Year, machines: tuple[Machine, ...], rules: Rules) -> tuple[st
     notes = [*year.notes]
     notes.append("a job's hours and rubber are those of its own file; its ground is left to the record of weather")
     notes.append("jobs are spread evenly over their months, and a part of a job counts as that part")
+    notes.append("a month's rented days are taken together, in one hire; the offer that is cheapest for them")
+    without = [m.name for m in machines if m.deal is None]
+    if without:
+        notes.append(f"{', '.join(without)}: repairs are left out, because no price is given")
     notes.append(f"{rules.owning['working_week'].value:.0f} working days a week of {quantities.duration(year.day)}")
     unpriced = [m.name for m in machines if (m.tracks or m.tyres) and (m.tracks or m.tyres).set_price is None]  # type: ignore[union-attr]
     if unpriced:
@@ -114,7 +196,7 @@ def sources(rules: Rules) -> tuple[str, ...]:
         "strength by soil group",
         "strength by clay",
     )
-    return tuple(rules.cite(rules.equations[name]) for name in names)
+    return tuple(f"{name[:1].upper()}{name[1:]}: {rules.cite(rules.equations[name])}" for name in names)
 
 
 def _dollars(sum_: float, units: System) -> str:

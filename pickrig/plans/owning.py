@@ -42,9 +42,11 @@ class Yearly:
 
 @dataclass(frozen=True)
 class Change:
-    """Factors and steps the sensitivities turn."""
+    """Factors and steps the sensitivities turn. jobs: a factor on the jobs to be had, by kind of work."""
 
+    jobs: tuple[float, ...] | None = None
     price: float = 1.0
+    rent: float = 1.0
     resale: float = 0.0
     fuel: float = 1.0
     repair: float = 1.0

@@ -1,6 +1,7 @@
 """The record of the owner's question. Reports show it; nothing is worked out after it."""
 
 from dataclasses import dataclass
+from statistics import fmean
 
 from pickrig.inputs import Machine
 from pickrig.inputs.year import Year
@@ -21,31 +22,61 @@ class WorkDays:
 
 @dataclass(frozen=True)
 class Option:
-    """One way to get one machine: "own" it, or "rent" it. gain: $ a year it adds to what the fleet earns after hours.
+    """One way to get one machine: "own" it, or "rent" it.
 
-    cost: $ a year of owning or renting. net: what is left of the gain. jobs: done a year, by work. dry, wet: net in
-    the driest and in the wettest year of the record. an_hour: everything a productive hour costs, operator and all.
+    gains: $ it adds, in each year of the record, to what the fleet earns after its hours are paid. costs: $ of owning
+    or renting in those years. hours and jobs: a year, in the mean. an_hour: everything a productive hour costs,
+    operator and all.
     """
 
     machine: Machine
     how: str
-    gain: float
-    cost: float
+    gains: tuple[float, ...]
+    costs: tuple[float, ...]
     hours: float
     jobs: dict[str, float]
     hourly: Hourly
     yearly: Yearly | None
-    wet: float
-    dry: float
     an_hour: float
 
     @property
+    def gain(self) -> float:
+        return fmean(self.gains)
+
+    @property
+    def cost(self) -> float:
+        return fmean(self.costs)
+
+    @property
+    def nets(self) -> tuple[float, ...]:
+        return tuple(gain - cost for gain, cost in zip(self.gains, self.costs, strict=True))
+
+    @property
     def net(self) -> float:
+        """$ it leaves in the mean year."""
         return self.gain - self.cost
 
     @property
     def name(self) -> str:
         return self.machine.name
+
+
+@dataclass(frozen=True)
+class PavedLine:
+    """What two options leave a year as the part of the year's hours that is on pavement goes from none to all.
+
+    crossing: that part, where the rival takes over for good; None where it never does. now: the year's own part.
+    an_hour: $ by which an hour of the rival's is then worth more, on pavement alone.
+    """
+
+    shares: tuple[float, ...]
+    best: tuple[float, ...]
+    rival: tuple[float, ...]
+    names: tuple[str, str]
+    now: float
+    crossing: float | None
+    ahead: float
+    an_hour: float
 
 
 @dataclass(frozen=True)
@@ -106,11 +137,12 @@ class Purchase:
     days: dict[str, tuple[WorkDays, ...]]
     months: dict[str, tuple[float, ...]]  # workable share of every month on the work it matters to, by machine
     months_of: str
+    paved: PavedLine | None
     tornado: tuple[Bar, ...]
+    break_even_of: str  # the machine the break-even hours are of
     break_even: tuple[BreakEven, ...]
     missed: tuple[Missed, ...]
     out: dict[str, str]  # machines that cannot be counted, and why
-    base: float
     assumed: tuple[str, ...]
     sources: tuple[str, ...]
     seed: int

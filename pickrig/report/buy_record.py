@@ -5,7 +5,7 @@ import math
 from typing import Any
 
 from pickrig import __version__
-from pickrig.plans.purchase import Option, Purchase
+from pickrig.plans.purchase import Option, PavedLine, Purchase
 
 
 def as_buy_json(answer: Purchase) -> str:
@@ -25,7 +25,9 @@ def as_buy_dict(answer: Purchase) -> dict[str, Any]:
             name: {d.work: {"of": d.of, "middle": d.middle, "worst": d.worst, "best": d.best} for d in days}
             for name, days in answer.days.items()
         },
+        "break_even_of": answer.break_even_of,
         "break_even": [{"span": b.span, "rent_an_hour": b.rent, "hours": b.hours} for b in answer.break_even],
+        "pavement": _paved(answer.paved),
         "sensitivity": [{"input": b.input, "low": b.low, "high": b.high} for b in answer.tornado],
         "undone": [{"work": m.work, "jobs": m.jobs, "of": m.of, "pays": m.pays, "why": m.why} for m in answer.missed],
         "changes": list(answer.changes),
@@ -43,7 +45,17 @@ def _option(option: Option) -> dict[str, Any]:
         "cost": option.cost,
         "hours": option.hours,
         "an_hour": option.an_hour if math.isfinite(option.an_hour) else None,
-        "wettest": option.wet,
-        "driest": option.dry,
+        "net_by_year": list(option.nets),
         "jobs": option.jobs,
+    }
+
+
+def _paved(line: PavedLine | None) -> dict[str, Any] | None:
+    if line is None:
+        return None
+    return {
+        "now": line.now,
+        "shares": list(line.shares),
+        "net": {line.names[0]: list(line.best), line.names[1]: list(line.rival)},
+        "crossing": line.crossing,
     }

@@ -18,8 +18,8 @@ class OptionRow:
     cost: str
     hours: str
     an_hour: str
-    wet: str
-    dry: str
+    worst: str
+    best_year: str
     fuel: str
     repair: str
     rubber: str
@@ -59,8 +59,8 @@ def option_rows(answer: Purchase) -> tuple[OptionRow, ...]:
             cost=money(o.cost, answer),
             hours=f"{o.hours:,.0f}",
             an_hour=f"${o.an_hour:.2f}" if o.hours > 1 else "never works",
-            wet=money(o.wet, answer),
-            dry=money(o.dry, answer),
+            worst=money(min(o.nets), answer),
+            best_year=money(max(o.nets), answer),
             fuel=f"${o.hourly.fuel + o.hourly.oil:.2f}",
             repair=f"${o.hourly.repair:.2f}" if o.how == "own" else "the owner's",
             rubber=f"${o.hourly.rubber:.2f}",

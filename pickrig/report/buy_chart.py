@@ -1,0 +1,65 @@
+"""The owner's charts, as SVG with its text as text."""
+
+import io
+from typing import Any
+
+from pickrig.plans.purchase import Purchase
+
+_ACCENT, _QUIET = "#7c2d12", "#57524a"
+_HOURS = (50, 1500)
+
+
+def rent_or_buy(answer: Purchase) -> str:
+    """Cost of an hour owned and rented against hours a year; empty where no machine may be both."""
+    own = next((o for o in answer.options if o.how == "own" and o.name == answer.break_even_of), None)
+    if own is None or own.yearly is None:
+        return ""
+    hours = [*range(_HOURS[0], _HOURS[1] + 1, 25)]
+    rented = {one.span: one.rent + own.hourly.total - own.hourly.repair for one in answer.break_even}
+    owned = [own.yearly.total / h + own.hourly.total for h in hours]
+
+    def draw(axes: Any) -> None:
+        axes.plot(hours, owned, color=_ACCENT, linewidth=2, label="owned")
+        for style, (span, cost) in zip(("-", "--", ":"), rented.items(), strict=False):
+            axes.plot(hours, [cost] * len(hours), style, color=_QUIET, label=f"rented by the {span}")
+        axes.set_xlabel("hours a year")
+        axes.set_ylabel("$ an hour, without operator")
+        axes.set_ylim(0, 1.6 * max(rented.values()))
+
+    return _drawn(draw)
+
+
+def by_pavement(answer: Purchase) -> str:
+    """What best and rival leave against the part of the hours on pavement; empty where the year has only one ground."""
+    line = answer.paved
+    if line is None:
+        return ""
+    percent = [100 * share for share in line.shares]
+
+    def draw(axes: Any) -> None:
+        axes.plot(percent, line.best, color=_ACCENT, linewidth=2, label=line.names[0])
+        axes.plot(percent, line.rival, "--", color=_QUIET, linewidth=2, label=line.names[1])
+        axes.axvline(100 * line.now, color=_QUIET, linewidth=0.8)
+        axes.annotate(" now", (100 * line.now, axes.get_ylim()[0]), va="bottom", color=_QUIET)
+        axes.set_xlabel("hours on pavement, %")
+        axes.set_ylabel("$ left a year")
+        axes.yaxis.set_major_formatter("${x:,.0f}")
+
+    return _drawn(draw)
+
+
+def _drawn(draw: Any) -> str:
+    import matplotlib as mpl
+    from matplotlib.backends.backend_svg import FigureCanvasSVG
+    from matplotlib.figure import Figure
+
+    with mpl.rc_context({"svg.fonttype": "none", "svg.hashsalt": "pickrig", "font.family": "sans-serif"}):
+        figure = Figure(figsize=(6.4, 3.4), layout="constrained")
+        FigureCanvasSVG(figure)
+        axes = figure.add_subplot()
+        draw(axes)
+        axes.legend(frameon=False)
+        axes.spines[["top", "right"]].set_visible(False)
+        out = io.StringIO()
+        figure.savefig(out, format="svg", metadata={"Date": None, "Creator": None})
+    return out.getvalue()[out.getvalue().index("<svg") :]
