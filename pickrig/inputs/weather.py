@@ -3,6 +3,7 @@
 import csv
 import datetime as dt
 import re
+from bisect import bisect
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Annotated, Literal
@@ -197,12 +198,14 @@ def _without_gaps(by_date: dict[dt.date, Day], weather: Weather, rules: Rules) -
 def _with_temperatures(days: list[Day], weather: Weather, rules: Rules) -> list[Day]:
     """Every day's temperatures: its own, the nearest known day's, else the season's where the lot lies."""
     known = [day for day in days if day.tmin is not None and day.tmax is not None]
+    dates = [day.date for day in known]
 
     def filled(day: Day) -> Day:
-        if day in known:
+        if day.tmin is not None and day.tmax is not None:
             return day
         if known:
-            near = min(known, key=lambda other: abs((other.date - day.date).days))
+            after = bisect(dates, day.date)
+            near = min(known[max(after - 1, 0) : after + 1], key=lambda other: abs((other.date - day.date).days))
             return day.model_copy(update={"tmin": near.tmin, "tmax": near.tmax})
         south = weather.latitude is not None and weather.latitude < 0
         month = (day.date.month + 5) % 12 + 1 if south else day.date.month

@@ -15,7 +15,6 @@ from pickrig.rulebook import Rules
 from pickrig.scoring import Array
 
 OWN, RENT = "own", "rent"
-_HOUR = 3600.0
 
 
 @dataclass(frozen=True)
@@ -121,6 +120,5 @@ class Books:
         if how == OWN:
             owning = yearly(self.field.machines[m], float(spent.sum() / years), self.year, self.rules, change)
             return np.full(years, owning.total), owning
-        deal, day = self.deal(m), self.year.day / _HOUR
-        rents = [[rent_for(float(h) / day, deal, self.rules) or 0.0 for h in months] for months in spent]
+        rents = [[rent_for(float(h), self.deal(m), self.rules) or 0.0 for h in months] for months in spent]
         return change.rent * np.sum(rents, axis=1), None

@@ -47,7 +47,7 @@ def buy(
         year=year,
         units=units,
         years=books.field.years,
-        answer=buy_says.answer(best, rival, year, units),
+        answer=buy_says.answer(best, rival, options, year, units),
         reasons=buy_says.reasons(books, best, rival, days, units),
         changes=buy_says.changes(books, best, rival, options, paved, units),
         best=best,

@@ -23,17 +23,25 @@ def rival_of(best: Option | None, options: list[Option]) -> Option | None:
     return next(iter(other_gear or others), None)
 
 
-def answer(best: Option | None, rival: Option | None, year: Year, units: System) -> str:
-    """What to do, in a sentence or two."""
+def answer(best: Option | None, rival: Option | None, options: list[Option], year: Year, units: System) -> str:
+    """What to do, in a few sentences."""
     if best is None:
-        budget = f" within {quantities.show(year.budget, 'money', units)}" if year.budget is not None else ""
+        budget = f" within {_dollars(year.budget, units)}" if year.budget is not None else ""
         return f"Buy nothing: no machine here{budget} earns back what it costs on this year of work."
-    said = f"{_DO[best.how]} {best.name}: it leaves about {_dollars(best.net, units)} a year over what it costs."
-    if rival is None:
-        return said
-    if abs(best.net - rival.net) < _CLOSE:
-        return f"{said} {rival.name} ({HOW[rival.how]}) leaves as much, as far as anyone can know: let service decide."
-    return f"{said} {rival.name} ({HOW[rival.how]}) would leave {_dollars(rival.net, units)}."
+    said = [f"{_DO[best.how]} {best.name}: it leaves about {_about(best, units)} a year over what it costs."]
+    above = options[0]
+    if above is not best:
+        said.append(f"{_named(above)} would leave {_about(above, units)}, but is above the budget.")
+    equal = next((o for o in options if o.name != best.name and abs(o.net - best.net) < _CLOSE), None)
+    if equal is not None and equal is not above:
+        said.append(f"{_named(equal)} leaves as much, as far as anyone can know: let service and resale decide.")
+    if rival is not None and rival is not equal and rival is not above:
+        said.append(f"{_named(rival)} would leave {_about(rival, units)}.")
+    return " ".join(said)
+
+
+def _about(option: Option, units: System) -> str:
+    return _dollars(round(option.net, -2), units)
 
 
 def reasons(
@@ -116,8 +124,10 @@ def _by_amount(books: Books, best: Option, rival: Option) -> list[str]:
 
 
 def _by_pavement(rival: Option, paved: PavedLine | None, units: System) -> list[str]:
-    if paved is None or paved.crossing is None:
+    if paved is None:
         return []
+    if paved.crossing is None:
+        return [f"Not the pavement: from no hour on it to every hour, {_named(rival)} never comes to lead."]
     return [
         f"With more than {paved.crossing:.0%} of the hours on pavement, {_named(rival)} would leave more (now "
         f"{paved.now:.0%}); on pavement alone {_dollars(paved.ahead, units)} a year, ${paved.an_hour:.2f} an hour."

@@ -11,6 +11,7 @@ from pickrig.rulebook import Rules
 
 GALLON = 3.785411784e-3
 HOUR = 3600.0
+_LONGEST_MONTH = 23  # working days of a month of 31 days that starts on a Monday
 
 
 @dataclass(frozen=True)
@@ -107,23 +108,26 @@ def resale_share(deal: Deal, hours: float, kept: float, rules: Rules) -> float:
     return min(left / deal.price, 0.95)
 
 
-def rent_for(days: float, deal: Deal, rules: Rules) -> float | None:
-    """Rent of so many days at work in one month, $: the cheapest of days, weeks and months; None where none is "
-    "offered."""
-    if days <= 0:
+def rent_for(hours: float, deal: Deal, rules: Rules) -> float | None:
+    """Rent of so many hours at work in one calendar month, $; None where none is offered.
+
+    The cheapest mix of days, weeks and months, with one move. A month's rent is a calendar month's at one shift a day.
+    """
+    if hours <= 0:
         return 0.0
-    week_days, month_days = (round(rules.owning[key].value) for key in ("rent_week", "rent_month"))
-    whole = ceil(days - 1e-9)
-    offers = []
-    if deal.rent_day is not None:
-        offers.append(deal.rent_day * whole)
-    if deal.rent_week is not None:
-        full, rest = divmod(whole, week_days)
-        by_day = deal.rent_day * rest if deal.rent_day is not None else deal.rent_week * (rest > 0)
-        offers.append(deal.rent_week * full + min(by_day, deal.rent_week))
-    if deal.rent_month is not None:
-        offers.append(deal.rent_month * ceil(whole / month_days))
-    return min(offers) + (deal.rent_move or 0.0) if offers else None
+    days = ceil(hours / rules.owning["rent_day"].value - 1e-9)
+    spans = (1, round(rules.owning["rent_week"].value), _LONGEST_MONTH)
+    offers = [
+        (span, rent)
+        for span, rent in zip(spans, (deal.rent_day, deal.rent_week, deal.rent_month), strict=True)
+        if rent is not None
+    ]
+    if not offers:
+        return None
+    least = [0.0]
+    for n in range(1, days + 1):
+        least.append(min(rent + least[max(n - span, 0)] for span, rent in offers))
+    return least[days] + (deal.rent_move or 0.0)
 
 
 def rent_an_hour(deal: Deal, rules: Rules) -> dict[str, float]:

@@ -1,4 +1,4 @@
-"""The owner's charts, as SVG with its text as text."""
+"""The owner's charts, as SVG with its text as text, in the page's own colours."""
 
 import io
 from typing import Any
@@ -6,6 +6,7 @@ from typing import Any
 from pickrig.plans.purchase import Purchase
 
 _ACCENT, _QUIET = "#7c2d12", "#57524a"
+_SIZE = (4.8, 3.2)  # in: text of 10 points stays legible on a telephone
 _HOURS = (50, 1500)
 
 
@@ -43,7 +44,7 @@ def by_pavement(answer: Purchase) -> str:
         axes.annotate(" now", (100 * line.now, axes.get_ylim()[0]), va="bottom", color=_QUIET)
         axes.set_xlabel("hours on pavement, %")
         axes.set_ylabel("$ left a year")
-        axes.yaxis.set_major_formatter("${x:,.0f}")
+        axes.yaxis.set_major_formatter(lambda dollars, _: f"{'-' if dollars < 0 else ''}${abs(dollars):,.0f}")
 
     return _drawn(draw)
 
@@ -54,12 +55,15 @@ def _drawn(draw: Any) -> str:
     from matplotlib.figure import Figure
 
     with mpl.rc_context({"svg.fonttype": "none", "svg.hashsalt": "pickrig", "font.family": "sans-serif"}):
-        figure = Figure(figsize=(6.4, 3.4), layout="constrained")
+        figure = Figure(figsize=_SIZE, layout="constrained")
         FigureCanvasSVG(figure)
         axes = figure.add_subplot()
         draw(axes)
         axes.legend(frameon=False)
         axes.spines[["top", "right"]].set_visible(False)
         out = io.StringIO()
-        figure.savefig(out, format="svg", metadata={"Date": None, "Creator": None})
-    return out.getvalue()[out.getvalue().index("<svg") :]
+        figure.savefig(out, format="svg", transparent=True, metadata={"Date": None, "Creator": None})
+    drawn = out.getvalue()[out.getvalue().index("<svg") :]
+    for ink, own in ((_ACCENT, "var(--accent)"), (_QUIET, "var(--quiet)"), ("#000000", "currentColor")):
+        drawn = drawn.replace(ink, own)
+    return drawn

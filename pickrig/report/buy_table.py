@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from pickrig import quantities
-from pickrig.plans.purchase import Bar, Purchase
+from pickrig.plans.purchase import Bar, Purchase, WorkDays
 
 HOW = {"own": "bought", "rent": "rented"}
 
@@ -71,10 +71,12 @@ def option_rows(answer: Purchase) -> tuple[OptionRow, ...]:
 
 def day_rows(answer: Purchase) -> tuple[DayRow, ...]:
     """Workable days of each work's months: the middle year, and the worst and best of the record."""
-    return tuple(
-        DayRow(name, tuple(f"{d.middle:.0f} ({d.worst:.0f} to {d.best:.0f})" for d in days))
-        for name, days in answer.days.items()
-    )
+    return tuple(DayRow(name, tuple(_days(d) for d in days)) for name, days in answer.days.items())
+
+
+def _days(days: WorkDays) -> str:
+    middle, worst, best = (f"{count:.0f}" for count in (days.middle, days.worst, days.best))
+    return middle if worst == best else f"{middle} ({worst} to {best})"
 
 
 def bar_rows(answer: Purchase) -> tuple[BarRow, ...]:

@@ -1,0 +1,315 @@
+"""The owner's year: what the files refuse, days that move the right way, books that add up, an answer that flips."""
+
+import datetime as dt
+import json
+import shutil
+from html.parser import HTMLParser
+from pathlib import Path
+
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from typer.testing import CliRunner
+
+from pickrig.cli import app
+from pickrig.errors import InputError
+from pickrig.inputs import read_fleet
+from pickrig.inputs.machine import Deal
+from pickrig.inputs.year import read_year, years_of
+from pickrig.plans.buy import buy
+from pickrig.plans.owning import hourly, rent_for, resale_share, yearly
+from pickrig.plans.schedule import best_plan, working_hours
+from pickrig.report.buy_page import as_buy_page
+from pickrig.report.buy_record import as_buy_dict, as_buy_json
+from pickrig.report.buy_text import as_buy_text
+
+EXAMPLES = Path(__file__).parents[2] / "examples"
+DRAWS = 100
+_SHORT = ("2016-", "2017-")  # a leap year and one that is none
+
+
+@pytest.fixture(scope="session")
+def yard(tmp_path_factory):
+    """The shipped year on two years of its record, with the jobs it names."""
+    folder = tmp_path_factory.mktemp("yard")
+    for path in EXAMPLES.iterdir():
+        if path.suffix in (".toml", ".csv"):
+            shutil.copy(path, folder)
+    lines = (folder / "ten-years.csv").read_text(encoding="utf-8").splitlines()
+    short = [line for line in lines if not line[:4].isdigit() or line.startswith(_SHORT)]
+    (folder / "ten-years.csv").write_text("\n".join(short) + "\n", encoding="utf-8")
+    return folder
+
+
+@pytest.fixture
+def changed(yard, tmp_path):
+    """The folder again with texts of one file replaced."""
+
+    def change(name, *replacements):
+        folder = shutil.copytree(yard, tmp_path / "yard", dirs_exist_ok=True)
+        text = (folder / name).read_text(encoding="utf-8")
+        for old, new in replacements:
+            assert old in text
+            text = text.replace(old, new)
+        (folder / name).write_text(text, encoding="utf-8")
+        return folder
+
+    return change
+
+
+def bought(folder, rules, **options):
+    year = read_year(folder / "year.toml", rules)
+    return buy(year, read_fleet(folder / "candidates.toml", rules), rules, **{"draws": DRAWS, **options})
+
+
+@pytest.fixture(scope="session")
+def usual(yard, rules):
+    return bought(yard, rules)
+
+
+@pytest.mark.parametrize(
+    ("name", "old", "new", "told"),
+    [
+        ("year.toml", '"muddy-lot.toml"', '"no-such.toml"', "no-such.toml"),
+        ("year.toml", "[12, 1, 2, 3]", "[12, 13]", "13"),
+        ("year.toml", "[12, 1, 2, 3]", "[12, 12]", "names a month twice"),
+        ("year.toml", 'rate = "7 %"', "rate = 7", "rate"),
+        ("year.toml", "keep_years = 5", "keep_years = 0", "keep_years"),
+        ("year.toml", "budget", "buget", "budget"),
+        ("year.toml", '"ten-years.csv"', '"nowhere.csv"', "nowhere.csv"),
+        ("year.toml", '["Wheeled 60"]', '["Wheeled 6"]', "Wheeled 60"),
+        ("year.toml", '"$38"', '"-$38"', "operator_hour"),
+        ("candidates.toml", 'rent_week = "$620"', 'rent_week = "$100"', "rise in that order"),
+        ("ten-years.csv", "2016-02-29,", "2016-02-28,", "2016-02-28 stands there twice"),
+        ("ten-years.csv", "2016-02-29,", "2016-02-30,", "2016-02-30"),
+        ("ten-years.csv", "rain (in)", "rain", "unit"),
+    ],
+)
+def test_a_fault_is_one_sentence_that_names_it(changed, rules, name, old, new, told):
+    with pytest.raises(InputError) as error:
+        bought(changed(name, (old, new)), rules)
+    assert told in str(error.value)
+
+
+def rewritten(folder, rewrite):
+    path = folder / "ten-years.csv"
+    lines = path.read_text(encoding="utf-8").splitlines()
+    head = [line for line in lines if not line[:4].isdigit()]
+    path.write_text("\n".join([*head, *rewrite([line for line in lines if line[:4].isdigit()])]) + "\n", "utf-8")
+    return folder
+
+
+def test_less_than_a_calendar_year_is_refused(changed, rules):
+    folder = rewritten(changed("year.toml"), lambda days: days[40:300])
+    with pytest.raises(InputError, match="whole calendar year"):
+        read_year(folder / "year.toml", rules)
+
+
+def test_a_gap_is_filled_with_the_mean_rain_and_told(changed, rules):
+    folder = rewritten(changed("year.toml"), lambda days: days[:100] + days[103:])
+    year = read_year(folder / "year.toml", rules)
+    assert len(year.days) == 366 + 365
+    rain = [day.rain for day in year.days]
+    kept = rain[:100] + rain[103:]
+    assert rain[100:103] == pytest.approx([sum(kept) / len(kept)] * 3)
+    assert any("2016-04-10" in note and "mean rain" in note for note in year.notes)
+
+
+def test_rain_below_zero_counts_as_no_figure(changed, rules):
+    folder = rewritten(
+        changed("year.toml"),
+        lambda days: [d.replace(d.split(",")[1], "-99", 1) if d.startswith("2016-07-04") else d for d in days],
+    )
+    year = read_year(folder / "year.toml", rules)
+    assert all(day.rain >= 0 for day in year.days)
+    assert any("2016-07-04" in note for note in year.notes)
+
+
+def test_a_day_without_temperatures_takes_its_neighbours(changed, rules):
+    folder = rewritten(
+        changed("year.toml"),
+        lambda days: [",".join(d.split(",")[:2]) + ",," if d.startswith("2016-07") else d for d in days],
+    )
+    year = read_year(folder / "year.toml", rules)
+    by_date = {day.date: day for day in year.days}
+    assert by_date[dt.date(2016, 7, 3)].tmin == by_date[dt.date(2016, 6, 30)].tmin
+    assert by_date[dt.date(2016, 7, 30)].tmax == by_date[dt.date(2016, 8, 1)].tmax
+
+
+def test_only_whole_calendar_years_count(changed, rules):
+    folder = rewritten(changed("year.toml"), lambda days: days[20:])
+    assert years_of(read_year(folder / "year.toml", rules).days) == [2017]
+
+
+def test_more_rain_never_gives_more_workable_days(usual, changed, rules):
+    def wetter(days):
+        return [f"{date},{1.5 * float(rain):.3f},{rest}" for date, rain, rest in (d.split(",", 2) for d in days)]
+
+    wet = bought(rewritten(changed("year.toml"), wetter), rules)
+    fewer = 0
+    for name, days in usual.days.items():
+        for before, after in zip(days, wet.days[name], strict=True):
+            assert after.middle <= before.middle + 1e-9
+            assert after.worst <= before.worst + 1e-9
+            fewer += after.middle < before.middle
+    assert fewer > 0
+
+
+def test_pavement_gives_every_day_and_broad_tracks_more_than_narrow_tyres_on_silt(usual):
+    names = [work.name for work in usual.year.works]
+    asphalt = next(i for i, work in enumerate(usual.year.works) if "asphalt" in work.name)
+    silt = next(i for i, name in enumerate(names) if "silt" in name)
+    assert all(days[asphalt].middle == days[asphalt].of for days in usual.days.values())
+    assert usual.days["Wide-track 68"][silt].middle > usual.days["Wheeled 60"][silt].middle
+
+
+def test_the_books_add_up(usual):
+    for option in usual.options:
+        assert option.net == pytest.approx(np.mean(option.nets))
+        assert min(option.nets) <= option.net <= max(option.nets)
+        if option.how == "own":
+            assert option.cost == pytest.approx(option.yearly.total)
+        if option.hours > 1:
+            paid = option.hourly.total - (option.hourly.repair if option.how == "rent" else 0)
+            assert option.an_hour == pytest.approx(option.cost / option.hours + paid + usual.year.operator_hour)
+    nets = [option.net for option in usual.options]
+    assert nets == sorted(nets, reverse=True)
+
+
+def test_the_order_of_the_file_plays_no_part(yard, usual, rules):
+    fleet = read_fleet(yard / "candidates.toml", rules)
+    turned = fleet.model_copy(update={"machines": tuple(reversed(fleet.machines))})
+    again = buy(read_year(yard / "year.toml", rules), turned, rules, draws=DRAWS)
+    assert as_buy_dict(again) == as_buy_dict(usual)
+
+
+def test_what_pays_nothing_is_not_bought(changed, rules):
+    pays = [(f'pays = "${sum_}"', 'pays = "$1"') for sum_ in ("1,450", "1,700", "620", "1,150", "340")]
+    answer = bought(changed("year.toml", *pays), rules)
+    assert answer.best is None
+    assert answer.answer.startswith("Buy nothing")
+    assert answer.tornado == ()
+
+
+def test_nothing_above_the_budget_is_bought(changed, rules):
+    answer = bought(changed("year.toml", ('budget = "$95,000"', 'budget = "$50,000"')), rules)
+    assert answer.best is not None
+    assert answer.best.how == "rent" or answer.best.machine.deal.price <= 50_000
+    assert all(pair.price <= 50_000 for pair in answer.pairs)
+
+
+def test_on_pavement_alone_wheels_win_and_the_line_shows_it(changed, rules):
+    """With an empty yard and mostly sealed ground, an owner of long standing would buy tyres, not wear out tracks."""
+    sealed = changed(
+        "year.toml", ("jobs = 70\n", "jobs = 400\n"), ("jobs = 45\n", "jobs = 2\n"), ("jobs = 30\n", "jobs = 1\n")
+    )
+    text = (sealed / "year.toml").read_text(encoding="utf-8").replace('have = ["Wheeled 60"]', "have = []")
+    (sealed / "year.toml").write_text(text, encoding="utf-8")
+    answer = bought(sealed, rules)
+    assert answer.best.machine.gear == "tyres"
+    muddy = changed("year.toml", ("jobs = 70\n", "jobs = 5\n"))
+    text = (muddy / "year.toml").read_text(encoding="utf-8").replace('have = ["Wheeled 60"]', "have = []")
+    (muddy / "year.toml").write_text(text, encoding="utf-8")
+    answer = bought(muddy, rules)
+    assert answer.best.machine.gear == "tracks"
+    line = answer.paved
+    assert line.crossing is not None
+    assert line.now < line.crossing < 1
+    assert line.ahead > 0
+    assert line.best[0] > line.rival[0]
+    assert line.best[-1] < line.rival[-1]
+    assert any("of the hours on pavement" in change for change in answer.changes)
+
+
+def test_json_html_and_text_say_the_same(usual):
+    page, text, record = as_buy_page(usual), as_buy_text(usual), json.loads(as_buy_json(usual))
+    assert "NaN" not in as_buy_json(usual)
+    assert record["answer"] == usual.answer
+    assert usual.answer in page.replace("&#39;", "'")
+    assert usual.answer in " ".join(text.split())
+    HTMLParser().feed(page)
+    assert "<script" not in page
+    assert page.count("<svg") == 2
+
+
+def test_the_command_writes_its_page_and_says_three_when_nothing_is_worth_having(changed, rules, tmp_path):
+    pays = [(f'pays = "${sum_}"', 'pays = "$1"') for sum_ in ("1,450", "1,700", "620", "1,150", "340")]
+    folder = changed("year.toml", *pays)
+    page = tmp_path / "page.html"
+    run = CliRunner().invoke(
+        app, ["buy", str(folder / "year.toml"), "--fleet", str(folder / "candidates.toml"), "-o", str(page)]
+    )
+    assert run.exit_code == 3, run.output
+    assert "Buy nothing" in page.read_text(encoding="utf-8")
+
+
+def deal(**keys):
+    return Deal.model_validate(keys)
+
+
+def test_owning_without_interest_is_the_plain_sum(yard, rules):
+    fleet = read_fleet(yard / "candidates.toml", rules)
+    machine = next(m for m in fleet.machines if m.name == "Tracked 64")
+    year = read_year(yard / "year.toml", rules).model_copy(update={"rate": 0.0})
+    owning = yearly(machine, 500.0, year, rules)
+    share = resale_share(machine.deal, 500.0, 5.0, rules)
+    assert owning.total == pytest.approx(66_000 * (1 - share) / 5 + 0.02 * 66_000)
+
+
+def test_more_hours_never_lower_the_year_nor_raise_the_hour(yard, rules):
+    machine = next(m for m in read_fleet(yard / "candidates.toml", rules).machines if m.name == "Tracked 64")
+    year = read_year(yard / "year.toml", rules)
+    hours = np.arange(50, 3000, 25)
+    fixed = np.array([yearly(machine, float(h), year, rules).total for h in hours])
+    whole = fixed + hours * hourly(machine, 5.0, year, rules).total
+    assert np.all(np.diff(whole) > 0)
+    assert np.all(np.diff(fixed) >= -1e-9)
+    assert np.all(np.diff(fixed / hours) <= 1e-9)
+
+
+@pytest.mark.parametrize(
+    ("hours", "dollars"),
+    # day $300, week $1,000, month $2,800, move $100: 3 days; 4 days cost more than a week; a week and 2 days; a month
+    [(0, 0), (24, 1000), (32, 1100), (56, 1700), (120, 2900), (177, 2900), (200, 3500)],
+)
+def test_rent_takes_the_cheapest_mix(rules, hours, dollars):
+    one = deal(rent_day="$300", rent_week="$1,000", rent_month="$2,800", rent_move="$100")
+    assert rent_for(hours, one, rules) == pytest.approx(dollars)
+
+
+def test_a_month_of_working_days():
+    assert working_hours(5, 8 * 3600).sum() == pytest.approx(365 * 5 / 7 * 8)
+
+
+amounts = st.floats(0.5, 40)
+
+
+@given(st.lists(st.tuples(amounts, amounts, st.floats(-500, 3000)), min_size=1, max_size=6), st.floats(1, 300))
+def test_one_machine_with_every_day_takes_the_best_paid_hours_first(works, available):
+    """The fractional knapsack has a closed form: fill by $ an hour."""
+    hours, wanted, margins = (np.array(column) for column in zip(*works, strict=True))
+    left, best = available, 0.0
+    for k in np.argsort(-margins / hours):
+        done = min(wanted[k], left / hours[k]) if margins[k] > 0 else 0.0
+        left, best = left - done * hours[k], best + done * margins[k]
+    plan = best_plan(hours[None], np.ones((1, len(works), 1)), margins[None], wanted[:, None], np.array([available]))
+    assert plan.margins.sum() == pytest.approx(best, rel=1e-6, abs=1e-6)
+
+
+@given(st.integers(0, 2**32 - 1))
+def test_another_machine_or_more_work_never_earns_less_and_nothing_is_done_twice(seed):
+    luck = np.random.default_rng(seed)
+    hours = luck.uniform(1, 30, (3, 4))
+    hours[luck.random((3, 4)) < 0.2] = np.inf
+    shares, margins = luck.random((3, 4, 12)), luck.uniform(-100, 900, (3, 4))
+    wanted, available = luck.uniform(0, 9, (4, 12)), luck.uniform(50, 180, 12)
+    two = best_plan(hours[:2], shares[:2], margins[:2], wanted, available)
+    three = best_plan(hours, shares, margins, wanted, available)
+    more = best_plan(hours, shares, margins, 1.2 * wanted, available)
+    assert two.margins.sum() <= three.margins.sum() + 1e-6 <= more.margins.sum() + 2e-6
+    spent = np.where(np.isfinite(hours), hours, 0.0)[:, :, None] * three.jobs
+    assert np.all(three.jobs.sum(axis=0) <= wanted + 1e-7)
+    assert np.all(spent.sum(axis=1) <= available + 1e-6)
+    assert np.all(spent <= shares * available + 1e-6)
+    assert np.all(three.jobs[~np.isfinite(hours)] == 0)
