@@ -1,5 +1,6 @@
 """What the tests share: the shipped rules, fleet and jobs, and ways to change one thing in them."""
 
+import shutil
 from collections.abc import Callable
 from pathlib import Path
 
@@ -16,6 +17,7 @@ settings.register_profile("unhurried", deadline=None)
 settings.load_profile("unhurried")
 
 EXAMPLES = Path(__file__).parents[1] / "examples"
+_SHORT = ("2016-", "2017-")  # a leap year and one that is none
 
 
 @pytest.fixture(scope="session")
@@ -57,3 +59,16 @@ def answer_to(rules: Rules, fleet: Fleet, edited: Callable[..., Path]) -> Callab
         return pick(read_job(edited("muddy-lot.toml", *replacements), rules), machines, rules)
 
     return answer
+
+
+@pytest.fixture(scope="session")
+def yard(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The shipped year on two years of its record, with the jobs it names."""
+    folder = tmp_path_factory.mktemp("yard")
+    for path in EXAMPLES.iterdir():
+        if path.suffix in (".toml", ".csv"):
+            shutil.copy(path, folder)
+    lines = (folder / "ten-years.csv").read_text(encoding="utf-8").splitlines()
+    short = [line for line in lines if not line[:4].isdigit() or line.startswith(_SHORT)]
+    (folder / "ten-years.csv").write_text("\n".join(short) + "\n", encoding="utf-8")
+    return folder

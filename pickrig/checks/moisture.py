@@ -86,6 +86,10 @@ def by_weather(soil: Soil, job: Job, rules: Rules, luck: Luck) -> list[Moist]:
         if days and days[0].date <= weather.last_measured
         else [Moist(weather.last_measured, _by_weight(water, density, scatter, lot))]
     )
+    levels = tuple(
+        float(np.median(wetness.gravimetric(theta, density))) for theta in (lot.field_capacity, lot.saturation)
+    )
+    dusk = None
     for day in days:
         mean, dawn = _mean(day), water
         state = frozen.after(mean)
@@ -97,12 +101,11 @@ def by_weather(soil: Soil, job: Job, rules: Rules, luck: Luck) -> list[Moist]:
         bottom = lot._replace(drainage_factor=0.0) if state.thaw > 0 else lot
         water, _ = wetness.daily_balance(today, bottom, rain, mean, reference, frozen=state.depth > 0)
         if day.date >= weather.last_measured:
-            layers = _by_weight(water, density, scatter, lot)
+            morning = dusk or _by_weight(dawn, density, scatter, lot)
+            layers = dusk = _by_weight(water, density, scatter, lot)
             if day.date > weather.last_measured:  # the day's work meets the wetter of dawn and dusk
-                layers = tuple(
-                    np.maximum(a, b) for a, b in zip(_by_weight(dawn, density, scatter, lot), layers, strict=True)
-                )
-            out.append(_moist(day.date, layers, water, day.rain, state, lot, density))
+                layers = tuple(np.maximum(a, b) for a, b in zip(morning, layers, strict=True))
+            out.append(_moist(day.date, layers, water, day.rain, state, lot, levels))
     return out
 
 
@@ -180,7 +183,7 @@ def _moist(
     rain: float,
     state: "_FrostState",
     lot: wetness.Lot,
-    density: float,
+    levels: tuple[float, ...],
 ) -> Moist:
     return Moist(
         date,
@@ -189,8 +192,8 @@ def _moist(
         rain=rain,
         frost=state.depth,
         thaw=state.thaw,
-        capacity=float(np.median(wetness.gravimetric(lot.field_capacity, density))),
-        saturation=float(wetness.gravimetric(lot.saturation, density)),
+        capacity=levels[0],
+        saturation=levels[1],
     )
 
 
@@ -242,6 +245,8 @@ class _Frost:
         )
 
     def _stefan(self, degree_days: float, surface: str, conductivity: str) -> float:
+        if degree_days == 0:  # most days of a year
+            return 0.0
         return float(
             frost.stefan_depth(
                 degree_days, self._rules[conductivity].value, self._moisture, self._density, self._rules[surface].value

@@ -4,7 +4,6 @@ import datetime as dt
 import json
 import shutil
 from html.parser import HTMLParser
-from pathlib import Path
 
 import numpy as np
 import pytest
@@ -24,22 +23,7 @@ from pickrig.report.buy_page import as_buy_page
 from pickrig.report.buy_record import as_buy_dict, as_buy_json
 from pickrig.report.buy_text import as_buy_text
 
-EXAMPLES = Path(__file__).parents[2] / "examples"
 DRAWS = 100
-_SHORT = ("2016-", "2017-")  # a leap year and one that is none
-
-
-@pytest.fixture(scope="session")
-def yard(tmp_path_factory):
-    """The shipped year on two years of its record, with the jobs it names."""
-    folder = tmp_path_factory.mktemp("yard")
-    for path in EXAMPLES.iterdir():
-        if path.suffix in (".toml", ".csv"):
-            shutil.copy(path, folder)
-    lines = (folder / "ten-years.csv").read_text(encoding="utf-8").splitlines()
-    short = [line for line in lines if not line[:4].isdigit() or line.startswith(_SHORT)]
-    (folder / "ten-years.csv").write_text("\n".join(short) + "\n", encoding="utf-8")
-    return folder
 
 
 @pytest.fixture

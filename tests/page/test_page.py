@@ -3,14 +3,19 @@
 import os
 import re
 import shutil
+from functools import cache
 from pathlib import Path
 
 import html5lib
 import pytest
 
 from pickrig.inputs import read_fleet, read_job
+from pickrig.inputs.year import read_year
+from pickrig.plans.buy import buy
 from pickrig.plans.pick import pick
+from pickrig.report.buy_page import as_buy_page
 from pickrig.report.page import as_page
+from pickrig.rulebook import load_rules
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 HOSTILE = [
@@ -23,33 +28,48 @@ HOSTILE = [
 ]
 
 
-@pytest.fixture(
-    scope="module",
-    params=[
-        "muddy-lot.toml",
-        "asphalt-yard.toml",
-        "back-garden.toml",
-        "dry-sand.toml",
-        "ponding-silt.toml",
-        "snow-lot.toml",
-        "fence-posts.toml",
-    ],
-)
-def page(request):
-    from pickrig.rulebook import load_rules
+JOBS = [
+    "muddy-lot.toml",
+    "asphalt-yard.toml",
+    "back-garden.toml",
+    "dry-sand.toml",
+    "ponding-silt.toml",
+    "snow-lot.toml",
+    "fence-posts.toml",
+]
+YEAR = "year.toml"
 
+
+@cache
+def page_of(name):
     rules = load_rules()
-    return as_page(pick(read_job(EXAMPLES / request.param, rules), read_fleet(EXAMPLES / "fleet.toml", rules), rules))
+    return as_page(pick(read_job(EXAMPLES / name, rules), read_fleet(EXAMPLES / "fleet.toml", rules), rules))
 
 
-def test_it_parses_as_html_without_an_error(page):
-    html5lib.HTMLParser(strict=True).parse(page)
+@pytest.fixture(scope="module", params=JOBS)
+def page(request):
+    """The page of a pick."""
+    return page_of(request.param)
 
 
-def test_it_asks_the_network_for_nothing_and_runs_no_script(page):
-    assert not re.search(r"<script|<link|<iframe|<img|url\(|@import|\bsrc=", page)
-    assert "default-src 'none'" in page
-    assert len(page.encode()) < 300_000
+@pytest.fixture(scope="module", params=[*JOBS, YEAR])
+def any_page(request, yard):
+    """The page of a pick, or of a year."""
+    if request.param != YEAR:
+        return page_of(request.param)
+    rules = load_rules()
+    year, fleet = read_year(yard / YEAR, rules), read_fleet(yard / "candidates.toml", rules)
+    return as_buy_page(buy(year, fleet, rules, draws=100))
+
+
+def test_it_parses_as_html_without_an_error(any_page):
+    html5lib.HTMLParser(strict=True).parse(any_page)
+
+
+def test_it_asks_the_network_for_nothing_and_runs_no_script(any_page):
+    assert not re.search(r"<script|<link|<iframe|<img|url\((?!#)|@import|\bsrc=", any_page)
+    assert "default-src 'none'" in any_page
+    assert len(any_page.encode()) < 300_000
 
 
 def test_the_order_is_answer_why_change_grid_ground_working_assumed_cautions_walk_words(page):
@@ -108,9 +128,9 @@ def browser():
 
 
 @pytest.mark.parametrize("width", [360, 768, 1280])
-def test_no_sideways_scroll_and_a_silent_console(browser, page, tmp_path, width):
+def test_no_sideways_scroll_and_a_silent_console(browser, any_page, tmp_path, width):
     path = tmp_path / "page.html"
-    path.write_text(page, encoding="utf-8")
+    path.write_text(any_page, encoding="utf-8")
     tab = browser.new_page(viewport={"width": width, "height": 800})
     told, asked = [], []
     tab.on("console", lambda message: told.append(message.text))
@@ -123,9 +143,9 @@ def test_no_sideways_scroll_and_a_silent_console(browser, page, tmp_path, width)
     tab.close()
 
 
-def test_on_paper_the_working_is_printed(browser, page, tmp_path):
+def test_on_paper_the_working_is_printed(browser, any_page, tmp_path):
     path = tmp_path / "page.html"
-    path.write_text(page, encoding="utf-8")
+    path.write_text(any_page, encoding="utf-8")
     tab = browser.new_page()
     tab.goto(path.as_uri())
     tab.emulate_media(media="print")
@@ -138,7 +158,6 @@ def test_on_paper_the_working_is_printed(browser, page, tmp_path):
 @pytest.mark.parametrize("name", ["muddy-lot.toml", "load-out.toml", "snow-lane.toml", "fence-posts.toml"])
 def test_the_sheet_is_one_sheet_of_paper(browser, tmp_path, name):
     from pickrig.report.sheet import as_sheet
-    from pickrig.rulebook import load_rules
 
     rules = load_rules()
     fleet = "snow-fleet.toml" if name.startswith("snow") else "fleet.toml"
