@@ -46,6 +46,7 @@ class _YearFile(Strict):
     fuel_gallon: Annotated[Money, Field(examples=['"$4.00"'])]
     operator_hour: Money
     insurance: Share
+    storage: Money = 0.0
     budget: Money | None = None
     day: Duration = 8 * 3600.0
     have: list[Name] = Field(default_factory=list)
@@ -74,6 +75,7 @@ class Year(Strict):
     fuel_gallon: float
     operator_hour: float
     insurance: float
+    storage: float
     budget: float | None
     day: float
     have: tuple[str, ...]

@@ -7,6 +7,7 @@ import numpy as np
 
 from pickrig.inputs.machine import Deal
 from pickrig.inputs.year import Year
+from pickrig.physics import cost
 from pickrig.plans.field import Field
 from pickrig.plans.owning import AS_IT_IS, Change, Yearly, hourly, rent_an_hour, rent_for, yearly
 from pickrig.plans.purchase import Option
@@ -69,16 +70,19 @@ class Books:
         own = hourly(self.field.machines[m], self._rubber(m, plan.jobs[-1]), self.year, self.rules, change)
         paid = own.total - (own.repair if how == RENT else 0.0) + self.year.operator_hour
         bill = float(bills.mean())
+        gains = self.gains(plan, change)
+        left = [0.0, *[float((gains - bills).mean())] * self.year.keep_years]
         return Option(
             machine=self.field.machines[m],
             how=how,
-            gains=tuple(self.gains(plan, change).tolist()),
+            gains=tuple(gains.tolist()),
             costs=tuple(bills.tolist()),
             hours=hours,
             jobs=self.jobs_of(plan.jobs[-1]),
             hourly=own,
             yearly=owning,
             an_hour=bill / hours + paid if hours > 1 else float("inf"),
+            worth_now=float(cost.present_value(left, max(self.year.rate + change.rate, 0.0))),
         )
 
     def jobs_of(self, jobs: Array) -> dict[str, float]:
@@ -90,6 +94,11 @@ class Books:
         """Hours by work, and by period, that these jobs take one machine."""
         an_each = np.where(np.isfinite(self.field.hours[m]), self.field.hours[m], 0.0)[:, None] * jobs
         return an_each.sum(axis=1), an_each.sum(axis=0)
+
+    def undone(self, plan: Plan) -> Array:
+        """Jobs a year of each work that a plan leaves, fractions and all."""
+        done = plan.jobs.sum(axis=(0, 2)) / len(self.field.years)
+        return np.asarray(np.array([work.jobs for work in self.year.works]) - done)
 
     def own_cost(self, m: int, jobs: Array) -> float:
         """$ a year of owning one machine that does these jobs."""

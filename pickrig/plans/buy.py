@@ -114,7 +114,8 @@ def _pairs(books: Books, options: list[Option]) -> tuple[Pair, ...]:
         plan = books.plan((*books.owned, *indexes))
         bill = sum(books.own_cost(m, jobs) for m, jobs in zip(indexes, plan.jobs[-2:], strict=True))
         net = float(books.gains(plan).mean()) - bill
-        out.append(Pair((pair[0].name, pair[1].name), _price(list(pair)), net))
+        undone = float(books.undone(plan) @ [work.pays for work in books.year.works])
+        out.append(Pair((pair[0].name, pair[1].name), _price(list(pair)), net, undone))
     return tuple(sorted(out, key=lambda pair: (-pair.net, pair.names))[:_PAIRS_SHOWN])
 
 
@@ -146,8 +147,7 @@ def _missed(books: Books, plan: Plan, chosen: tuple[int, ...]) -> tuple[Missed, 
     """What stays undone with the fleet as chosen, and why."""
     field = books.field
     out = []
-    for w, work in enumerate(books.year.works):
-        left = work.jobs - float(plan.jobs[:, w].sum()) / len(field.years)
+    for w, (work, left) in enumerate(zip(books.year.works, books.undone(plan).tolist(), strict=True)):
         if left < 0.5:
             continue
         can = any(np.isfinite(field.hours[m, w]) for m in chosen)

@@ -30,15 +30,18 @@ class Hourly:
 
 @dataclass(frozen=True)
 class Yearly:
-    """What owning costs a year, $: the price spread over the years at the cost of money, less resale; and insurance."""
+    """What owning costs a year, $: the price spread over the years at the cost of money, less resale; insurance and "
+    "storage."""
 
     capital: float
     insurance: float
+    storage: float
     resale: float  # $ at the end
+    kept: float  # years
 
     @property
     def total(self) -> float:
-        return self.capital + self.insurance
+        return self.capital + self.insurance + self.storage
 
 
 @dataclass(frozen=True)
@@ -94,7 +97,7 @@ def yearly(machine: Machine, hours: float, year: Year, rules: Rules, change: Cha
     kept = years_kept(hours, machine, year, rules)
     share = min(max(resale_share(deal, hours, kept, rules) + change.resale, 0.0), 0.95)
     capital = float(cost.equal_annual_cost(price, share * price, kept, max(year.rate + change.rate, 0.0)))
-    return Yearly(capital, year.insurance * price, share * price)
+    return Yearly(capital, year.insurance * price, year.storage, share * price, kept)
 
 
 def resale_share(deal: Deal, hours: float, kept: float, rules: Rules) -> float:

@@ -26,7 +26,7 @@ class Option:
 
     gains: $ it adds, in each year of the record, to what the fleet earns after its hours are paid. costs: $ of owning
     or renting in those years. hours and jobs: a year, in the mean. an_hour: everything a productive hour costs,
-    operator and all.
+    operator and all. worth_now: today's worth of what it leaves over the years a machine is kept.
     """
 
     machine: Machine
@@ -38,6 +38,7 @@ class Option:
     hourly: Hourly
     yearly: Yearly | None
     an_hour: float
+    worth_now: float
 
     @property
     def gain(self) -> float:
@@ -81,11 +82,12 @@ class PavedLine:
 
 @dataclass(frozen=True)
 class Pair:
-    """Two machines bought together, and what they leave a year."""
+    """Two machines bought together: price, what they leave a year, and what the work still undone would pay."""
 
     names: tuple[str, str]
     price: float
     net: float
+    undone: float
 
 
 @dataclass(frozen=True)

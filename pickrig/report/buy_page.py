@@ -5,7 +5,15 @@ from datetime import date
 from pickrig import __version__
 from pickrig.plans.purchase import Purchase
 from pickrig.report.buy_chart import by_pavement, rent_or_buy
-from pickrig.report.buy_table import bar_rows, break_even_sentences, day_rows, missed_sentences, money, option_rows
+from pickrig.report.buy_table import (
+    bar_rows,
+    break_even_sentences,
+    day_rows,
+    missed_sentences,
+    money,
+    option_rows,
+    pair_sentences,
+)
 from pickrig.report.page import environment
 
 
@@ -20,6 +28,7 @@ def as_buy_page(answer: Purchase) -> str:
             days=day_rows(answer),
             bars=bar_rows(answer),
             break_even=break_even_sentences(answer),
+            pairs=pair_sentences(answer),
             missed=missed_sentences(answer),
             chart=rent_or_buy(answer),
             pavement=by_pavement(answer),

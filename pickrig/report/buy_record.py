@@ -20,7 +20,9 @@ def as_buy_dict(answer: Purchase) -> dict[str, Any]:
         "best": {"machine": answer.best.name, "how": answer.best.how} if answer.best else None,
         "answer": answer.answer,
         "options": [_option(o) for o in answer.options],
-        "pairs": [{"machines": list(p.names), "price": p.price, "net": p.net} for p in answer.pairs],
+        "pairs": [
+            {"machines": list(p.names), "price": p.price, "net": p.net, "undone": p.undone} for p in answer.pairs
+        ],
         "workable_days": {
             name: {d.work: {"of": d.of, "middle": d.middle, "worst": d.worst, "best": d.best} for d in days}
             for name, days in answer.days.items()
@@ -45,6 +47,7 @@ def _option(option: Option) -> dict[str, Any]:
         "cost": option.cost,
         "hours": option.hours,
         "an_hour": option.an_hour if math.isfinite(option.an_hour) else None,
+        "worth_now": option.worth_now,
         "net_by_year": list(option.nets),
         "jobs": option.jobs,
     }

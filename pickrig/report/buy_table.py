@@ -23,6 +23,11 @@ class OptionRow:
     fuel: str
     repair: str
     rubber: str
+    worth_now: str
+    capital: str
+    kept_up: str
+    resale: str
+    jobs: tuple[str, ...]
 
 
 @dataclass(frozen=True)
@@ -64,6 +69,11 @@ def option_rows(answer: Purchase) -> tuple[OptionRow, ...]:
             fuel=f"${o.hourly.fuel + o.hourly.oil:.2f}",
             repair=f"${o.hourly.repair:.2f}" if o.how == "own" else "the owner's",
             rubber=f"${o.hourly.rubber:.2f}",
+            worth_now=money(o.worth_now, answer),
+            capital=money(o.yearly.capital, answer) if o.yearly else "",
+            kept_up=money(o.yearly.insurance + o.yearly.storage, answer) if o.yearly else "",
+            resale=f"{money(o.yearly.resale, answer)} after {o.yearly.kept:.1f} years" if o.yearly else "",
+            jobs=tuple(f"{o.jobs[work.name]:.0f}" for work in answer.year.works),
         )
         for o in answer.options
     )
@@ -77,6 +87,15 @@ def day_rows(answer: Purchase) -> tuple[DayRow, ...]:
 def _days(days: WorkDays) -> str:
     middle, worst, best = (f"{count:.0f}" for count in (days.middle, days.worst, days.best))
     return middle if worst == best else f"{middle} ({worst} to {best})"
+
+
+def pair_sentences(answer: Purchase) -> list[str]:
+    """Two bought together."""
+    return [
+        f"{' and '.join(p.names)}: {money(p.price, answer)} to buy, leave {money(p.net, answer)} a year; work for "
+        f"{money(p.undone, answer)} stays undone."
+        for p in answer.pairs
+    ]
 
 
 def bar_rows(answer: Purchase) -> tuple[BarRow, ...]:

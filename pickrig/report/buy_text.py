@@ -2,9 +2,8 @@
 
 import shutil
 
-from pickrig import quantities
 from pickrig.plans.purchase import Purchase
-from pickrig.report.buy_table import bar_sentence, break_even_sentences, missed_sentences, option_rows
+from pickrig.report.buy_table import bar_sentence, break_even_sentences, missed_sentences, option_rows, pair_sentences
 from pickrig.report.terminal import NARROW, WIDE, section, wrapped
 
 
@@ -21,12 +20,7 @@ def as_buy_text(answer: Purchase) -> str:
         for row in option_rows(answer)
     ]
     lines += section("Every option", rows, width)
-    pairs = [
-        f"{' and '.join(p.names)}: {quantities.show(p.price, 'money', answer.units)}, leave "
-        f"{quantities.show(p.net, 'money', answer.units)} a year"
-        for p in answer.pairs
-    ]
-    lines += section("Two together", pairs, width)
+    lines += section("Two together", pair_sentences(answer), width)
     lines += section("What stays undone", missed_sentences(answer), width)
     lines += section("What it hangs on", [bar_sentence(bar, answer) for bar in answer.tornado[:4]], width)
     lines += section("Not counted", [f"{name} {why}" for name, why in answer.out.items()], width)

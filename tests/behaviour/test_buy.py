@@ -217,7 +217,7 @@ def test_json_html_and_text_say_the_same(usual):
     assert page.count("<svg") == 2
 
 
-def test_the_command_writes_its_page_and_says_three_when_nothing_is_worth_having(changed, rules, tmp_path):
+def test_the_command_writes_its_page_and_says_three_when_nothing_is_worth_having(changed, tmp_path):
     pays = [(f'pays = "${sum_}"', 'pays = "$1"') for sum_ in ("1,450", "1,700", "620", "1,150", "340")]
     folder = changed("year.toml", *pays)
     page = tmp_path / "page.html"
@@ -239,6 +239,16 @@ def test_owning_without_interest_is_the_plain_sum(yard, rules):
     owning = yearly(machine, 500.0, year, rules)
     share = resale_share(machine.deal, 500.0, 5.0, rules)
     assert owning.total == pytest.approx(66_000 * (1 - share) / 5 + 0.02 * 66_000)
+
+
+def test_worth_today_is_the_cash_flows_discounted(usual):
+    """Price now, what is left each year, resale at the end: the same as the even yearly cost, discounted."""
+    option = next(o for o in usual.options if o.how == "own" and o.hours < 1000)
+    rate, years = usual.year.rate, usual.year.keep_years
+    assert option.yearly.kept == years
+    flows = [-option.machine.deal.price, *[option.gain - option.yearly.insurance] * years]
+    flows[-1] += option.yearly.resale
+    assert option.worth_now == pytest.approx(sum(flow / (1 + rate) ** t for t, flow in enumerate(flows)))
 
 
 def test_more_hours_never_lower_the_year_nor_raise_the_hour(yard, rules):
