@@ -152,6 +152,7 @@ def _missed(books: Books, plan: Plan, chosen: tuple[int, ...]) -> tuple[Missed, 
             continue
         can = any(np.isfinite(field.hours[m, w]) for m in chosen)
         stops = {field.why.get((m, w), "") for m in chosen}
-        why = "too few workable days, or the hours earn more elsewhere" if can else buy_says.cannot(stops)
+        could = [machine.name for m, machine in enumerate(field.machines) if np.isfinite(field.hours[m, w])]
+        why = "too few workable days, or the hours earn more elsewhere" if can else buy_says.cannot(stops, could)
         out.append(Missed(work.name, left, work.jobs, left * work.pays, why))
     return tuple(out)

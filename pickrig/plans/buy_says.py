@@ -160,7 +160,7 @@ def _named(option: Option) -> str:
     return f"{option.name} ({HOW[option.how]})"
 
 
-def cannot(stops: set[str]) -> str:
+def cannot(stops: set[str], could: list[str]) -> str:
     """Why no machine of the fleet does a work at all."""
     words = {
         "fits": "none gets in", "lifts": "none lifts it", "grips": "none grips", "climbs": "too steep for all",
@@ -169,7 +169,8 @@ def cannot(stops: set[str]) -> str:
         "hauls": "none gets there",
     }  # fmt: skip
     told = [words[stop] for stop in sorted(stops) if stop in words]
-    return ", ".join(told) or "no machine for it"
+    reason = ", ".join(told) or "no machine for it"
+    return f"{reason}; {', '.join(could)} could" if could else reason
 
 
 def assumed(year: Year, machines: tuple[Machine, ...], rules: Rules) -> tuple[str, ...]:
