@@ -1,0 +1,136 @@
+"""An evening's work for the dispatcher: the jobs of tomorrow and of the days after, and what binds them."""
+
+import datetime as dt
+from pathlib import Path
+from typing import Annotated
+
+from pydantic import Field, model_validator
+
+from pickrig.errors import InputError
+from pickrig.inputs.fields import Count, Duration, Money, Name, Strict, Text
+from pickrig.inputs.job import Job
+from pickrig.inputs.job_file import read_job
+from pickrig.inputs.reading import check, read_toml
+from pickrig.rulebook import Rules
+
+MOST_JOBS = 500
+LONGEST = 7  # days of planning; beyond it no forecast is worth a plan
+
+
+class CallEntry(Strict):
+    """One customer's job. name: of the site, else the job file's title. pays: what doing it brings in.
+
+    must: it is done whatever it costs. priority: how much more it counts than its money says. keep: the machine the
+    dispatcher sends whatever the plan says. there: machines that stand on the site already. hire: what a hired machine
+    with operator costs for it. postpone: what not doing it in its days costs. earliest, latest: its days. move:
+    loading, the road and unloading, one way.
+    """
+
+    job: Annotated[Name, Field(examples=['"muddy-lot.toml"'])]
+    name: Name | None = None
+    pays: Money | None = None
+    must: bool = False
+    priority: Annotated[float, Field(gt=0, le=100)] = 1.0
+    keep: Name | None = None
+    there: list[Name] = Field(default_factory=list)
+    hire: Money | None = None
+    postpone: Money = 0.0
+    earliest: dt.date | None = None
+    latest: dt.date | None = None
+    move: Duration | None = None
+
+    @model_validator(mode="after")
+    def _days_in_order(self) -> "CallEntry":
+        if self.earliest is not None and self.latest is not None and self.latest < self.earliest:
+            raise ValueError("has latest before earliest; turn them round")
+        return self
+
+
+class _BoardFile(Strict):
+    title: Annotated[Name, Field(examples=['"Tuesday"'])]
+    note: Text = ""
+    date: Annotated[dt.date, Field(examples=["2026-04-21"])]
+    start: dt.time = dt.time(7)
+    day: Duration = 9 * 3600.0
+    move: Duration = 45 * 60.0
+    move_hour: Money = 95.0
+    attachments: dict[Name, Count] = Field(default_factory=dict)
+    job: Annotated[list[CallEntry], Field(min_length=1, max_length=MOST_JOBS)]
+
+
+class Call(Strict):
+    """One customer's job with its file read. days: on which it may be done, the first first."""
+
+    name: Name
+    job: Job
+    pays: float | None
+    must: bool
+    priority: float
+    keep: str | None
+    there: tuple[str, ...]
+    hire: float | None
+    postpone: float
+    days: tuple[dt.date, ...]
+    move: float
+
+
+class Board(Strict):
+    """The jobs to be planned, in SI and dollars. attachments: how many the yard has, where that binds."""
+
+    title: Name
+    note: Text
+    date: dt.date
+    start: dt.time
+    day: float
+    move_hour: float
+    attachments: dict[str, int]
+    calls: tuple[Call, ...]
+
+
+def read_board(path: Path, rules: Rules) -> Board:
+    """Read a day file and the job files it names. Raises InputError, one sentence a fault."""
+    document = read_toml(path, "day")
+    entries = check(_BoardFile, document)
+    problems: list[str] = []
+    jobs: dict[str, Job] = {}
+    for entry in entries.job:
+        if entry.job in jobs:
+            continue
+        try:
+            jobs[entry.job] = read_job(path.parent / entry.job, rules)
+        except InputError as error:
+            problems += error.problems
+    for name in entries.attachments:
+        if name not in rules.attachments:
+            known = ", ".join(f'"{key}"' for key in rules.attachments)
+            problems.append(f'{document.at(("attachments",))}: "{name}" is not an attachment; attachments are {known}')
+    if problems:
+        raise InputError(problems)
+    calls = [_call(entry, jobs[entry.job], entries) for entry in entries.job]
+    for index, call in enumerate(calls):
+        here = document.at(("job", index))
+        if not call.days:
+            problems.append(
+                f"{here}: its days lie outside the {LONGEST} days from {entries.date}; mend earliest or latest"
+            )
+        if any(other.name == call.name for other in calls[:index]):
+            problems.append(f'{here}: "{call.name}" stands there twice; give each job a name of its own')
+    if problems:
+        raise InputError(problems)
+    kept = entries.model_dump(exclude={"job", "move"})
+    return Board.model_construct(**kept, calls=tuple(sorted(calls, key=lambda call: call.name)))
+
+
+def _call(entry: CallEntry, job: Job, board: _BoardFile) -> Call:
+    first = max(entry.earliest or board.date, board.date)
+    last = min(entry.latest or first, board.date + dt.timedelta(LONGEST - 1))
+    days = tuple(first + dt.timedelta(d) for d in range((last - first).days + 1))
+    kept = entry.model_dump(exclude={"job", "name", "there", "earliest", "latest", "move"})
+    return Call.model_construct(
+        **kept,
+        name=entry.name or job.title,
+        job=job,
+        there=tuple(entry.there),
+        days=days,
+        move=entry.move if entry.move is not None else board.move,
+    )

@@ -1,0 +1,73 @@
+"""The record of the dispatcher's evening. Reports show it; nothing is worked out after it."""
+
+import datetime as dt
+from dataclasses import dataclass
+
+from pickrig.checks import Finding
+from pickrig.inputs.board import Board, Call
+from pickrig.plans.recommendation import Cost, Standing
+from pickrig.quantities import System
+
+
+@dataclass(frozen=True)
+class Line:
+    """One job on the board: which machine goes, when, behind what, with what, what it leaves, and why not another.
+
+    start, end: of machine and operator, the road there included, back left out. leaves: $ after the job's cost and the
+    road; None where some job has no pay. chance: that the ground holds. minds: findings short of a plain yes.
+    """
+
+    call: Call
+    date: dt.date
+    standing: Standing
+    start: dt.datetime
+    end: dt.datetime
+    truck: str
+    trailer: str
+    tool: str
+    bill: Cost
+    leaves: float | None
+    chance: float | None
+    minds: tuple[Finding, ...]
+    why: tuple[str, ...]
+
+    @property
+    def machine(self) -> str:
+        return self.standing.name
+
+
+@dataclass(frozen=True)
+class Left:
+    """A job no machine of the yard does: hired out or undone, and what would make it possible."""
+
+    call: Call
+    hired: bool
+    costs: float | None
+    why: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Idle:
+    """A machine that stays in the yard, and why."""
+
+    machine: str
+    why: str
+
+
+@dataclass(frozen=True)
+class DayPlan:
+    """The whole board. by_money: whether dollars were weighed, or scores for want of pay. total: of it. gap: how far
+    from the best it may be where time ran out, as a share."""
+
+    board: Board
+    units: System
+    by_money: bool
+    answer: str
+    lines: tuple[Line, ...]
+    left: tuple[Left, ...]
+    idle: tuple[Idle, ...]
+    total: float
+    gap: float
+    warnings: tuple[str, ...]
+    assumed: tuple[str, ...]
+    seed: int
