@@ -13,6 +13,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
     from pickrig.inputs import Fleet
+    from pickrig.plans.board import DayPlan
     from pickrig.plans.recommendation import Recommendation
     from pickrig.rulebook import Rules
 
@@ -147,7 +148,7 @@ def buy(
     the_fleet = _collected(read_fleet, fleet_path, tables, problems)
     if the_year is None or the_fleet is None:
         raise InputError(problems)
-    answer = run(the_year, the_fleet, tables, units=units, seed=seed, step=_progress)
+    answer = run(the_year, the_fleet, tables, units=units, seed=seed, step=_progress("Weather through the ground"))
     write_whole(page, as_buy_page(answer))
     if json is not None and json != "-":
         write_whole(Path(json), as_buy_json(answer))
@@ -157,24 +158,93 @@ def buy(
     raise typer.Exit(0 if answer.best else NO_MACHINE)
 
 
-def _progress(done: int, of: int) -> None:
-    """Years of weather run through the ground, on a terminal only."""
-    if not sys.stderr.isatty():
-        return
-    filled = round(30 * done / of)
-    end = "\n" if done == of else ""
-    typer.echo(
-        f"\rWeather through the ground [{'#' * filled}{'.' * (30 - filled)}] {done} of {of}{end}", err=True, nl=False
-    )
+def _progress(what: str) -> "Callable[[int, int], None]":
+    """A bar, on a terminal only."""
+
+    def told(done: int, of: int) -> None:
+        if not sys.stderr.isatty():
+            return
+        filled = round(30 * done / of)
+        end = "\n" if done == of else ""
+        typer.echo(f"\r{what} [{'#' * filled}{'.' * (30 - filled)}] {done} of {of}{end}", err=True, nl=False)
+
+    return told
+
+
+@app.command(epilog="Example: pickrig day tuesday.toml --fleet yard.toml -o tuesday.html")
+def day(
+    board: Annotated[Path | None, typer.Argument(metavar="DAY", help="The day file; else the shipped example.")] = None,
+    fleet: Annotated[Path | None, typer.Option(help="The fleet file; without one, the shipped example's.")] = None,
+    output: Annotated[Path | None, typer.Option("-o", "--output", metavar="PAGE", help="Where the page goes.")] = None,
+    json: Annotated[str | None, typer.Option(metavar="FILE", help="Also write JSON; - for standard output.")] = None,
+    csv: Annotated[Path | None, typer.Option(metavar="FILE", help="Also write a CSV for a spreadsheet.")] = None,
+    calendar: Annotated[
+        Path | None, typer.Option(metavar="FILE", help="Also write an iCalendar file for the crew's telephones.")
+    ] = None,
+    sheets: Annotated[
+        Path | None, typer.Option(metavar="FOLDER", help="Also write a hand-over sheet for each line of the board.")
+    ] = None,
+    units: Annotated[Units, typer.Option(help="Units to read the answer in.")] = "us",
+    rules: RulesFolder = None,
+    seed: Annotated[int, typer.Option(min=0, max=2**32 - 1, help="Seed of the random draws of the ground.")] = 0,
+) -> None:
+    """Which machine to which of many jobs. Exit status 0: a board; 3: nothing goes out; 2: bad input."""
+    from pickrig.inputs import read_fleet
+    from pickrig.inputs.board import read_board
+    from pickrig.plans.day import day as run
+    from pickrig.report.board_page import as_board_page
+    from pickrig.report.board_record import as_board_csv, as_board_json, as_calendar
+    from pickrig.report.board_text import as_board_text
+    from pickrig.report.writing import refuse_clashes, write_whole
+    from pickrig.rulebook import load_rules, shipped
+
+    tables = load_rules(rules)
+    board_path = board or shipped("examples") / "tuesday.toml"
+    fleet_path = fleet or shipped("examples") / "fleet.toml"
+    if board is None or fleet is None:
+        _say("Using the shipped example, an invented contractor's, for what was not given.\n")
+    page = output or Path(f"pickrig-{board_path.stem}.html")
+    json_file = None if json is None or json == "-" else Path(json)
+    refuse_clashes([path for path in (page, json_file, csv, calendar) if path is not None], [board_path, fleet_path])
+    problems: list[str] = []
+    the_board = _collected(read_board, board_path, tables, problems)
+    the_fleet = _collected(read_fleet, fleet_path, tables, problems)
+    if the_board is None or the_fleet is None:
+        raise InputError(problems)
+    plan = run(the_board, the_fleet, tables, units=units, seed=seed, step=_progress("Asking every machine"))
+    write_whole(page, as_board_page(plan))
+    for path, text in ((json_file, as_board_json), (csv, as_board_csv), (calendar, as_calendar)):
+        if path is not None:
+            write_whole(path, text(plan))
+    if json == "-":
+        typer.echo(as_board_json(plan), nl=False)
+    told = f"{as_board_text(plan)}\nThe whole page: {page.resolve()}"
+    if sheets is not None:
+        told += f"\nThe hand-over sheets: {_write_sheets(plan, the_fleet, tables, sheets)}"
+    typer.echo(told, err=json == "-")
+    raise typer.Exit(0 if plan.lines else NO_MACHINE)
+
+
+def _write_sheets(plan: "DayPlan", fleet: "Fleet", tables: "Rules", folder: Path) -> Path:
+    """A sheet for every line of the board, in a folder of their own."""
+    from pickrig.plans.day import handed_over
+    from pickrig.report.sheet import as_sheet
+    from pickrig.report.writing import make_folder, write_whole
+
+    make_folder(folder)
+    for number, line in enumerate(plan.lines, 1):
+        write_whole(folder / f"{number:02d}.html", as_sheet(handed_over(line, plan, fleet, tables)))
+    return folder.resolve()
 
 
 @app.command(epilog="Example: pickrig check lot.toml yard.toml")
 def check(
-    files: Annotated[list[Path], typer.Argument(metavar="FILE...", help="Job, fleet and year files.")],
+    files: Annotated[list[Path], typer.Argument(metavar="FILE...", help="Job, fleet, year and day files.")],
     rules: RulesFolder = None,
 ) -> None:
     """Read files and say what is wrong or missing; run nothing."""
     from pickrig.inputs import read_fleet, read_job
+    from pickrig.inputs.board import read_board
     from pickrig.inputs.reading import read_toml
     from pickrig.inputs.year import read_year
     from pickrig.rulebook import load_rules
@@ -184,8 +254,11 @@ def check(
         try:
             if path.suffix.lower() == ".csv":
                 raise InputError([f"{path}: is read with the job that names it; check the job file"])
-            data = read_toml(path, "job, fleet or year").data
-            if "work" in data:
+            data = read_toml(path, "job, fleet, year or day").data
+            if "job" in data:
+                read_board(path, tables)
+                typer.echo(f"{path}: reads well as a day")
+            elif "work" in data:
                 read_year(path, tables)
                 typer.echo(f"{path}: reads well as a year")
             elif "machine" in data:

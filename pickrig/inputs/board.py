@@ -2,12 +2,12 @@
 
 import datetime as dt
 from pathlib import Path
-from typing import Annotated
+from typing import Annotated, Literal
 
 from pydantic import Field, model_validator
 
 from pickrig.errors import InputError
-from pickrig.inputs.fields import Count, Duration, Money, Name, Strict, Text
+from pickrig.inputs.fields import AnyCase, Count, Duration, Money, Name, Strict, Text
 from pickrig.inputs.job import Job
 from pickrig.inputs.job_file import read_job
 from pickrig.inputs.reading import check, read_toml
@@ -47,6 +47,9 @@ class CallEntry(Strict):
 
 
 class _BoardFile(Strict):
+    """rigs: trucks that "shuttle" bring a machine, go home empty, and fetch it so; those that "stay" wait on the "
+    "site."""
+
     title: Annotated[Name, Field(examples=['"Tuesday"'])]
     note: Text = ""
     date: Annotated[dt.date, Field(examples=["2026-04-21"])]
@@ -54,6 +57,7 @@ class _BoardFile(Strict):
     day: Duration = 9 * 3600.0
     move: Duration = 45 * 60.0
     move_hour: Money = 95.0
+    rigs: Annotated[Literal["shuttle", "stay"], AnyCase] = "shuttle"
     attachments: dict[Name, Count] = Field(default_factory=dict)
     job: Annotated[list[CallEntry], Field(min_length=1, max_length=MOST_JOBS)]
 
@@ -83,6 +87,7 @@ class Board(Strict):
     start: dt.time
     day: float
     move_hour: float
+    rigs: str
     attachments: dict[str, int]
     calls: tuple[Call, ...]
 

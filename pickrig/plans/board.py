@@ -14,7 +14,8 @@ class Line:
     """One job on the board: which machine goes, when, behind what, with what, what it leaves, and why not another.
 
     start, end: of machine and operator, the road there included, back left out. leaves: $ after the job's cost and the
-    road; None where some job has no pay. chance: that the ground holds. minds: findings short of a plain yes.
+    road; None where some job has no pay. chance: that the ground holds. minds: findings short of a plain yes. limits:
+    label and text of what the operator keeps to. cautions: what this job asks to be minded.
     """
 
     call: Call
@@ -29,6 +30,8 @@ class Line:
     leaves: float | None
     chance: float | None
     minds: tuple[Finding, ...]
+    limits: tuple[tuple[str, str], ...]
+    cautions: tuple[str, ...]
     why: tuple[str, ...]
 
     @property

@@ -1,5 +1,6 @@
 """The board in sentences: why a job got its second choice, why a machine stands idle, why a job stays undone."""
 
+import datetime as dt
 from collections import Counter
 
 import numpy as np
@@ -15,6 +16,7 @@ from pickrig.quantities import System
 
 _SAME = 0.5  # $ or points within which two plans are the same
 _SECONDS = 5.0
+_OVERTIME = 300.0  # s
 
 
 def answer(lines: tuple[Line, ...], choice: Choice, table: Table, units: System) -> str:
@@ -184,9 +186,17 @@ def _stop_word(meeting: Meeting) -> str:
     return "no truck and trailer may bring it" if meeting.rigs == () else "it takes longer than the day"
 
 
-def warnings(table: Table, choice: Choice, again: bool) -> tuple[str, ...]:
+def warnings(table: Table, choice: Choice, lines: tuple[Line, ...], again: bool) -> tuple[str, ...]:
     """Musts that cannot be met, a search cut short, reasons not worked out."""
     told = [f"“{table.board.calls[k].name}” must be done, and cannot: see below." for k in choice.broken.tolist()]
+    for line in lines:
+        over = (line.end - dt.datetime.combine(line.date, table.board.start)).total_seconds() - table.board.day
+        if over > _OVERTIME:
+            told.append(
+                f"“{line.call.name}” ends {quantities.duration(over)} after the day, because trucks and machines wait "
+                "for "
+                "each other: start it earlier, or move it."
+            )
     if choice.gap:
         told.append(f"The search was stopped: a better board may be had, by at most {choice.gap:.1%}.")
     if not again:
@@ -196,7 +206,12 @@ def warnings(table: Table, choice: Choice, again: bool) -> tuple[str, ...]:
 
 def assumed(board: Board, fleet: Fleet, table: Table) -> tuple[str, ...]:
     """What was taken for granted."""
-    told = ["every job counts a delivery and a fetch of its own; starts are those of machine and operator"]
+    shuttle = (
+        "a truck brings a machine, goes home empty and fetches it again, for every job anew; it is fetched in time"
+    )
+    stay = "truck and trailer stay on the site until the machine is done"
+    told = [shuttle if board.rigs == "shuttle" else stay]
+    told.append("starts include the road there; one machine's jobs follow each other in the order that waits least")
     if not fleet.trucks or not fleet.trailers:
         told.append("the road is left out: the fleet file has no trucks and trailers")
     if not board.attachments:
@@ -212,7 +227,7 @@ def assumed(board: Board, fleet: Fleet, table: Table) -> tuple[str, ...]:
 
 def _plain(table: Table, choice: Choice) -> float:
     """Dollars without priorities."""
-    done = sum(money_left(table.board, table.of(k), float(table.problem.hauling[k]) / 2) for k in choice.taken.tolist())
+    done = sum(money_left(table.board, table.of(k), float(table.moves[k])) for k in choice.taken.tolist())
     hired = sum((table.board.calls[k].pays or 0.0) - (table.board.calls[k].hire or 0.0) for k in choice.hired.tolist())
     return float(done + hired - sum(table.board.calls[k].postpone for k in choice.undone.tolist()))
 

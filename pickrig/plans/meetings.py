@@ -4,7 +4,7 @@ import datetime as dt
 from collections.abc import Callable
 from dataclasses import dataclass, field
 
-from pickrig.checks import Case, Finding
+from pickrig.checks import Case
 from pickrig.checks.hauls import hauls
 from pickrig.checks.site import Site, draw_sites
 from pickrig.inputs import Fleet, Job, Machine
@@ -111,9 +111,9 @@ def _rigs(
 
 def _brings(job: Job, machine: Machine, site: Site, fleet: Fleet, pair: Rig, rules: Rules) -> bool:
     truck, trailer = fleet.trucks[pair[0]], fleet.trailers[pair[1]]
-    extras = job.haul.extras if job.haul else None
-    hauled = job.model_copy(
-        update={"haul": Haul(truck=truck.name, trailer=trailer.name).model_copy(update={"extras": extras})}
+    haul = Haul.model_construct(truck=truck.name, trailer=trailer.name, extras=job.haul.extras if job.haul else None)
+    hauled = job.model_copy(update={"haul": haul})
+    return hauls(Case(hauled, machine, site, rules, brief=True, truck=truck, trailer=trailer)).verdict in (
+        "go",
+        "caution",
     )
-    finding: Finding = hauls(Case(hauled, machine, site, rules, brief=True, truck=truck, trailer=trailer))
-    return finding.verdict in ("go", "caution")

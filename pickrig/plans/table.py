@@ -12,8 +12,10 @@ from pickrig.inputs.board import Board, Call
 from pickrig.plans.assign import NONE, Problem
 from pickrig.plans.meetings import Meeting
 from pickrig.rulebook import Rules
+from pickrig.scoring import Array
 
 HOUR = 3600.0
+SHUTTLE_LEGS = 4  # out loaded and home empty, then the same to fetch it
 _LATER = 1e-3  # $ a day by which a job is rather done sooner
 
 
@@ -26,6 +28,7 @@ class Table:
     by_money: bool
     meetings: tuple[Meeting, ...]  # all, possible or not
     offered: tuple[Meeting, ...]  # one for each offer
+    moves: Array  # h of road one way, of each offer
     free: Problem  # without the dispatcher's own choices
 
     @cached_property
@@ -65,6 +68,7 @@ def make_table(board: Board, fleet: Fleet, rules: Rules, meetings: tuple[Meeting
             rows.append((meeting, truck, trailer, scarce.index(tool) if tool in scarce else NONE, moved))
     first = board.date
     trucks, trailers, tools = (np.array([row[k] for row in rows], int) for k in (1, 2, 3))
+    hours = np.array([row[0].bill.hours for row in rows], float)
     moves = np.array([row[4] for row in rows], float)
     problem = Problem(
         job=np.array([row[0].call for row in rows], int),
@@ -73,8 +77,8 @@ def make_table(board: Board, fleet: Fleet, rules: Rules, meetings: tuple[Meeting
         truck=trucks,
         trailer=trailers,
         tool=tools,
-        hours=np.array([row[0].bill.hours for row in rows], float) + 2 * moves,
-        hauling=2 * moves,
+        hours=hours + 2 * moves,
+        hauling=SHUTTLE_LEGS * moves if board.rigs == "shuttle" else hours + 2 * moves,
         worth=np.array([_worth(board, row[0], row[4], by_money) for row in rows], float),
         allowed=np.ones(len(rows), bool),
         hire=np.array([_hire(call, by_money) for call in board.calls]),
@@ -83,7 +87,7 @@ def make_table(board: Board, fleet: Fleet, rules: Rules, meetings: tuple[Meeting
         length=board.day / HOUR,
         tools=np.array([board.attachments[name] for name in scarce], int),
     )
-    table = Table(board, fleet, by_money, meetings, tuple(row[0] for row in rows), problem)
+    table = Table(board, fleet, by_money, meetings, tuple(row[0] for row in rows), moves, problem)
     _check_kept(table)
     return table
 
@@ -121,7 +125,8 @@ def _worth(board: Board, meeting: Meeting, moved: float, by_money: bool) -> floa
 
 def money_left(board: Board, meeting: Meeting, moved: float) -> float:
     """$ a job leaves with this machine: pay, less hours, rubber, risk and repair, less the road there and back."""
-    return (board.calls[meeting.call].pays or 0.0) - meeting.bill.total - 2 * moved * board.move_hour
+    legs = SHUTTLE_LEGS if board.rigs == "shuttle" else 2
+    return (board.calls[meeting.call].pays or 0.0) - meeting.bill.total - legs * moved * board.move_hour
 
 
 def _hire(call: Call, by_money: bool) -> float:

@@ -34,6 +34,14 @@ def write_whole(path: Path, text: str) -> None:
         raise OutputError(f"{path}: cannot be written ({reason}); choose another place with -o or --json") from error
 
 
+def make_folder(path: Path) -> None:
+    """A folder for reports. Raises OutputError where it cannot be made."""
+    try:
+        path.mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        raise OutputError(f"{path}: cannot be made a folder ({error.strerror}); choose another place") from error
+
+
 def refuse_clashes(targets: list[Path], sources: list[Path]) -> None:
     """Raise OutputError where a report would overwrite an input, or two reports each other."""
     seen: dict[Path, Path] = {}

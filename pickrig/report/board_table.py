@@ -1,0 +1,53 @@
+"""Lines of the board as words, shared by page, terminal and CSV."""
+
+import datetime as dt
+
+from pickrig import quantities
+from pickrig.plans.board import DayPlan, Left, Line
+from pickrig.report.words import VERDICT_WORD
+
+
+def by_date(plan: DayPlan) -> list[tuple[str, list[tuple[str, list[Line]]]]]:
+    """Lines under the day, and under the machine."""
+    days: dict[dt.date, dict[str, list[Line]]] = {}
+    for line in plan.lines:
+        days.setdefault(line.date, {}).setdefault(line.machine, []).append(line)
+    return [(date_words(date), list(machines.items())) for date, machines in sorted(days.items())]
+
+
+def date_words(date: dt.date) -> str:
+    return f"{date:%A} {date.day} {date:%B}"
+
+
+def clock(moment: dt.datetime) -> str:
+    """To five minutes: nobody knows it better."""
+    minutes = round((moment.hour * 60 + moment.minute + moment.second / 60) / 5) * 5
+    return f"{minutes // 60 % 24}:{minutes % 60:02d}"
+
+
+def rig(line: Line) -> str:
+    return f"{line.trailer} behind {line.truck}" if line.truck else "is there, or gets there by itself"
+
+
+def chance(line: Line) -> str:
+    return f"{line.chance:.0%}" if line.chance is not None else "hard ground"
+
+
+def money(sum_: float | None, plan: DayPlan) -> str:
+    if sum_ is None:
+        return ""
+    shown = quantities.show(abs(sum_), "money", plan.units)
+    return f"-{shown}" if sum_ <= -0.5 else shown
+
+
+def minds(line: Line) -> list[str]:
+    """What is short of a plain yes, in the findings' own words."""
+    return [f"{VERDICT_WORD[f.verdict]}: {f.says}" for f in line.minds]
+
+
+def left_head(left: Left, plan: DayPlan) -> str:
+    """What becomes of a job no machine of the yard does."""
+    if left.hired:
+        return f"{left.call.name}: hired out for {money(left.costs, plan)}"
+    costs = f", which costs {money(left.costs, plan)}" if left.costs else ""
+    return f"{left.call.name}: not done{costs}"
