@@ -66,16 +66,54 @@ def solve(problem: Problem, seconds: float = _SECONDS) -> Choice:
     """The best choice, or the best found in the time. Maximise the worth of offers taken, hires and jobs undone:
 
     each job at most once; hours of each machine a day, and of each truck and trailer, within the day; each tool with
-    one machine a day. HiGHS through SciPy.
+    one machine a day. Where every machine has hours for one job only and nothing is shared, it is the plain assignment
+    problem, solved as such; else a mixed-integer programme by HiGHS, both through SciPy.
     """
+    return assignment(problem) if is_assignment(problem) else programme(problem, seconds)
+
+
+def is_assignment(problem: Problem) -> bool:
+    """Whether no machine has hours for two jobs of a day, and no truck, trailer or tool is shared."""
+    if any(np.any(shared != NONE) for shared in (problem.truck, problem.trailer, problem.tool)):
+        return False
+    key = _key(problem.machine, problem.day)
+    order = np.lexsort((problem.hours, key))
+    starts = np.flatnonzero(np.r_[True, key[order][1:] != key[order][:-1]]) if len(key) else np.zeros(0, int)
+    least = problem.hours[order][starts]
+    return bool(np.all(2 * least > problem.length))
+
+
+def assignment(problem: Problem) -> Choice:
+    """Jobs to machine-days, each job with a column of its own for the hired machine or for staying undone."""
+    from scipy.optimize import linear_sum_assignment
+
+    jobs, none = len(problem.must), -1e12
+    _, column = np.unique(_key(problem.machine, problem.day), return_inverse=True)
+    width = int(column.max(initial=-1)) + 1
+    gains, which = np.full((jobs, width + jobs), none), np.full((jobs, width), NONE)
+    for k in np.flatnonzero(problem.allowed):
+        if problem.worth[k] > gains[problem.job[k], column[k]]:
+            gains[problem.job[k], column[k]], which[problem.job[k], column[k]] = problem.worth[k], k
+    undone = _undone(problem)
+    hires = np.isfinite(problem.hire) & (np.nan_to_num(problem.hire, nan=none) > undone)
+    gains[np.arange(jobs), width + np.arange(jobs)] = np.where(hires, problem.hire, undone)
+    rows, columns = linear_sum_assignment(gains, maximize=True)
+    given = columns < width
+    taken = which[rows[given], columns[given]]
+    return _choice(problem, np.sort(taken), np.flatnonzero(hires & np.isin(np.arange(jobs), rows[~given])), 0.0)
+
+
+def programme(problem: Problem, seconds: float = _SECONDS) -> Choice:
+    """The whole problem."""
     from scipy.optimize import Bounds, LinearConstraint, milp
 
-    offers, jobs = len(problem.job), len(problem.must)
+    offers = len(problem.job)
     can_hire = np.flatnonzero(np.isfinite(problem.hire))
     holds, columns, most = _tool_holding(problem, offers + len(can_hire))
     variables = offers + len(can_hire) + holds
-    # A broken must costs more than all the rest can bring, so that it breaks only where nothing else is left.
-    undone = problem.undone - problem.must * (10 + 2 * np.abs(problem.worth).sum() + np.nansum(np.abs(problem.hire)))
+    if variables == 0:
+        return _choice(problem, np.zeros(0, int), np.zeros(0, int), 0.0)
+    undone = _undone(problem)
     gain = np.concatenate(
         [problem.worth - undone[problem.job], problem.hire[can_hire] - undone[can_hire], np.zeros(holds)]
     )
@@ -86,27 +124,35 @@ def solve(problem: Problem, seconds: float = _SECONDS) -> Choice:
         _rows(_key(problem.trailer, problem.day, problem.trailer != NONE), problem.hauling, problem.length, variables),
         *columns,
     ]
-    may = np.concatenate([problem.allowed, np.ones(len(can_hire)), most])
-    chosen, gap = np.zeros(variables, bool), 0.0
-    if variables:
-        found = milp(
-            -gain,
-            constraints=[LinearConstraint(matrix, -np.inf, top) for matrix, top in rows if matrix.shape[0]],
-            integrality=np.ones(variables, int),
-            bounds=Bounds(0, may),
-            options={"time_limit": seconds, "mip_rel_gap": 0.0},
-        )
-        chosen = found.x > 0.5 if found.x is not None else chosen
-        bound = found.mip_dual_bound if found.mip_dual_bound is not None else -np.inf
-        gap = -float(bound) - float(gain[chosen].sum())
-    taken = np.flatnonzero(chosen[:offers])
-    hired = can_hire[chosen[offers : offers + len(can_hire)]]
-    done = np.zeros(jobs, bool)
+    found = milp(
+        -gain,
+        constraints=[LinearConstraint(matrix, -np.inf, top) for matrix, top in rows if matrix.shape[0]],
+        integrality=np.ones(variables, int),
+        bounds=Bounds(0, np.concatenate([problem.allowed, np.ones(len(can_hire)), most])),
+        options={"time_limit": seconds, "mip_rel_gap": 0.0},
+    )
+    chosen = found.x > 0.5 if found.x is not None else np.zeros(variables, bool)
+    bound = found.mip_dual_bound if found.mip_dual_bound is not None else -np.inf
+    short = -float(bound) - float(gain[chosen].sum())
+    return _choice(problem, np.flatnonzero(chosen[:offers]), can_hire[chosen[offers : offers + len(can_hire)]], short)
+
+
+def _undone(problem: Problem) -> Array:
+    """Worth of leaving each job. A broken must costs more than all the rest can bring: it breaks only where it has "
+    "to."""
+    most = 10 + 2 * np.abs(problem.worth).sum() + np.nansum(np.abs(problem.hire))
+    return np.asarray(problem.undone - problem.must * most)
+
+
+def _choice(problem: Problem, taken: Ints, hired: Ints, short: float) -> Choice:
+    """short: how far the worth may lie below the best."""
+    done = np.zeros(len(problem.must), bool)
     done[problem.job[taken]] = done[hired] = True
     worth = float(problem.worth[taken].sum() + problem.hire[hired].sum() + problem.undone[~done].sum())
-    gap = gap / max(abs(worth), 1.0)
-    left = np.flatnonzero(~done)
-    return Choice(taken, hired, left, worth, gap if gap > _SURE else 0.0, np.flatnonzero(~done & problem.must))
+    gap = short / max(abs(worth), 1.0)
+    return Choice(
+        taken, hired, np.flatnonzero(~done), worth, gap if gap > _SURE else 0.0, np.flatnonzero(~done & problem.must)
+    )
 
 
 def _key(thing: Ints, day: Ints, counts: NDArray[np.bool_] | None = None) -> Ints:

@@ -26,7 +26,7 @@ def clock(moment: dt.datetime) -> str:
 
 
 def rig(line: Line) -> str:
-    return f"{line.trailer} behind {line.truck}" if line.truck else "is there, or gets there by itself"
+    return f"{line.trailer} behind {line.truck}" if line.truck else "no trailer"
 
 
 def chance(line: Line) -> str:

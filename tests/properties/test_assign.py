@@ -1,0 +1,211 @@
+"""The programme behind the board against published assignments and against trying everything."""
+
+from dataclasses import replace
+from itertools import pairwise, product
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from pickrig.plans.assign import NONE, Problem, assignment, is_assignment, programme, solve
+from pickrig.plans.clock import Slot, timetable
+
+
+def one_to_one(worth):
+    """Every machine may do every job, one each a day."""
+    worth = np.asarray(worth, float)
+    jobs, _machines = worth.shape
+    job, machine = (axis.ravel() for axis in np.indices(worth.shape))
+    none = np.full(worth.size, NONE)
+    return Problem(
+        job=job,
+        machine=machine,
+        day=np.zeros(worth.size, int),
+        truck=none,
+        trailer=none,
+        tool=none,
+        hours=np.ones(worth.size),
+        hauling=np.zeros(worth.size),
+        worth=worth.ravel(),
+        allowed=np.ones(worth.size, bool),
+        hire=np.full(jobs, np.nan),
+        undone=np.zeros(jobs),
+        must=np.zeros(jobs, bool),
+        length=1.0,
+        tools=np.zeros(0, int),
+    )
+
+
+SCIPY = [[4, 1, 3], [2, 0, 5], [3, 2, 2]]
+WORKERS = [[90, 76, 75, 70], [35, 85, 55, 65], [125, 95, 90, 105], [45, 110, 95, 115]]
+
+
+@pytest.mark.parametrize("way", [solve, programme])
+@pytest.mark.parametrize(
+    ("costs", "least", "columns", "penalties"),
+    [
+        # SciPy reference guide, linear_sum_assignment, its example: 5; penalties computed by hand in our notes
+        (SCIPY, 5, [1, 0, 2], [[1, 0, 1], [0, 1, 4], [1, 2, 0]]),
+        # developers.google.com/optimization/assignment: 265; penalties computed independently
+        (WORKERS, 265, [3, 2, 1, 0], [[80, 11, 15, 0], [30, 25, 0, 11], [95, 0, 11, 16], [0, 40, 30, 51]]),
+    ],
+)
+def test_published_assignments_and_what_forcing_a_pair_costs(way, costs, least, columns, penalties):
+    costs = np.array(costs, float)
+    problem = one_to_one(1000 - costs)
+    assert is_assignment(problem)
+    choice = way(problem)
+    assert 1000 * len(costs) - choice.worth == pytest.approx(least)
+    assert problem.machine[choice.taken].tolist() == columns
+    assert choice.gap == 0
+    for row, column in np.ndindex(costs.shape):
+        pair = (problem.job == row) & (problem.machine == column)
+        assert choice.worth - way(problem.forced(row, pair)).worth == pytest.approx(penalties[row][column], abs=1e-6)
+
+
+@given(st.integers(0, 2**32 - 1))
+def test_both_ways_agree_where_both_apply(seed):
+    luck = np.random.default_rng(seed)
+    problem = one_to_one(luck.uniform(-50, 300, (5, 4)))
+    problem = replace(
+        problem,
+        allowed=luck.random(20) < 0.7,
+        must=luck.random(5) < 0.4,
+        hire=np.where(luck.random(5) < 0.4, luck.uniform(-50, 100, 5), np.nan),
+        undone=-luck.uniform(0, 50, 5),
+        day=luck.integers(0, 2, 20),
+    )
+    plain, whole = assignment(problem), programme(problem)
+    assert len(plain.broken) == len(whole.broken)
+    assert plain.worth == pytest.approx(whole.worth, abs=1e-4)
+
+
+def random_problem(seed, machines=2):
+    luck = np.random.default_rng(seed)
+    jobs, days = 4, 2
+    rows = [
+        (j, m, d, t, r)
+        for j in range(jobs)
+        for m in range(machines)
+        for d in range(days)
+        for t, r in ([(0, 0)] if luck.random() < 0.7 else [(0, 0), (1, 0)])
+        if luck.random() < 0.6
+    ]
+    n = len(rows)
+    column = np.array(rows, int).reshape(n, 5).T
+    return Problem(
+        job=column[0],
+        machine=column[1],
+        day=column[2],
+        truck=column[3],
+        trailer=column[4],
+        tool=np.where(column[0] < 2, 0, NONE),
+        hours=luck.uniform(2, 7, n),
+        hauling=luck.uniform(1, 5, n),
+        worth=luck.uniform(-50, 300, n),
+        allowed=np.ones(n, bool),
+        hire=np.where(luck.random(jobs) < 0.3, luck.uniform(-20, 100, jobs), np.nan),
+        undone=-luck.uniform(0, 60, jobs),
+        must=luck.random(jobs) < 0.3,
+        length=9.0,
+        tools=np.array([1]),
+    )
+
+
+def keeps_the_rules(p, taken):
+    """Written out again, slowly."""
+    for d in range(2):
+        today = [k for k in taken if p.day[k] == d]
+        for things, spent in ((p.machine, p.hours), (p.truck, p.hauling), (p.trailer, p.hauling)):
+            for one in {int(things[k]) for k in today}:
+                if sum(spent[k] for k in today if things[k] == one) > p.length + 1e-9:
+                    return False
+        if len({int(p.machine[k]) for k in today if p.tool[k] == 0}) > p.tools[0]:
+            return False
+    return True
+
+
+def best_by_trying_everything(p):
+    """The fewest musts broken, then the most worth."""
+    ways = []
+    for j in range(len(p.must)):
+        own = [(float(p.worth[k]), [int(k)], 0) for k in np.flatnonzero((p.job == j) & p.allowed)]
+        hired = [(float(p.hire[j]), [], 0)] if np.isfinite(p.hire[j]) else []
+        ways.append([*own, *hired, (float(p.undone[j]), [], int(p.must[j]))])
+    tried = (
+        (-sum(way[2] for way in combination), sum(way[0] for way in combination))
+        for combination in product(*ways)
+        if keeps_the_rules(p, [k for way in combination for k in way[1]])
+    )
+    return max(tried)
+
+
+@settings(max_examples=40)
+@given(st.integers(0, 2**32 - 1))
+def test_it_finds_what_trying_everything_finds(seed):
+    p = random_problem(seed)
+    choice = solve(p)
+    broken, worth = best_by_trying_everything(p)
+    assert len(choice.broken) == -broken
+    assert choice.worth == pytest.approx(worth, abs=1e-4)
+    assert keeps_the_rules(p, choice.taken.tolist())
+    assert len(set(p.job[choice.taken].tolist())) == len(choice.taken)
+
+
+@settings(max_examples=30)
+@given(st.integers(0, 2**32 - 1))
+def test_another_machine_never_makes_the_board_worse(seed):
+    p = random_problem(seed, machines=3)
+    without = solve(replace(p, allowed=p.allowed & (p.machine != 2)))
+    whole = solve(p)
+    assert (-len(whole.broken), whole.worth) >= (-len(without.broken), without.worth - 1e-4)
+
+
+@settings(max_examples=30)
+@given(st.integers(0, 2**32 - 1))
+def test_forcing_never_makes_the_board_better(seed):
+    p = random_problem(seed)
+    free = solve(p)
+    for offer in range(min(len(p.job), 3)):
+        forced = solve(p.forced(int(p.job[offer]), np.arange(len(p.job)) == offer))
+        if len(forced.broken) <= len(free.broken):
+            assert forced.worth <= free.worth + 1e-4 or len(forced.broken) < len(free.broken)
+        if int(p.job[offer]) not in forced.broken:
+            assert offer in forced.taken
+
+
+def test_nothing_to_do_is_a_board_too():
+    p = one_to_one(np.zeros((2, 0)))
+    choice = solve(p)
+    assert choice.undone.tolist() == [0, 1]
+    assert choice.worth == 0
+
+
+@given(st.integers(0, 2**32 - 1))
+def test_nothing_is_in_two_places_at_once(seed):
+    luck = np.random.default_rng(seed)
+    stay = bool(luck.random() < 0.5)
+    slots = [
+        Slot(
+            machine=int(luck.integers(3)),
+            rig=None if luck.random() < 0.2 else (int(luck.integers(2)), int(luck.integers(2))),
+            hours=float(luck.uniform(0.2, 4)),
+            move=float(luck.uniform(0.2, 1)),
+            held=None,
+        )
+        for _ in range(7)
+    ]
+    if not stay:
+        slots = [Slot(s.machine, s.rig, s.hours, s.move, 2 * s.move) for s in slots]
+    times = timetable(slots)
+    busy = {}
+    for slot, (start, end) in zip(slots, times, strict=True):
+        assert end == pytest.approx(start + slot.move + slot.hours)
+        busy.setdefault(("machine", slot.machine), []).append((start, end + slot.move))
+        for kind, one in zip(("truck", "trailer"), slot.rig or (), strict=False):
+            busy.setdefault((kind, one), []).append((start, start + slot.held if slot.held else end + slot.move))
+    for spans in busy.values():
+        spans.sort()
+        assert all(end <= start + 1e-9 for (_, end), (start, _) in pairwise(spans))
+    assert min(start for start, _ in times) == 0
