@@ -2,6 +2,7 @@
 
 import datetime as dt
 from collections import Counter
+from dataclasses import replace
 
 import numpy as np
 
@@ -118,10 +119,12 @@ def undone(table: Table, choice: Choice, index: int, units: System, again: bool)
         return (f"{name} could do it, but no hours are left with what else must be done.",)
     lost = choice.worth - other.worth
     taken = next(k for k in other.taken.tolist() if table.problem.job[k] == index)
+    freed = solve(replace(table.problem, hauling=np.zeros_like(table.problem.hauling)), _SECONDS)
+    rig = "" if index in freed.undone else "; with another truck and trailer it would be done"
     doing = table.fleet.machines[table.of(taken).machine].name
     return (
         f"{doing} could do it, at a cost of {_amount(table, lost, units)} over the whole "
-        f"board{_then(table, choice, other)}.",
+        f"board{_then(table, choice, other)}{rig}.",
     )
 
 

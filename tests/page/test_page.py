@@ -10,9 +10,12 @@ import html5lib
 import pytest
 
 from pickrig.inputs import read_fleet, read_job
+from pickrig.inputs.board import read_board
 from pickrig.inputs.year import read_year
 from pickrig.plans.buy import buy
+from pickrig.plans.day import day
 from pickrig.plans.pick import pick
+from pickrig.report.board_page import as_board_page
 from pickrig.report.buy_page import as_buy_page
 from pickrig.report.page import as_page
 from pickrig.rulebook import load_rules
@@ -37,7 +40,7 @@ JOBS = [
     "snow-lot.toml",
     "fence-posts.toml",
 ]
-YEAR = "year.toml"
+YEAR, DAY = "year.toml", "tuesday.toml"
 
 
 @cache
@@ -52,12 +55,14 @@ def page(request):
     return page_of(request.param)
 
 
-@pytest.fixture(scope="module", params=[*JOBS, YEAR])
+@pytest.fixture(scope="module", params=[*JOBS, YEAR, DAY])
 def any_page(request, yard):
-    """The page of a pick, or of a year."""
+    """The page of a pick, of a year or of a day."""
+    rules = load_rules()
+    if request.param == DAY:
+        return as_board_page(day(read_board(EXAMPLES / DAY, rules), read_fleet(EXAMPLES / "fleet.toml", rules), rules))
     if request.param != YEAR:
         return page_of(request.param)
-    rules = load_rules()
     year, fleet = read_year(yard / YEAR, rules), read_fleet(yard / "candidates.toml", rules)
     return as_buy_page(buy(year, fleet, rules, draws=100))
 
