@@ -12,7 +12,7 @@ from pickrig.scoring import Array
 
 Ints = NDArray[np.int_]
 NONE = -1
-_SECONDS = 30.0
+_SECONDS = 20.0
 _SURE = 1e-6  # a gap under which the best is found
 
 

@@ -21,7 +21,7 @@ from pickrig.quantities import System
 from pickrig.rulebook import Rules
 
 _CAUTIONS = 3  # of a job on the board; all of them stand on its hand-over sheet
-_ASK_AGAIN = 4_000  # offers up to which every line is solved again with its first choice
+_ASK_AGAIN = 1_500  # offers up to which every line is solved again with its first choice
 
 
 def day(

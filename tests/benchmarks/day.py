@@ -38,7 +38,7 @@ def timed(run) -> tuple[float, object]:
 
 def main() -> None:
     problem = one_to_one(500)
-    took, choice = timed(lambda: solve(problem))
+    took, _choice = timed(lambda: solve(problem))
     bare, _ = timed(lambda: linear_sum_assignment(problem.worth.reshape(500, 500), maximize=True))
     print(
         f"500 x 500 one to one, choice alone: {took:.2f} s, {took / bare:.0f} times SciPy's assignment ({bare:.3f} s)"
