@@ -14,7 +14,6 @@ if TYPE_CHECKING:
 
     from pickrig.inputs import Fleet
     from pickrig.plans.board import DayPlan
-    from pickrig.plans.recommendation import Recommendation
     from pickrig.rulebook import Rules
 
 Read = TypeVar("Read")
@@ -52,9 +51,13 @@ def pick(
     seed: Annotated[int, typer.Option(min=0, max=2**32 - 1, help="Seed of the random draws of the ground.")] = 0,
 ) -> None:
     """Which machine for one job. Exit status 0: a pick; 3: no machine is fit; 2: bad input."""
-    from pickrig.inputs import read_fleet, read_job
+    from pickrig.inputs import read_job
     from pickrig.plans.pick import pick as run
-    from pickrig.report.writing import refuse_clashes
+    from pickrig.report.page import as_page
+    from pickrig.report.record import as_json
+    from pickrig.report.sheet import as_sheet
+    from pickrig.report.terminal import as_text
+    from pickrig.report.writing import write_whole
     from pickrig.rulebook import load_rules, shipped
 
     tables = load_rules(rules)
@@ -64,28 +67,48 @@ def pick(
     if job is not None and fleet is None:
         _say(f"No --fleet given: using the shipped example's machines, {fleet_path}")
     page = output or Path(f"pickrig-{job_path.stem}.html")
-    if str(page) == "-":
-        raise OutputError("-: the page goes to a file; give it a name (only --json takes -)")
-    targets = [page, *([] if json is None or json == "-" else [Path(json)]), *([sheet] if sheet else [])]
-    refuse_clashes(targets, [job_path, fleet_path])
-    problems: list[str] = []
-    the_job = _collected(read_job, job_path, tables, problems)
-    the_fleet = _collected(read_fleet, fleet_path, tables, problems)
-    if the_job is None or the_fleet is None:
-        raise InputError(problems)
+    _refuse_clashes(page, json, [sheet], [job_path, fleet_path])
+    the_job, the_fleet = _read_both(read_job, job_path, fleet_path, tables)
     if example:
         _say("No job given: this is the shipped example, an invented contractor's muddy lot.\n")
     if sys.stderr.isatty():
         _say("Asking every machine, and looking for what would change the answer ...")
     answer = run(the_job, the_fleet, tables, units=units, seed=seed)
-    _deliver(answer, page, json, sheet)
+    more = ""
+    if sheet is not None:
+        write_whole(sheet, as_sheet(answer))
+        more = f"\nThe hand-over sheet: {sheet.resolve()}"
+    _deliver(page, as_page(answer), json, as_json(answer), as_text(answer), more)
     raise typer.Exit(0 if answer.pick else NO_MACHINE)
+
+
+def _refuse_clashes(page: Path, json: str | None, others: list[Path | None], sources: list[Path]) -> None:
+    """Nothing may be written over an input, or twice; the page goes to a file."""
+    from pickrig.report.writing import refuse_clashes
+
+    if str(page) == "-":
+        raise OutputError("-: the page goes to a file; give it a name (only --json takes -)")
+    json_file = None if json is None or json == "-" else Path(json)
+    refuse_clashes([path for path in (page, json_file, *others) if path is not None], sources)
+
+
+def _read_both(
+    reader: "Callable[[Path, Rules], Read]", path: Path, fleet_path: Path, tables: "Rules"
+) -> "tuple[Read, Fleet]":
+    """A file and the fleet file; the faults of both are told in the same run."""
+    from pickrig.inputs import read_fleet
+
+    problems: list[str] = []
+    one, fleet = _collected(reader, path, tables, problems), _collected(read_fleet, fleet_path, tables, problems)
+    if one is None or fleet is None:
+        raise InputError(problems)
+    return one, fleet
 
 
 def _collected(
     reader: "Callable[[Path, Rules], Read]", path: Path, tables: "Rules", problems: list[str]
 ) -> "Read | None":
-    """Read one file; keep its faults so that the other file's are told in the same run."""
+    """Read one file, keeping its faults."""
     try:
         return reader(path, tables)
     except InputError as error:
@@ -93,25 +116,16 @@ def _collected(
         return None
 
 
-def _deliver(answer: "Recommendation", page: Path, json: str | None, sheet: Path | None) -> None:
+def _deliver(page: Path, html: str, json: str | None, record: str, text: str, more: str = "") -> None:
     """Write page and JSON, then say the short answer; with JSON on standard output, say it on standard error."""
-    from pickrig.report.page import as_page
-    from pickrig.report.record import as_json
-    from pickrig.report.terminal import as_text
     from pickrig.report.writing import write_whole
 
-    write_whole(page, as_page(answer))
-    if sheet is not None:
-        from pickrig.report.sheet import as_sheet
-
-        write_whole(sheet, as_sheet(answer))
-    if json is not None and json != "-":
-        write_whole(Path(json), as_json(answer))
+    write_whole(page, html)
     if json == "-":
-        typer.echo(as_json(answer), nl=False)
-    text = f"{as_text(answer)}\nThe whole page, with the working: {page.resolve()}"
-    text += f"\nThe hand-over sheet: {sheet.resolve()}" if sheet else ""
-    typer.echo(text, err=json == "-")
+        typer.echo(record, nl=False)
+    elif json is not None:
+        write_whole(Path(json), record)
+    typer.echo(f"{text}\nThe whole page, with the working: {page.resolve()}{more}", err=json == "-")
 
 
 @app.command(epilog="Example: pickrig buy year.toml --fleet candidates.toml -o buy.html")
@@ -127,13 +141,11 @@ def buy(
     seed: Annotated[int, typer.Option(min=0, max=2**32 - 1, help="Seed of the random draws of the ground.")] = 0,
 ) -> None:
     """Which machine to buy or rent for a year of work. Exit status 0: one worth having; 3: none; 2: bad input."""
-    from pickrig.inputs import read_fleet
     from pickrig.inputs.year import read_year
     from pickrig.plans.buy import buy as run
     from pickrig.report.buy_page import as_buy_page
     from pickrig.report.buy_record import as_buy_json
     from pickrig.report.buy_text import as_buy_text
-    from pickrig.report.writing import refuse_clashes, write_whole
     from pickrig.rulebook import load_rules, shipped
 
     tables = load_rules(rules)
@@ -142,19 +154,10 @@ def buy(
     if year is None or fleet is None:
         _say("Using the shipped example, an invented contractor's, for what was not given.\n")
     page = output or Path(f"pickrig-{year_path.stem}.html")
-    refuse_clashes([page, *([] if json is None or json == "-" else [Path(json)])], [year_path, fleet_path])
-    problems: list[str] = []
-    the_year = _collected(read_year, year_path, tables, problems)
-    the_fleet = _collected(read_fleet, fleet_path, tables, problems)
-    if the_year is None or the_fleet is None:
-        raise InputError(problems)
+    _refuse_clashes(page, json, [], [year_path, fleet_path])
+    the_year, the_fleet = _read_both(read_year, year_path, fleet_path, tables)
     answer = run(the_year, the_fleet, tables, units=units, seed=seed, step=_progress("Weather through the ground"))
-    write_whole(page, as_buy_page(answer))
-    if json is not None and json != "-":
-        write_whole(Path(json), as_buy_json(answer))
-    if json == "-":
-        typer.echo(as_buy_json(answer), nl=False)
-    typer.echo(f"{as_buy_text(answer)}\nThe whole page: {page.resolve()}", err=json == "-")
+    _deliver(page, as_buy_page(answer), json, as_buy_json(answer), as_buy_text(answer))
     raise typer.Exit(0 if answer.best else NO_MACHINE)
 
 
@@ -189,13 +192,12 @@ def day(
     seed: Annotated[int, typer.Option(min=0, max=2**32 - 1, help="Seed of the random draws of the ground.")] = 0,
 ) -> None:
     """Which machine to which of many jobs. Exit status 0: a board; 3: nothing goes out; 2: bad input."""
-    from pickrig.inputs import read_fleet
     from pickrig.inputs.board import read_board
     from pickrig.plans.day import day as run
     from pickrig.report.board_page import as_board_page
     from pickrig.report.board_record import as_board_csv, as_board_json, as_calendar
     from pickrig.report.board_text import as_board_text
-    from pickrig.report.writing import refuse_clashes, write_whole
+    from pickrig.report.writing import write_whole
     from pickrig.rulebook import load_rules, shipped
 
     tables = load_rules(rules)
@@ -204,24 +206,14 @@ def day(
     if board is None or fleet is None:
         _say("Using the shipped example, an invented contractor's, for what was not given.\n")
     page = output or Path(f"pickrig-{board_path.stem}.html")
-    json_file = None if json is None or json == "-" else Path(json)
-    refuse_clashes([path for path in (page, json_file, csv, calendar) if path is not None], [board_path, fleet_path])
-    problems: list[str] = []
-    the_board = _collected(read_board, board_path, tables, problems)
-    the_fleet = _collected(read_fleet, fleet_path, tables, problems)
-    if the_board is None or the_fleet is None:
-        raise InputError(problems)
+    _refuse_clashes(page, json, [csv, calendar], [board_path, fleet_path])
+    the_board, the_fleet = _read_both(read_board, board_path, fleet_path, tables)
     plan = run(the_board, the_fleet, tables, units=units, seed=seed, step=_progress("Asking every machine"))
-    write_whole(page, as_board_page(plan))
-    for path, text in ((json_file, as_board_json), (csv, as_board_csv), (calendar, as_calendar)):
+    for path, text in ((csv, as_board_csv), (calendar, as_calendar)):
         if path is not None:
             write_whole(path, text(plan))
-    if json == "-":
-        typer.echo(as_board_json(plan), nl=False)
-    told = f"{as_board_text(plan)}\nThe whole page: {page.resolve()}"
-    if sheets is not None:
-        told += f"\nThe hand-over sheets: {_write_sheets(plan, the_fleet, tables, sheets)}"
-    typer.echo(told, err=json == "-")
+    more = f"\nThe hand-over sheets: {_write_sheets(plan, the_fleet, tables, sheets)}" if sheets is not None else ""
+    _deliver(page, as_board_page(plan), json, as_board_json(plan), as_board_text(plan), more)
     raise typer.Exit(0 if plan.lines else NO_MACHINE)
 
 
