@@ -152,7 +152,10 @@ def _thawing(water: wetness.Water, lot: wetness.Lot, thaw: float) -> wetness.Wat
     """Thawed ground over frost is full of water that cannot leave; a thin thaw fills only its own depth."""
     full = np.asarray(lot.saturation) * wetness.LAYER
     upper, lower = (min(max(thaw - top, 0.0) / wetness.LAYER, 1.0) for top in (0.0, wetness.LAYER))
-    return water._replace(upper=np.maximum(water.upper, upper * full), lower=np.maximum(water.lower, lower * full))
+    filled = np.maximum(water.upper, upper * full)
+    # A surface wetted from below dries as one wetted by rain does.
+    depleted = np.maximum(water.depleted - (filled - water.upper), 0.0)
+    return water._replace(upper=filled, lower=np.maximum(water.lower, lower * full), depleted=depleted)
 
 
 def _forecast(lead: int, rules: Rules, luck: Luck) -> Array:

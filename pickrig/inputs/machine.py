@@ -110,7 +110,8 @@ class Counterweight(Strict):
 
 
 class Deal(Strict):
-    """What a machine costs to own or to rent. list_price: of the same machine new. age: years at purchase.
+    """What a machine costs to own or to rent. list_price: of the same machine new. age and meter: years and
+    hours run at purchase.
 
     resale: share of the price left when it is sold. rents are a day, a week and a month.
     """
@@ -118,6 +119,7 @@ class Deal(Strict):
     price: Price | None = None
     list_price: Price | None = None
     age: Annotated[float, Field(ge=0, le=40)] = 0.0
+    meter: Life | None = None
     resale: Share | None = None
     life: Life | None = None
     rent_day: Price | None = None
@@ -130,6 +132,8 @@ class Deal(Strict):
         rents = (self.rent_day, self.rent_week, self.rent_month)
         if self.price is None and all(rent is None for rent in rents):
             raise ValueError("has neither a price nor a rent; give price, or rent_day, rent_week, rent_month")
+        if self.price is not None and self.list_price is not None and self.price > self.list_price:
+            raise ValueError("has a price above its list_price; list_price is that of the same machine new")
         told = [rent for rent in rents if rent is not None]
         if told != sorted(told):
             raise ValueError("rents less for longer; rent_day, rent_week and rent_month rise in that order")

@@ -17,6 +17,7 @@ from pickrig.rulebook import Rules
 
 INCH = 0.0254
 LONGEST_RECORD = 60 * 366  # days
+_MOST_MISSING = 30  # days of a calendar year without a rain figure
 DAYS_BEFORE, DAYS_AFTER = 30, 14  # of a long file, only these days around the job play a part
 
 _NAMES = {
@@ -138,11 +139,20 @@ def complete(weather: Weather, beside: Path, rules: Rules) -> Weather:
     return weather.model_copy(update={"file": None, "days": filled, "notes": tuple(notes)})
 
 
-def read_record(path: Path, latitude: float | None, rules: Rules) -> tuple[list[Day], list[str]]:
-    """A record of years: every day from its first to its last, gaps filled with the mean rain and told.
+@dataclass(frozen=True)
+class Record:
+    """Years of weather. days: from the first to the last, gaps filled. years: the calendar years that are whole, but
+    for a few days. notes: what was filled in or left out."""
 
-    Raises InputError: a day twice, less than a whole calendar year, rain below zero, or what a short file is refused
-    for.
+    days: tuple[Day, ...]
+    years: tuple[int, ...]
+    notes: tuple[str, ...]
+
+
+def read_record(path: Path, latitude: float | None, rules: Rules) -> Record:
+    """A record of years, gaps filled with the mean rain and told; a year with too many of them is left out.
+
+    Raises InputError: a day twice, no rain at all, no whole calendar year, or what a short file is refused for.
     """
     weather = Weather.model_construct(
         job_day=dt.date.min,
@@ -159,11 +169,28 @@ def read_record(path: Path, latitude: float | None, rules: Rules) -> tuple[list[
             raise InputError([f"{path}: {day.date} stands there twice; keep one line a day"])
         by_date[day.date] = day
     first, last = min(by_date), max(by_date)
-    if not any(first <= dt.date(y, 1, 1) and dt.date(y, 12, 31) <= last for y in range(first.year, last.year + 1)):
-        raise InputError([f"{path}: runs from {first} to {last}; at least one whole calendar year is needed"])
     if (last - first).days > LONGEST_RECORD:
         raise InputError([f"{path}: runs from {first} to {last}; at most sixty years are read, cut it"])
-    return _without_gaps(by_date, weather.model_copy(update={"job_day": last}), rules)
+    measured = {date for date, day in by_date.items() if day.rain >= 0}
+    if not any(by_date[date].rain > 0 for date in measured):
+        raise InputError([f"{path}: has no rain on any day; is the right column named rain?"])
+    missing = {year: _missing(year, measured) for year in range(first.year, last.year + 1)}
+    years = tuple(year for year, count in missing.items() if count <= _MOST_MISSING)
+    if not years:
+        raise InputError([f"{path}: runs from {first} to {last}; at least one whole calendar year is needed"])
+    days, notes = _without_gaps(by_date, weather.model_copy(update={"job_day": last}), rules)
+    short = [
+        f"{year} is left out: {count} days of it have no rain figure"
+        for year, count in missing.items()
+        if year not in years
+    ]
+    return Record(tuple(days), years, (*short, *notes))
+
+
+def _missing(year: int, measured: set[dt.date]) -> int:
+    """Days of a calendar year without a rain figure."""
+    start = dt.date(year, 1, 1)
+    return sum(start + dt.timedelta(d) not in measured for d in range((dt.date(year + 1, 1, 1) - start).days))
 
 
 def _without_gaps(by_date: dict[dt.date, Day], weather: Weather, rules: Rules) -> tuple[list[Day], list[str]]:

@@ -1,6 +1,5 @@
 """A year of work: the jobs it is made of, its weather record, and what money costs."""
 
-import datetime as dt
 from pathlib import Path
 from typing import Annotated
 
@@ -20,10 +19,13 @@ Month = Annotated[int, Field(ge=1, le=12, strict=True)]
 class WorkEntry(Strict):
     """Jobs of one kind: the file of a typical one, how many a year, in which months, and what one pays.
 
+    name: else the job file's title. pays: net of materials, trucking and the office, before tax.
+
     times: how many times what the job file says makes one job.
     """
 
     job: Annotated[Name, Field(examples=['"muddy-lot.toml"'])]
+    name: Name | None = None
     jobs: Annotated[Count, Field(examples=["40"])]
     times: Annotated[float, Field(gt=0, le=1000)] = 1.0
     months: Annotated[list[Month], Field(min_length=1, max_length=12)]
@@ -65,7 +67,8 @@ class Work(Strict):
 
 
 class Year(Strict):
-    """The owner's year, in SI and dollars. days: the whole record without gaps. notes: what was filled in."""
+    """The owner's year, in SI and dollars. days: the whole record without gaps. years: those that count. notes: what "
+    "was filled in."""
 
     title: Name
     note: Text
@@ -81,6 +84,7 @@ class Year(Strict):
     have: tuple[str, ...]
     works: tuple[Work, ...]
     days: tuple[Day, ...]
+    years: tuple[int, ...]
     notes: tuple[str, ...]
 
 
@@ -98,7 +102,7 @@ def read_year(path: Path, rules: Rules) -> Year:
             continue
         works.append(
             Work.model_construct(
-                name=job.title,
+                name=entry.name or job.title,
                 job=job,
                 jobs=entry.jobs,
                 times=entry.times,
@@ -107,23 +111,25 @@ def read_year(path: Path, rules: Rules) -> Year:
             )
         )
     try:
-        days, notes = read_record(path.parent / entries.weather, entries.latitude, rules)
+        record = read_record(path.parent / entries.weather, entries.latitude, rules)
     except InputError as error:
         problems += error.problems
-        days, notes = [], []
+    names = [work.name for work in works]
+    for index, name in enumerate(names):
+        if name in names[:index]:
+            problems.append(
+                f'{document.at(("work", index))}: "{name}" stands there twice; give it a name of its own, or add its '
+                "jobs "
+                "to the other's"
+            )
     if problems:
         raise InputError(problems)
     kept = entries.model_dump(exclude={"weather", "work", "have"})
     return Year.model_construct(
-        **kept, have=tuple(entries.have), works=tuple(works), days=tuple(days), notes=tuple(notes)
+        **kept,
+        have=tuple(entries.have),
+        works=tuple(works),
+        days=record.days,
+        years=record.years,
+        notes=record.notes,
     )
-
-
-def years_of(days: tuple[Day, ...]) -> list[int]:
-    """Calendar years the record covers from the first of January to the last of December."""
-    first, last = days[0].date, days[-1].date
-    return [
-        year
-        for year in range(first.year, last.year + 1)
-        if first <= dt.date(year, 1, 1) and dt.date(year, 12, 31) <= last
-    ]

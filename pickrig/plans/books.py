@@ -1,7 +1,9 @@
-"""The owner's books: what a machine earns and costs in every year of the record, beside what the yard has."""
+"""The owner's books: what machines earn and cost in every year of the record, beside what the yard has."""
 
 import dataclasses
-from dataclasses import dataclass
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from itertools import combinations
 
 import numpy as np
 
@@ -9,13 +11,26 @@ from pickrig.inputs.machine import Deal
 from pickrig.inputs.year import Year
 from pickrig.physics import cost
 from pickrig.plans.field import Field
-from pickrig.plans.owning import AS_IT_IS, Change, Yearly, hourly, rent_an_hour, rent_for, yearly
+from pickrig.plans.owning import AS_IT_IS, Change, hourly, rent_an_hour, rent_for, yearly
 from pickrig.plans.purchase import Option
 from pickrig.plans.schedule import Plan, best_plan
 from pickrig.rulebook import Rules
 from pickrig.scoring import Array
 
 OWN, RENT = "own", "rent"
+Add = tuple[int, str]  # a machine by number, and how it is had
+
+
+@dataclass(frozen=True)
+class Venture:
+    """Machines added to the yard. jobs[add, work, period]; yard[work, period]: jobs of its own machines;
+    margins[period]: $ of yard and adds once hours are paid; rents[add, period]: $ of hire, in the months in which it
+    pays."""
+
+    jobs: Array
+    yard: Array
+    margins: Array
+    rents: Array
 
 
 @dataclass(frozen=True)
@@ -26,7 +41,7 @@ class Books:
     year: Year
     rules: Rules
     owned: tuple[int, ...]
-    _without: dict[Change, Plan] = dataclasses.field(default_factory=dict)
+    _plans: dict[tuple[object, ...], Plan] = dataclasses.field(default_factory=dict)
 
     def deal(self, m: int) -> Deal:
         deal = self.field.machines[m].deal
@@ -39,51 +54,89 @@ class Books:
         deal = self.deal(m)
         return [OWN] * (deal.price is not None) + [RENT] * bool(rent_an_hour(deal, self.rules))
 
-    def plan(
-        self, chosen: tuple[int, ...], change: Change = AS_IT_IS, rented: int | None = None, like: int | None = None
-    ) -> Plan:
-        """The year's best schedule of these machines. like: a machine whose workable days the last is given."""
-        f = self.field
-        shares = f.shares[list(chosen)]
-        if like is not None:
-            shares[-1] = f.shares[like]
-        wanted = f.wanted * np.array(change.jobs or np.ones(len(self.year.works)))[:, None]
-        margins = self._margins(chosen, change, rented)
-        return best_plan(f.hours[list(chosen)], shares, margins, wanted, f.available)
-
-    def without(self, change: Change = AS_IT_IS) -> Plan:
-        """The yard's own schedule."""
-        if change not in self._without:
-            self._without[change] = self.plan(self.owned, change)
-        return self._without[change]
-
-    def gains(self, plan: Plan, change: Change = AS_IT_IS) -> Array:
-        """$ each year of the record adds to what the yard earns without."""
-        return np.asarray(self.field.by_year(plan.margins - self.without(change).margins).sum(axis=-1))
-
     def option(self, m: int, how: str, change: Change = AS_IT_IS, like: int | None = None) -> Option:
-        """One machine, bought or rented."""
-        plan = self.plan((*self.owned, m), change, m if how == RENT else None, like)
-        spent = self.field.by_year(self.hours_of(m, plan.jobs[-1])[1])
-        hours = float(spent.sum() / len(self.field.years))
-        bills, owning = self._bills(m, how, spent, change)
-        own = hourly(self.field.machines[m], self._rubber(m, plan.jobs[-1]), self.year, self.rules, change)
+        """One machine, bought or rented. like: a machine whose workable days it is given."""
+        venture = self.venture(((m, how),), change, like)
+        jobs, years = venture.jobs[0], len(self.field.years)
+        hours = float(self.hours_of(m, jobs)[1].sum() / years)
+        gains, bills = self.gains(venture, change), self.field.by_year(venture.rents[0]).sum(axis=-1)
+        owning = yearly(self.field.machines[m], hours, self.year, self.rules, change) if how == OWN else None
+        bills = bills if owning is None else np.full(years, owning.total)
+        own = hourly(self.field.machines[m], self._rubber(m, jobs), self.year, self.rules, change)
         paid = own.total - (own.repair if how == RENT else 0.0) + self.year.operator_hour
-        bill = float(bills.mean())
-        gains = self.gains(plan, change)
-        left = [0.0, *[float((gains - bills).mean())] * self.year.keep_years]
+        kept = owning.kept if owning else float(self.year.keep_years)
+        rate = max(self.year.rate + change.rate, 0.0)
         return Option(
             machine=self.field.machines[m],
             how=how,
             gains=tuple(gains.tolist()),
             costs=tuple(bills.tolist()),
             hours=hours,
-            jobs=self.jobs_of(plan.jobs[-1]),
+            jobs=self.jobs_of(jobs),
             hourly=own,
             yearly=owning,
-            an_hour=bill / hours + paid if hours > 1 else float("inf"),
-            worth_now=float(cost.present_value(left, max(self.year.rate + change.rate, 0.0))),
+            an_hour=float(bills.mean()) / hours + paid if hours > 1 else float("inf"),
+            worth_now=float((gains - bills).mean()) / float(cost.equal_annual_cost(1.0, 0.0, kept, rate)),
         )
+
+    def venture(self, adds: tuple[Add, ...], change: Change = AS_IT_IS, like: int | None = None) -> Venture:
+        """The best schedule of yard and adds; what is rented is hired only in the months in which that pays."""
+        bought = tuple(m for m, how in adds if how == OWN)
+        hired = tuple(m for m, how in adds if how == RENT)
+        order = [m for m, _ in adds]
+        jobs = np.zeros((len(adds), len(self.year.works), len(self.field.available)))
+        rents = np.zeros((len(adds), len(self.field.available)))
+        yard = np.zeros(jobs.shape[1:])
+        margins = left = np.full(len(self.field.available), -np.inf)
+        for some in _subsets(hired):
+            plan = self.plan((*self.owned, *bought, *some), change, some, like)
+            own, paid = np.zeros_like(jobs), np.zeros_like(rents)
+            for m, row in zip((*bought, *some), plan.jobs[len(self.owned) :], strict=True):
+                own[order.index(m)] = row
+                if m in some:
+                    paid[order.index(m)] = self._rent(m, row, change)
+            better = plan.margins - paid.sum(axis=0) > left + 1e-9
+            left = np.where(better, plan.margins - paid.sum(axis=0), left)
+            margins, jobs = np.where(better, plan.margins, margins), np.where(better, own, jobs)
+            rents = np.where(better, paid, rents)
+            yard = np.where(better, plan.jobs[: len(self.owned)].sum(axis=0), yard)
+        return Venture(jobs, yard, margins, rents)
+
+    def plan(
+        self, chosen: tuple[int, ...], change: Change = AS_IT_IS, hired: tuple[int, ...] = (), like: int | None = None
+    ) -> Plan:
+        """The best schedule of these machines, an hour of hire counted at its cheapest offer; margins before hire."""
+        key = chosen, replace(change, price=1.0, resale=0.0, rate=0.0), hired, like
+        if key not in self._plans:
+            f = self.field
+            shares = f.shares[list(chosen)]
+            if like is not None:
+                shares[len(self.owned) :] = f.shares[like]
+            wanted = f.wanted * np.array(change.jobs or np.ones(len(self.year.works)))[:, None]
+            margins = self._margins(chosen, change, hired)
+            hire = np.array([change.rent * self._cheapest(m) if m in hired else 0.0 for m in chosen])
+            hours = f.hours[list(chosen)]
+            after = margins - np.where(np.isfinite(hours), hours, 0.0) * hire[:, None]
+            jobs = best_plan(hours, shares, after, wanted, f.available).jobs
+            self._plans[key] = Plan(jobs, np.einsum("mw,mwt->t", margins, jobs))
+        return self._plans[key]
+
+    def gains(self, venture: Venture, change: Change = AS_IT_IS) -> Array:
+        """$ each year of the record adds to what the yard earns without, before owning and hire."""
+        return np.asarray(self.field.by_year(venture.margins - self.plan(self.owned, change).margins).sum(axis=-1))
+
+    def net(self, adds: tuple[Add, ...]) -> float:
+        """$ a year these leave together."""
+        venture = self.venture(adds)
+        years = len(self.field.years)
+        bills = sum(self._own_cost(m, jobs) for (m, how), jobs in zip(adds, venture.jobs, strict=True) if how == OWN)
+        return float(self.gains(venture).mean()) - bills - float(venture.rents.sum()) / years
+
+    def undone(self, adds: tuple[Add, ...]) -> Array:
+        """Jobs a year of each work that yard and adds leave, fractions and all."""
+        venture = self.venture(adds)
+        done = (venture.jobs.sum(axis=0) + venture.yard).sum(axis=1) / len(self.field.years)
+        return np.asarray(np.array([work.jobs for work in self.year.works]) - done)
 
     def jobs_of(self, jobs: Array) -> dict[str, float]:
         """Jobs a year, by the name of the work."""
@@ -95,24 +148,28 @@ class Books:
         an_each = np.where(np.isfinite(self.field.hours[m]), self.field.hours[m], 0.0)[:, None] * jobs
         return an_each.sum(axis=1), an_each.sum(axis=0)
 
-    def undone(self, plan: Plan) -> Array:
-        """Jobs a year of each work that a plan leaves, fractions and all."""
-        done = plan.jobs.sum(axis=(0, 2)) / len(self.field.years)
-        return np.asarray(np.array([work.jobs for work in self.year.works]) - done)
-
-    def own_cost(self, m: int, jobs: Array) -> float:
+    def _own_cost(self, m: int, jobs: Array) -> float:
         """$ a year of owning one machine that does these jobs."""
         hours = float(self.hours_of(m, jobs)[1].sum() / len(self.field.years))
         return yearly(self.field.machines[m], hours, self.year, self.rules).total
 
-    def _margins(self, chosen: tuple[int, ...], change: Change, rented: int | None) -> Array:
-        """$ a job leaves once its hours are paid; a rented machine's repairs are its owner's."""
+    def _cheapest(self, m: int) -> float:
+        """$ of hire an hour, used to the full."""
+        return min(rent_an_hour(self.deal(m), self.rules).values())
+
+    def _rent(self, m: int, jobs: Array, change: Change) -> Array:
+        """$ of hire in each month."""
+        hours = self.hours_of(m, jobs)[1]
+        return change.rent * np.array([rent_for(float(h), self.deal(m), self.rules) or 0.0 for h in hours])
+
+    def _margins(self, chosen: tuple[int, ...], change: Change, hired: tuple[int, ...]) -> Array:
+        """$ a job leaves once its hours are paid; a hired machine's repairs are its owner's."""
         out = np.zeros((len(chosen), len(self.year.works)))
         for row, m in enumerate(chosen):
             for w, work in enumerate(self.year.works):
                 hours = self.field.hours[m, w]
                 own = hourly(self.field.machines[m], float(self.field.rubber[m, w]), self.year, self.rules, change)
-                paid = own.total - (own.repair if m == rented else 0.0) + self.year.operator_hour
+                paid = own.total - (own.repair if m in hired else 0.0) + self.year.operator_hour
                 out[row, w] = work.pays - hours * paid if np.isfinite(hours) else 0.0
         return out
 
@@ -123,11 +180,8 @@ class Books:
         rubber = self.field.rubber[m]
         return float(np.sum(hours * rubber) / total) if total > 0 else float(rubber.mean())
 
-    def _bills(self, m: int, how: str, spent: Array, change: Change) -> tuple[Array, Yearly | None]:
-        """$ each year: owning, at the hours of the mean year; or renting month by month for the days at work."""
-        years = len(self.field.years)
-        if how == OWN:
-            owning = yearly(self.field.machines[m], float(spent.sum() / years), self.year, self.rules, change)
-            return np.full(years, owning.total), owning
-        rents = [[rent_for(float(h), self.deal(m), self.rules) or 0.0 for h in months] for months in spent]
-        return change.rent * np.sum(rents, axis=1), None
+
+def _subsets(hired: tuple[int, ...]) -> Iterator[tuple[int, ...]]:
+    """Of the machines on hire, none first."""
+    for size in range(len(hired) + 1):
+        yield from combinations(hired, size)

@@ -10,10 +10,9 @@ from pickrig.inputs import Fleet, Machine
 from pickrig.inputs.reading import nearest
 from pickrig.inputs.year import Year
 from pickrig.plans import buy_says, what_if
-from pickrig.plans.books import OWN, Books
+from pickrig.plans.books import OWN, Add, Books
 from pickrig.plans.field import Field, ask_field
 from pickrig.plans.purchase import Missed, Option, Pair, Purchase, WorkDays
-from pickrig.plans.schedule import Plan
 from pickrig.quantities import System
 from pickrig.rulebook import Rules
 
@@ -38,33 +37,36 @@ def buy(
     options = _options(books)
     best = next((o for o in options if o.net > 0 and _affordable([o], year)), None)
     rival = buy_says.rival_of(best, options)
+    pairs = _pairs(books, options)
+    chosen = _lead(best, pairs)
     days = _days(books.field, year)
     softest = _softest(books.field)
     paved = what_if.paved_line(books, best, rival) if best and rival else None
-    bought, offers = what_if.break_even(books, best, options)
-    chosen = (*owned, *([machines.index(best.machine)] if best else []))
+    bought = what_if.owned_and_rented(books, best, options)
     return Purchase(
         year=year,
         units=units,
         years=books.field.years,
-        answer=buy_says.answer(best, rival, options, year, units),
+        answer=buy_says.answer(best, chosen, year, units),
+        beside=buy_says.beside(best, rival, options, pairs, chosen, units),
         reasons=buy_says.reasons(books, best, rival, days, units),
         changes=buy_says.changes(books, best, rival, options, paved, units),
         best=best,
         options=tuple(options),
-        pairs=_pairs(books, options),
+        pairs=pairs[:_PAIRS_SHOWN],
         days=days,
         months={m.name: _middle_months(books.field, i, softest) for i, m in enumerate(machines)},
         months_of=year.works[softest].name,
         paved=paved,
         tornado=what_if.tornado(books, best) if best else (),
-        break_even_of=bought,
-        break_even=offers,
-        missed=_missed(books, books.plan(chosen), chosen),
+        break_even_of=bought.name if bought else "",
+        break_even=what_if.break_even(books, bought) if bought else (),
+        owned_curve=what_if.owned_curve(books, bought) if bought else (),
+        missed=_missed(books, chosen),
         out={
             m.name: "has no deal: give price, or rents, in [machine.deal]" for m in fleet.machines if m not in machines
         },
-        assumed=buy_says.assumed(year, machines, rules),
+        assumed=buy_says.assumed(year, machines, rules, units),
         sources=buy_says.sources(rules),
         seed=seed,
         draws=draws,
@@ -105,18 +107,30 @@ def _affordable(options: list[Option], year: Year) -> bool:
 
 
 def _pairs(books: Books, options: list[Option]) -> tuple[Pair, ...]:
-    """Every two of the best candidates bought together, within the budget, the best first."""
-    out = []
-    for pair in combinations([o for o in options if o.how == OWN][:_PAIRS_OF], 2):
-        if not _affordable(list(pair), books.year):
+    """Every two machines of the best ways to have one, within the budget, what leaves most first."""
+    out: list[Pair] = []
+    for two in combinations(options[:_PAIRS_OF], 2):
+        if two[0].name == two[1].name or not _affordable(list(two), books.year):
             continue
-        indexes = tuple(books.field.machines.index(o.machine) for o in pair)
-        plan = books.plan((*books.owned, *indexes))
-        bill = sum(books.own_cost(m, jobs) for m, jobs in zip(indexes, plan.jobs[-2:], strict=True))
-        net = float(books.gains(plan).mean()) - bill
-        undone = float(books.undone(plan) @ [work.pays for work in books.year.works])
-        out.append(Pair((pair[0].name, pair[1].name), _price(list(pair)), net, undone))
-    return tuple(sorted(out, key=lambda pair: (-pair.net, pair.names))[:_PAIRS_SHOWN])
+        adds = _adds(books, two)
+        undone = float(books.undone(adds) @ [work.pays for work in books.year.works])
+        out.append(Pair(two, _price(list(two)), books.net(adds), undone))
+    out.sort(key=lambda pair: (-pair.net, [(o.name, o.how) for o in pair.options]))
+    first: dict[frozenset[str], Pair] = {}
+    for pair in out:  # the same two the best way they may be had
+        first.setdefault(frozenset(o.name for o in pair.options), pair)
+    return tuple(first.values())
+
+
+def _lead(best: Option | None, pairs: tuple[Pair, ...]) -> tuple[Option, ...]:
+    """What to have: the best machine, or two where together they leave clearly more."""
+    if best is None:
+        return ()
+    return pairs[0].options if pairs and pairs[0].net > best.net + buy_says.CLOSE else (best,)
+
+
+def _adds(books: Books, options: tuple[Option, ...]) -> tuple[Add, ...]:
+    return tuple((books.field.machines.index(o.machine), o.how) for o in options)
 
 
 def _days(field: Field, year: Year) -> dict[str, tuple[WorkDays, ...]]:
@@ -143,16 +157,20 @@ def _middle_months(field: Field, m: int, w: int) -> tuple[float, ...]:
     return tuple(field.by_year(field.shares[m, w]).mean(axis=0).tolist())
 
 
-def _missed(books: Books, plan: Plan, chosen: tuple[int, ...]) -> tuple[Missed, ...]:
-    """What stays undone with the fleet as chosen, and why."""
-    field = books.field
+def _missed(books: Books, chosen: tuple[Option, ...]) -> tuple[Missed, ...]:
+    """What stays undone with the yard and what was chosen, and why."""
+    field, adds = books.field, _adds(books, chosen)
+    there = [*books.owned, *(m for m, _ in adds)]
     out = []
-    for w, (work, left) in enumerate(zip(books.year.works, books.undone(plan).tolist(), strict=True)):
+    for w, (work, left) in enumerate(zip(books.year.works, books.undone(adds).tolist(), strict=True)):
         if left < 0.5:
             continue
-        can = any(np.isfinite(field.hours[m, w]) for m in chosen)
-        stops = {field.why.get((m, w), "") for m in chosen}
+        able = [m for m in there if np.isfinite(field.hours[m, w])]
         could = [machine.name for m, machine in enumerate(field.machines) if np.isfinite(field.hours[m, w])]
-        why = "too few workable days, or the hours earn more elsewhere" if can else buy_says.cannot(stops, could)
+        why = (
+            "too few workable days, or the hours leave more elsewhere or pay less than they cost"
+            if able
+            else buy_says.cannot({field.why.get((m, w), "") for m in there}, could)
+        )
         out.append(Missed(work.name, left, work.jobs, left * work.pays, why))
     return tuple(out)

@@ -4,14 +4,14 @@ from pickrig import quantities
 from pickrig.inputs import Machine
 from pickrig.inputs.year import Year
 from pickrig.plans.books import Books
-from pickrig.plans.purchase import Option, PavedLine, WorkDays
+from pickrig.plans.purchase import Option, Pair, PavedLine, WorkDays
 from pickrig.plans.what_if import amount_of_work, price_to_match, worth_of_days, years_lost
 from pickrig.quantities import System
 from pickrig.rulebook import Rules
 
 HOW = {"own": "bought", "rent": "rented"}
 _DO = {"own": "Buy", "rent": "Rent"}
-_CLOSE = 1000.0  # $ a year within which two options are the same: the inputs are not known better
+CLOSE = 1000.0  # $ a year within which two options are the same: the inputs are not known better
 
 
 def rival_of(best: Option | None, options: list[Option]) -> Option | None:
@@ -23,21 +23,62 @@ def rival_of(best: Option | None, options: list[Option]) -> Option | None:
     return next(iter(other_gear or others), None)
 
 
-def answer(best: Option | None, rival: Option | None, options: list[Option], year: Year, units: System) -> str:
-    """What to do, in a few sentences."""
+def answer(best: Option | None, chosen: tuple[Option, ...], year: Year, units: System) -> str:
+    """What to do, in a sentence."""
     if best is None:
         budget = f" within {_dollars(year.budget, units)}" if year.budget is not None else ""
-        return f"Buy nothing: no machine here{budget} earns back what it costs on this year of work."
-    said = [f"{_DO[best.how]} {best.name}: it leaves about {_about(best, units)} a year over what it costs."]
-    above = options[0]
-    if above is not best:
-        said.append(f"{_named(above)} would leave {_about(above, units)}, but is above the budget.")
-    equal = next((o for o in options if o.name != best.name and abs(o.net - best.net) < _CLOSE), None)
-    if equal is not None and equal is not above:
-        said.append(f"{_named(equal)} leaves as much, as far as anyone can know: let service and resale decide.")
-    if rival is not None and rival is not equal and rival is not above:
-        said.append(f"{_named(rival)} would leave {_about(rival, units)}.")
-    return " ".join(said)
+        return f"Buy and rent nothing: no machine here{budget} earns back what it costs on this year of work."
+    if len(chosen) > 1:
+        first, second = chosen
+        verb = _DO[second.how].lower() if second.how != first.how else "and"
+        both = f"{first.name} and {second.name}" if verb == "and" else f"{first.name} and {verb} {second.name}"
+        return f"{_DO[first.how]} {both}."
+    return f"{_DO[best.how]} {best.name}: it leaves about {_about(best, units)} a year over what it costs."
+
+
+def beside(
+    best: Option | None,
+    rival: Option | None,
+    options: list[Option],
+    pairs: tuple[Pair, ...],
+    chosen: tuple[Option, ...],
+    units: System,
+) -> tuple[str, ...]:
+    """What the answer is measured against: the two apart, the other way to have it, the next machine, other gear."""
+    if best is None:
+        return ()
+    told = []
+    if len(chosen) > 1:
+        told.append(
+            f"Together they leave about {_dollars(round(pairs[0].net, -2), units)} a year. Of one alone, "
+            f"{_named(best)} "
+            f"leaves most, {_about(best, units)}."
+        )
+    elif pairs:
+        told.append(
+            f"No two machines leave clearly more; the best two, {_both(pairs[0])}, leave "
+            f"{_dollars(round(pairs[0].net, -2), units)}."
+        )
+    for lead, other in _others(best, rival, options):
+        equal = abs(other.net - best.net) < CLOSE
+        as_good = ": as good, as far as anyone can know" if equal else ""
+        budget = ", but is above the budget" if other.net > best.net + CLOSE else ""
+        told.append(f"{lead}, {_named(other)}, leaves {_about(other, units)}{as_good}{budget}.")
+    return tuple(told)
+
+
+def _others(best: Option, rival: Option | None, options: list[Option]) -> list[tuple[str, Option]]:
+    """The same machine the other way, the next machine, and the best on the other running gear, each once."""
+    same = next((o for o in options if o.name == best.name and o.how != best.how), None)
+    after = next((o for o in options if o.name != best.name), None)
+    other = rival if rival is not after else None
+    gear = "The best on wheels" if best.machine.gear == "tracks" else "The best on tracks"
+    told = [("The same machine the other way", same), ("The next machine", after), (gear, other)]
+    return [(lead, option) for lead, option in told if option is not None]
+
+
+def _both(pair: Pair) -> str:
+    return " and ".join(_named(o) for o in pair.options)
 
 
 def _about(option: Option, units: System) -> str:
@@ -85,7 +126,7 @@ def _more_days(books: Books, best: Option, rival: Option, days: dict[str, tuple[
     worth = worth_of_days(books, best, rival)
     told = f"; with {rival.name}'s days it would leave {_dollars(abs(worth), units)} {'less' if worth > 0 else 'more'}"
     return (
-        f"On “{own.work}” it could work {own.middle:.0f} of {own.of:.0f} working days in a middle year "
+        f"On “{own.work}” it could work {own.middle:.0f} of {own.of:.0f} working days in a usual year "
         f"({own.worst:.0f} to {own.best:.0f}), {abs(gap):.0f} {'more' if gap > 0 else 'fewer'} than {rival.name} "
         f"({other.worst:.0f} to {other.best:.0f}){told if abs(worth) >= 1 else ''}."
     )
@@ -114,8 +155,8 @@ def changes(
 
 def _nearest(best: Option, rival: Option, options: list[Option]) -> list[Option]:
     """The rival, and what comes next after the best where that is another."""
-    second = next(o for o in options if o is not best)
-    return [rival] if second is rival else [rival, second]
+    second = next((o for o in options if o.name != best.name), rival)
+    return [second] if second is rival else [second, rival]
 
 
 def _by_amount(books: Books, best: Option, rival: Option) -> list[str]:
@@ -173,9 +214,10 @@ def cannot(stops: set[str], could: list[str]) -> str:
     return f"{reason}; {', '.join(could)} could" if could else reason
 
 
-def assumed(year: Year, machines: tuple[Machine, ...], rules: Rules) -> tuple[str, ...]:
+def assumed(year: Year, machines: tuple[Machine, ...], rules: Rules, units: System) -> tuple[str, ...]:
     """What the answer took for granted."""
-    notes = [*year.notes]
+    rain = sum(day.rain for day in year.days) / len(year.days) * 365.25
+    notes = [f"the record: {len(year.years)} years, {quantities.show(rain, 'rain', units)} of rain a year", *year.notes]
     notes.append("a job's hours and rubber are those of its own file; its ground is left to the record of weather")
     notes.append("jobs are spread evenly over their months, and a part of a job counts as that part")
     notes.append("a month's rented days are taken together, in one hire; the offer that is cheapest for them")

@@ -68,11 +68,11 @@ def hourly(machine: Machine, rubber: float, year: Year, rules: Rules, change: Ch
     power = machine.power or 0.0
     fuel = float(cost.fuel_flow(power, load)) * HOUR / GALLON * year.fuel_gallon * change.fuel
     deal = machine.deal
-    price = (deal.price or 0.0) * change.price if deal else 0.0
+    new = _new(deal) if deal else 0.0
     gear = machine.tracks or machine.tyres
     set_price = (gear.set_price or 0.0) if gear else 0.0
     factor = owning["repair_factor"].value * change.repair
-    repair = max(float(cost.repair_rate(price, set_price, factor, life_hours(machine, rules))), 0.0)
+    repair = max(float(cost.repair_rate(new, set_price, factor, life_hours(machine, rules))), 0.0)
     return Hourly(fuel, owning["oil_and_filters"].value * fuel, repair, rubber)
 
 
@@ -83,9 +83,10 @@ def life_hours(machine: Machine, rules: Rules) -> float:
 
 
 def years_kept(hours: float, machine: Machine, year: Year, rules: Rules) -> float:
-    """Years until it is sold: the owner's own, or sooner where its hours are used up."""
-    used_up = life_hours(machine, rules) / hours if hours > 0 else rules.owning["longest_years"].value
-    return max(min(float(year.keep_years), used_up), 1.0)
+    """Years until it is sold: the owner's own, or sooner where its hours or its years are used up."""
+    run = (machine.deal.meter or 0.0) / HOUR if machine.deal else 0.0
+    used_up = max(life_hours(machine, rules) - run, 0.0) / hours if hours > 0 else float("inf")
+    return max(min(float(year.keep_years), used_up, rules.owning["longest_years"].value), 1.0)
 
 
 def yearly(machine: Machine, hours: float, year: Year, rules: Rules, change: Change = AS_IT_IS) -> Yearly:
@@ -94,10 +95,13 @@ def yearly(machine: Machine, hours: float, year: Year, rules: Rules, change: Cha
     if deal is None or deal.price is None:
         raise ValueError(f"{machine.name} has no price")
     price = deal.price * change.price
+    gear = machine.tracks or machine.tyres
+    rubber = (gear.set_price or 0.0) if gear else 0.0  # the first set is worn out by the hour, like every other
     kept = years_kept(hours, machine, year, rules)
-    share = min(max(resale_share(deal, hours, kept, rules) + change.resale, 0.0), 0.95)
-    capital = float(cost.equal_annual_cost(price, share * price, kept, max(year.rate + change.rate, 0.0)))
-    return Yearly(capital, year.insurance * price, year.storage, share * price, kept)
+    # The buyer at the end does not ask what was paid.
+    resale = max(min(resale_share(deal, hours, kept, rules) + change.resale, 0.95), 0.0) * deal.price
+    capital = float(cost.equal_annual_cost(price - rubber, resale, kept, max(year.rate + change.rate, 0.0)))
+    return Yearly(capital, year.insurance * price, year.storage, resale, kept)
 
 
 def resale_share(deal: Deal, hours: float, kept: float, rules: Rules) -> float:
@@ -106,9 +110,13 @@ def resale_share(deal: Deal, hours: float, kept: float, rules: Rules) -> float:
         return deal.resale
     assert deal.price is not None
     c1, c2, c3 = (rules.owning[key].value for key in ("c1", "c2", "c3"))
-    new = deal.list_price if deal.list_price is not None else deal.price / 0.85
-    left = float(cost.remaining_value(max(deal.age + kept, 1.0), max(hours, 1.0), c1, c2, c3)) * new
+    left = float(cost.remaining_value(max(deal.age + kept, 1.0), max(hours, 1.0), c1, c2, c3)) * _new(deal)
     return min(left / deal.price, 0.95)
+
+
+def _new(deal: Deal) -> float:
+    """Price of the same machine new, $."""
+    return deal.list_price if deal.list_price is not None else (deal.price or 0.0)
 
 
 def rent_for(hours: float, deal: Deal, rules: Rules) -> float | None:

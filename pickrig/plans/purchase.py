@@ -82,9 +82,10 @@ class PavedLine:
 
 @dataclass(frozen=True)
 class Pair:
-    """Two machines bought together: price, what they leave a year, and what the work still undone would pay."""
+    """Two machines together, bought or rented: what is to be found at once, what they leave a year, and what the work
+    still undone would pay."""
 
-    names: tuple[str, str]
+    options: tuple[Option, Option]
     price: float
     net: float
     undone: float
@@ -131,12 +132,16 @@ class Purchase:
     units: System
     years: tuple[int, ...]
     answer: str
+    beside: tuple[str, ...]
     reasons: tuple[str, ...]
     changes: tuple[str, ...]
     best: Option | None
     options: tuple[Option, ...]
     pairs: tuple[Pair, ...]
     days: dict[str, tuple[WorkDays, ...]]
+    owned_curve: tuple[
+        tuple[float, float], ...
+    ]  # hours a year, and $ an hour of owning it with everything but operator
     months: dict[str, tuple[float, ...]]  # workable share of every month on the work it matters to, by machine
     months_of: str
     paved: PavedLine | None

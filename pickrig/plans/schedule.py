@@ -4,6 +4,7 @@ import calendar
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from pickrig.scoring import Array
 
@@ -29,8 +30,10 @@ def best_plan(hours: Array, shares: Array, margins: Array, wanted: Array, availa
     the period's hours on which it could. margins[machine, work]: $ a job leaves. wanted[work, period]: jobs to be had.
     available[period]: h. A period is a month, or any other length; none borrows from another.
 
-    Maximise sum m x with sum over machines of x <= wanted; h x <= share available for each machine, work and period;
-    and sum over works of h x <= available for each machine and period. HiGHS through SciPy.
+    Maximise sum m x with sum over machines of x <= wanted, and, for each machine and period, with its works in the
+    order of their shares, the hours on the first k of them within the k-th share of the period: what is dry enough for
+    one work is so for every work with a larger share, so the days are the same days and count once. HiGHS through
+    SciPy.
     """
     from scipy.optimize import linprog
     from scipy.sparse import coo_array
@@ -44,17 +47,25 @@ def best_plan(hours: Array, shares: Array, margins: Array, wanted: Array, availa
     if len(m) == 0:
         return Plan(jobs, np.zeros(periods))
     column = np.arange(len(m))
-    rows = np.concatenate([w * periods + t, works * periods + m * periods + t])
+    larger = _rank(shares)[m, w, t][:, None] <= np.arange(works)  # k from the work's own rank on
+    of, k = np.nonzero(larger)
+    rows = np.concatenate([w * periods + t, ((works + m * works)[of] + k) * periods + t[of]])
     matrix = coo_array(
-        (np.concatenate([np.ones(len(m)), each[m, w]]), (rows, np.tile(column, 2))),
-        shape=((works + machines) * periods, len(m)),
+        (np.concatenate([np.ones(len(m)), each[m, w][of]]), (rows, np.concatenate([column, of]))),
+        shape=((works + machines * works) * periods, len(m)),
     ).tocsr()
+    days = np.sort(shares, axis=1) * available
     found = linprog(  # type: ignore[call-overload]  # its stubs know no sparse matrix
         -margins[m, w],
         A_ub=matrix,
-        b_ub=np.concatenate([wanted.ravel(), np.tile(available, machines)]),
+        b_ub=np.concatenate([wanted.ravel(), days.ravel()]),
         bounds=np.column_stack([np.zeros(len(m)), most[m, w, t]]),
         method="highs",
     )
     jobs[m, w, t] = np.maximum(found.x, 0.0)
     return Plan(jobs, np.einsum("mw,mwt->t", np.where(can, margins, 0.0), jobs))
+
+
+def _rank(shares: Array) -> NDArray[np.int_]:
+    """Place of each work among a machine's works of a period, the least workable first."""
+    return np.argsort(np.argsort(shares, axis=1, kind="stable"), axis=1, kind="stable")

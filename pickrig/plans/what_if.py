@@ -5,15 +5,16 @@ from collections.abc import Callable
 import numpy as np
 
 from pickrig.inputs.year import Year
-from pickrig.physics import cost
 from pickrig.plans.books import OWN, Books
-from pickrig.plans.owning import Change, rent_an_hour
+from pickrig.plans.owning import Change, rent_an_hour, yearly
 from pickrig.plans.purchase import Bar, BreakEven, Option, PavedLine
 
 _LEAST, _MOST = 0.1, 3.0  # of the year's work: beyond it is another business
 _STEPS = 7
 _HALVINGS = 8
 _PAVED_STEPS = 11
+_FEW_HOURS = 50.0  # a year
+_FINE = 30  # halvings
 
 
 def tornado(books: Books, best: Option) -> tuple[Bar, ...]:
@@ -39,23 +40,42 @@ def tornado(books: Books, best: Option) -> tuple[Bar, ...]:
     return tuple(sorted((bar for bar in bars if bar.width >= 1), key=lambda bar: -bar.width))
 
 
-def break_even(books: Books, best: Option | None, options: list[Option]) -> tuple[str, tuple[BreakEven, ...]]:
-    """A machine that may be owned and rented, the best if it may: hours a year from which owning is cheaper."""
-    both = [
-        o
-        for o in options
-        if o.how == OWN and rent_an_hour(books.deal(books.field.machines.index(o.machine)), books.rules)
-    ]
-    own = next((o for o in both if best is not None and o.name == best.name), both[0] if both else None)
-    if own is None or own.yearly is None:
-        return "", ()
-    deal = books.deal(books.field.machines.index(own.machine))
+def owned_and_rented(books: Books, best: Option | None, options: list[Option]) -> Option | None:
+    """The owning of a machine that may be rented too: of the best, if it may."""
+    both = [o for o in options if o.how == OWN and len(books.ways(books.field.machines.index(o.machine))) > 1]
+    return next((o for o in both if best is not None and o.name == best.name), both[0] if both else None)
+
+
+def break_even(books: Books, own: Option) -> tuple[BreakEven, ...]:
+    """Hours a year from which owning is cheaper than each offer, used to the full; no more than a year has."""
     rented = own.hourly.total - own.hourly.repair
+    offers = rent_an_hour(books.deal(books.field.machines.index(own.machine)), books.rules)
+    most = float(books.field.available[:12].sum())
+
+    def dearer(hours: float, rent: float) -> float:
+        return _owned(books, own, hours) - (rent + rented)
+
     out = []
-    for span, rent in rent_an_hour(deal, books.rules).items():
-        hours = float(cost.break_even_hours(own.yearly.total, rent, rented, own.hourly.total))
-        out.append(BreakEven(span, rent, hours if np.isfinite(hours) else None))
-    return own.name, tuple(out)
+    for span, rent in offers.items():
+        hours = None
+        if dearer(most, rent) < 0:
+            low, high = _FEW_HOURS, most
+            for _ in range(_FINE):
+                middle = (low + high) / 2
+                low, high = (middle, high) if dearer(middle, rent) > 0 else (low, middle)
+            hours = high
+        out.append(BreakEven(span, rent, hours))
+    return tuple(out)
+
+
+def owned_curve(books: Books, own: Option) -> tuple[tuple[float, float], ...]:
+    """$ an hour of a machine owned, without operator, by the hours it works a year."""
+    most = float(books.field.available[:12].sum())
+    return tuple((float(h), _owned(books, own, float(h))) for h in np.linspace(_FEW_HOURS, most, 60))
+
+
+def _owned(books: Books, own: Option, hours: float) -> float:
+    return yearly(own.machine, hours, books.year, books.rules).total / hours + own.hourly.total
 
 
 def amount_of_work(books: Books, best: Option, rival: Option) -> tuple[float | None, float | None]:
@@ -68,11 +88,17 @@ def amount_of_work(books: Books, best: Option, rival: Option) -> tuple[float | N
 
 
 def price_to_match(books: Books, best: Option, rival: Option) -> float | None:
-    """The rival's price at which it would leave as much; None where it is rented, or would have to be given away."""
+    """The rival's price at which it would leave as much as the best; None where no price above zero does, or it leads.
+
+    Its work and its resale stay the same, so that the yearly cost falls straight with the price.
+    """
     deal = books.deal(books.field.machines.index(rival.machine))
-    if rival.how != OWN or rival.yearly is None or not deal.price:
+    gap = best.net - rival.net
+    if rival.how != OWN or rival.yearly is None or not deal.price or gap <= 0:
         return None
-    price = deal.price - (best.net - rival.net) * deal.price / rival.yearly.total
+    dearer = yearly(rival.machine, rival.hours, books.year, books.rules, Change(price=1.1)).total
+    per_dollar = (dearer - rival.yearly.total) / (0.1 * deal.price)
+    price = deal.price - gap / per_dollar
     return price if price > 0 else None
 
 

@@ -14,7 +14,7 @@ from pickrig.checks.loading import carry
 from pickrig.checks.luck import Array, draw_luck
 from pickrig.checks.site import Site, draw_site
 from pickrig.inputs import Day, Job, Machine, Weather, soft_share
-from pickrig.inputs.year import Work, Year, years_of
+from pickrig.inputs.year import Work, Year
 from pickrig.rulebook import Rules
 
 _BEFORE = 30  # days of weather that run in the water balance before a year starts
@@ -43,7 +43,7 @@ def workable(
     go; on paving, sand and gravel every day is. The same ground is run once for all works on it. step: told (done, of)
     as it goes.
     """
-    years = tuple(years_of(year.days))
+    years = year.years
     grounds: dict[tuple[object, ...], list[int]] = {}
     for index, work in enumerate(works):
         grounds.setdefault(_ground_key(work.job, rules), []).append(index)

@@ -7,17 +7,15 @@ from pickrig.plans.purchase import Purchase
 
 _ACCENT, _QUIET = "#7c2d12", "#57524a"
 _SIZE = (4.8, 3.2)  # in: text of 10 points stays legible on a telephone
-_HOURS = (50, 1500)
 
 
 def rent_or_buy(answer: Purchase) -> str:
     """Cost of an hour owned and rented against hours a year; empty where no machine may be both."""
     own = next((o for o in answer.options if o.how == "own" and o.name == answer.break_even_of), None)
-    if own is None or own.yearly is None:
+    if own is None or not answer.owned_curve:
         return ""
-    hours = [*range(_HOURS[0], _HOURS[1] + 1, 25)]
+    hours, owned = zip(*answer.owned_curve, strict=True)
     rented = {one.span: one.rent + own.hourly.total - own.hourly.repair for one in answer.break_even}
-    owned = [own.yearly.total / h + own.hourly.total for h in hours]
 
     def draw(axes: Any) -> None:
         axes.plot(hours, owned, color=_ACCENT, linewidth=2, label="owned")

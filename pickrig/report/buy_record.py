@@ -19,9 +19,16 @@ def as_buy_dict(answer: Purchase) -> dict[str, Any]:
         "pickrig": __version__,
         "best": {"machine": answer.best.name, "how": answer.best.how} if answer.best else None,
         "answer": answer.answer,
+        "beside": list(answer.beside),
         "options": [_option(o) for o in answer.options],
         "pairs": [
-            {"machines": list(p.names), "price": p.price, "net": p.net, "undone": p.undone} for p in answer.pairs
+            {
+                "machines": [{"machine": o.name, "how": o.how} for o in p.options],
+                "price": p.price,
+                "net": p.net,
+                "undone": p.undone,
+            }
+            for p in answer.pairs
         ],
         "workable_days": {
             name: {d.work: {"of": d.of, "middle": d.middle, "worst": d.worst, "best": d.best} for d in days}

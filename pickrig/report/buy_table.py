@@ -90,10 +90,11 @@ def _days(days: WorkDays) -> str:
 
 
 def pair_sentences(answer: Purchase) -> list[str]:
-    """Two bought together."""
+    """Two together."""
     return [
-        f"{' and '.join(p.names)}: {money(p.price, answer)} to buy, leave {money(p.net, answer)} a year; work for "
-        f"{money(p.undone, answer)} stays undone."
+        f"{' and '.join(f'{o.name} ({HOW[o.how]})' for o in p.options)}: {money(p.price, answer)} to find at once, "
+        "leave "
+        f"{money(p.net, answer)} a year; work for {money(p.undone, answer)} stays undone."
         for p in answer.pairs
     ]
 
@@ -127,7 +128,7 @@ def break_even_sentences(answer: Purchase) -> list[str]:
         told.append(
             f"{lead} owning is cheaper from {one.hours:,.0f} h a year."
             if one.hours
-            else f"{lead} renting is cheaper at any use."
+            else f"{lead} renting is cheaper at any hours a year has."
         )
     return told
 

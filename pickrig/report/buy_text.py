@@ -10,7 +10,7 @@ from pickrig.report.terminal import NARROW, WIDE, section, wrapped
 def as_buy_text(answer: Purchase) -> str:
     """What to do, why, what would change it, and every option in a line."""
     width = max(NARROW, min(WIDE, shutil.get_terminal_size((80, 24)).columns))
-    lines = [*wrapped(answer.answer, width), ""]
+    lines = [*wrapped(" ".join([answer.answer, *answer.beside]), width), ""]
     lines += section("Why", answer.reasons, width)
     lines += section("What would change it", answer.changes, width)
     lines += section("Rent or buy", break_even_sentences(answer), width)

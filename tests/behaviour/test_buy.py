@@ -3,6 +3,7 @@
 import datetime as dt
 import json
 import shutil
+from dataclasses import replace
 from html.parser import HTMLParser
 
 import numpy as np
@@ -15,10 +16,13 @@ from pickrig.cli import app
 from pickrig.errors import InputError
 from pickrig.inputs import read_fleet
 from pickrig.inputs.machine import Deal
-from pickrig.inputs.year import read_year, years_of
+from pickrig.inputs.year import read_year
+from pickrig.plans.books import Books
 from pickrig.plans.buy import buy
+from pickrig.plans.field import ask_field
 from pickrig.plans.owning import hourly, rent_for, resale_share, yearly
 from pickrig.plans.schedule import best_plan, working_hours
+from pickrig.plans.what_if import price_to_match
 from pickrig.report.buy_page import as_buy_page
 from pickrig.report.buy_record import as_buy_dict, as_buy_json
 from pickrig.report.buy_text import as_buy_text
@@ -52,6 +56,14 @@ def usual(yard, rules):
     return bought(yard, rules)
 
 
+@pytest.fixture(scope="session")
+def books(yard, rules):
+    year, fleet = read_year(yard / "year.toml", rules), read_fleet(yard / "candidates.toml", rules)
+    machines = tuple(sorted(fleet.machines, key=lambda m: m.name))
+    field = ask_field(year, machines, rules, DRAWS, 0, lambda _done, _of: None)
+    return Books(field, year, rules, tuple(i for i, m in enumerate(machines) if m.name in year.have))
+
+
 @pytest.mark.parametrize(
     ("name", "old", "new", "told"),
     [
@@ -64,6 +76,8 @@ def usual(yard, rules):
         ("year.toml", '"ten-years.csv"', '"nowhere.csv"', "nowhere.csv"),
         ("year.toml", '["Wheeled 60"]', '["Wheeled 6"]', "Wheeled 60"),
         ("year.toml", '"$38"', '"-$38"', "operator_hour"),
+        ("candidates.toml", 'list_price = "$41,000"', 'list_price = "$31,000"', "above its list_price"),
+        ("year.toml", 'job = "ponding-silt.toml"', 'job = "muddy-lot.toml"', "stands there twice"),
         ("candidates.toml", 'rent_week = "$620"', 'rent_week = "$100"', "rise in that order"),
         ("ten-years.csv", "2016-02-29,", "2016-02-28,", "2016-02-28 stands there twice"),
         ("ten-years.csv", "2016-02-29,", "2016-02-30,", "2016-02-30"),
@@ -123,7 +137,11 @@ def test_a_day_without_temperatures_takes_its_neighbours(changed, rules):
 
 def test_only_whole_calendar_years_count(changed, rules):
     folder = rewritten(changed("year.toml"), lambda days: days[20:])
-    assert years_of(read_year(folder / "year.toml", rules).days) == [2017]
+    assert read_year(folder / "year.toml", rules).years == (2016, 2017)
+    folder = rewritten(folder, lambda days: days[20:])
+    year = read_year(folder / "year.toml", rules)
+    assert year.years == (2017,)
+    assert any("2016 is left out: 40 days" in note for note in year.notes)
 
 
 def test_more_rain_never_gives_more_workable_days(usual, changed, rules):
@@ -172,7 +190,7 @@ def test_what_pays_nothing_is_not_bought(changed, rules):
     pays = [(f'pays = "${sum_}"', 'pays = "$1"') for sum_ in ("1,450", "1,700", "620", "1,150", "340")]
     answer = bought(changed("year.toml", *pays), rules)
     assert answer.best is None
-    assert answer.answer.startswith("Buy nothing")
+    assert answer.answer.startswith("Buy and rent nothing")
     assert answer.tornado == ()
 
 
@@ -181,6 +199,75 @@ def test_nothing_above_the_budget_is_bought(changed, rules):
     assert answer.best is not None
     assert answer.best.how == "rent" or answer.best.machine.deal.price <= 50_000
     assert all(pair.price <= 50_000 for pair in answer.pairs)
+
+
+def test_two_together_lead_where_they_leave_clearly_more(usual):
+    best = usual.pairs[0]
+    assert best.net > usual.best.net + 1000
+    assert all(option.name in usual.answer for option in best.options)
+    assert any("Of one alone" in told for told in usual.beside)
+    assert len({frozenset(o.name for o in pair.options) for pair in usual.pairs}) == len(usual.pairs)
+
+
+def test_one_kind_of_work_written_as_two_leaves_the_same(usual, changed, rules):
+    """The dry days of two works on the same ground are the same days."""
+    whole = """[[work]]
+job = "muddy-lot.toml"           # a typical one
+jobs = 45
+times = 6                        # six times what the job file says makes one job
+"""
+    first = whole.replace("jobs = 45", "jobs = 30")
+    rest = 'months = [4, 5, 6, 7, 8, 9, 10]\npays = "$1,450"\n\n'
+    second = whole.replace("jobs = 45", 'name = "the other half"\njobs = 15')
+    split = bought(changed("year.toml", (whole + rest, first + rest + second + rest)), rules)
+    for option in usual.options:
+        twin = next(o for o in split.options if (o.name, o.how) == (option.name, option.how))
+        assert twin.net == pytest.approx(option.net, abs=1.0)
+
+
+def test_a_month_that_does_not_pay_its_hire_is_not_hired(books):
+    for m in range(len(books.field.machines)):
+        if m in books.owned:
+            continue
+        venture = books.venture(((m, "rent"),))
+        earned = venture.margins - books.plan(books.owned).margins
+        assert np.all(earned - venture.rents[0] >= -1e-6)
+        assert np.all((venture.rents[0] > 0) == (venture.jobs[0].sum(axis=0) > 1e-9))
+
+
+def test_less_rain_never_gives_fewer_workable_days_even_after_frost(usual, changed, rules):
+    def drier(days):
+        return [f"{date},{0.2 * float(rain):.3f},{rest}" for date, rain, rest in (d.split(",", 2) for d in days)]
+
+    dry = bought(rewritten(changed("year.toml"), drier), rules)
+    for name, days in usual.days.items():
+        for before, after in zip(days, dry.days[name], strict=True):
+            assert after.middle >= before.middle - 1e-9
+
+
+def test_at_the_price_told_another_leaves_as_much(books, rules):
+    names = [m.name for m in books.field.machines]
+    other = books.option(names.index("Stand-on 36"), "own")
+    best = replace(other, gains=tuple(gain + 1200 for gain in other.gains))
+    price = price_to_match(books, best, other)
+    assert price_to_match(books, other, best) is None
+    cheaper = other.machine.model_copy(update={"deal": other.machine.deal.model_copy(update={"price": price})})
+    # The same machine at that price sells for the same in the end.
+    resale = other.yearly.resale / price
+    cheaper = cheaper.model_copy(update={"deal": cheaper.deal.model_copy(update={"resale": resale})})
+    owning = yearly(cheaper, other.hours, books.year, rules)
+    assert other.gain - owning.total == pytest.approx(best.net, abs=0.01)
+
+
+def test_at_the_hours_told_owning_costs_what_renting_does(usual):
+    own = next(o for o in usual.options if o.how == "own" and o.name == usual.break_even_of)
+    hours, owned = zip(*usual.owned_curve, strict=True)
+    for offer in usual.break_even:
+        rented = offer.rent + own.hourly.total - own.hourly.repair
+        if offer.hours is None:
+            assert owned[-1] >= rented
+        else:
+            assert np.interp(offer.hours, hours, owned) == pytest.approx(rented, rel=0.01)
 
 
 def test_on_pavement_alone_wheels_win_and_the_line_shows_it(changed, rules):
@@ -225,7 +312,7 @@ def test_the_command_writes_its_page_and_says_three_when_nothing_is_worth_having
         app, ["buy", str(folder / "year.toml"), "--fleet", str(folder / "candidates.toml"), "-o", str(page)]
     )
     assert run.exit_code == 3, run.output
-    assert "Buy nothing" in page.read_text(encoding="utf-8")
+    assert "Buy and rent nothing" in page.read_text(encoding="utf-8")
 
 
 def deal(**keys):
@@ -238,15 +325,17 @@ def test_owning_without_interest_is_the_plain_sum(yard, rules):
     year = read_year(yard / "year.toml", rules).model_copy(update={"rate": 0.0})
     owning = yearly(machine, 500.0, year, rules)
     share = resale_share(machine.deal, 500.0, 5.0, rules)
-    assert owning.total == pytest.approx(66_000 * (1 - share) / 5 + 0.02 * 66_000)
+    assert owning.total == pytest.approx((66_000 * (1 - share) - 3_300) / 5 + 0.02 * 66_000)
 
 
 def test_worth_today_is_the_cash_flows_discounted(usual):
-    """Price now, what is left each year, resale at the end: the same as the even yearly cost, discounted."""
+    """Price now but for the first set of rubber, which is paid by the hour; what is left each year; resale at the "
+    "end."""
     option = next(o for o in usual.options if o.how == "own" and o.hours < 1000)
     rate, years = usual.year.rate, usual.year.keep_years
     assert option.yearly.kept == years
-    flows = [-option.machine.deal.price, *[option.gain - option.yearly.insurance] * years]
+    gear = option.machine.tracks or option.machine.tyres
+    flows = [gear.set_price - option.machine.deal.price, *[option.gain - option.yearly.insurance] * years]
     flows[-1] += option.yearly.resale
     assert option.worth_now == pytest.approx(sum(flow / (1 + rate) ** t for t, flow in enumerate(flows)))
 
