@@ -7,13 +7,16 @@ from typing import Annotated, Literal
 from pydantic import Field, model_validator
 
 from pickrig.errors import InputError
-from pickrig.inputs.fields import AnyCase, Count, Duration, Money, Name, Strict, Text
+from pickrig.inputs.fields import AnyCase, Money, Name, Road, Strict, Text, WorkDay
 from pickrig.inputs.job import Job
 from pickrig.inputs.job_file import read_job
 from pickrig.inputs.reading import check, read_toml
 from pickrig.rulebook import Rules
 
+Weekday = Literal["Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday"]
+
 MOST_JOBS = 500
+_FIRST, _LAST = dt.date(2000, 1, 1), dt.date(2100, 1, 1)
 LONGEST = 7  # days of planning; beyond it no forecast is worth a plan
 
 
@@ -32,38 +35,44 @@ class CallEntry(Strict):
     must: bool = False
     priority: Annotated[float, Field(gt=0, le=100)] = 1.0
     keep: Name | None = None
-    there: list[Name] = Field(default_factory=list)
+    there: Annotated[list[Name], Field(default_factory=list, examples=['["Wheeled 66"]'])]
     hire: Money | None = None
     postpone: Money = 0.0
     earliest: dt.date | None = None
     latest: dt.date | None = None
-    move: Duration | None = None
+    move: Road | None = None
 
     @model_validator(mode="after")
     def _days_in_order(self) -> "CallEntry":
         if self.earliest is not None and self.latest is not None and self.latest < self.earliest:
             raise ValueError("has latest before earliest; turn them round")
+        if self.keep is not None and self.hire is not None:
+            raise ValueError("keeps a machine and names a hire; one of them is enough")
         return self
 
 
 class _BoardFile(Strict):
-    """rigs: trucks that "shuttle" bring a machine, go home empty, and fetch it so; those that "stay" wait on the "
-    "site."""
+    """out: machines, trucks and trailers that are out of service. off: days of the week on which nobody works, but for
+    the first. rigs: trucks that "shuttle" bring a machine, go home empty, and fetch it so; those that "stay" wait on
+    the " "site."""
 
     title: Annotated[Name, Field(examples=['"Tuesday"'])]
     note: Text = ""
-    date: Annotated[dt.date, Field(examples=["2026-04-21"])]
-    start: dt.time = dt.time(7)
-    day: Duration = 9 * 3600.0
-    move: Duration = 45 * 60.0
+    date: Annotated[dt.date, Field(examples=["2026-04-21"], ge=_FIRST, lt=_LAST)]
+    start: Annotated[dt.time, Field(examples=["07:00:00"])] = dt.time(7)
+    day: WorkDay = 9 * 3600.0
+    off: tuple[Annotated[Weekday, AnyCase], ...] = ("Saturday", "Sunday")
+    out: list[Name] = Field(default_factory=list)
+    move: Road = 45 * 60.0
     move_hour: Money = 95.0
     rigs: Annotated[Literal["shuttle", "stay"], AnyCase] = "shuttle"
-    attachments: dict[Name, Count] = Field(default_factory=dict)
+    attachments: dict[Name, Annotated[int, Field(ge=0, le=1000, strict=True)]] = Field(default_factory=dict)
     job: Annotated[list[CallEntry], Field(min_length=1, max_length=MOST_JOBS)]
 
 
 class Call(Strict):
-    """One customer's job with its file read. days: on which it may be done, the first first."""
+    """One customer's job with its file read. days: on which it may be done, the first first. beyond: whether it may
+    wait longer than is planned."""
 
     name: Name
     job: Job
@@ -75,6 +84,7 @@ class Call(Strict):
     hire: float | None
     postpone: float
     days: tuple[dt.date, ...]
+    beyond: bool
     move: float
 
 
@@ -86,6 +96,7 @@ class Board(Strict):
     date: dt.date
     start: dt.time
     day: float
+    out: tuple[str, ...]
     move_hour: float
     rigs: str
     attachments: dict[str, int]
@@ -116,26 +127,30 @@ def read_board(path: Path, rules: Rules) -> Board:
         here = document.at(("job", index))
         if not call.days:
             problems.append(
-                f"{here}: its days lie outside the {LONGEST} days from {entries.date}; mend earliest or latest"
+                f"{here}: none of its days is a working day of the {LONGEST} from {entries.date}; mend earliest, "
+                "latest or "
+                "off"
             )
         if any(other.name == call.name for other in calls[:index]):
             problems.append(f'{here}: "{call.name}" stands there twice; give each job a name of its own')
     if problems:
         raise InputError(problems)
-    kept = entries.model_dump(exclude={"job", "move"})
-    return Board.model_construct(**kept, calls=tuple(sorted(calls, key=lambda call: call.name)))
+    kept = entries.model_dump(exclude={"job", "move", "off", "out"})
+    return Board.model_construct(**kept, out=tuple(entries.out), calls=tuple(sorted(calls, key=lambda call: call.name)))
 
 
 def _call(entry: CallEntry, job: Job, board: _BoardFile) -> Call:
     first = max(entry.earliest or board.date, board.date)
     last = min(entry.latest or first, board.date + dt.timedelta(LONGEST - 1))
-    days = tuple(first + dt.timedelta(d) for d in range((last - first).days + 1))
+    days = [first + dt.timedelta(d) for d in range((last - first).days + 1)]
+    days = [day for day in days if day == board.date or f"{day:%A}" not in board.off]
     kept = entry.model_dump(exclude={"job", "name", "there", "earliest", "latest", "move"})
     return Call.model_construct(
         **kept,
         name=entry.name or job.title,
         job=job,
         there=tuple(entry.there),
-        days=days,
+        days=tuple(days),
+        beyond=entry.latest is not None and entry.latest > last,
         move=entry.move if entry.move is not None else board.move,
     )

@@ -13,7 +13,8 @@ from pickrig.quantities import System
 class Line:
     """One job on the board: which machine goes, when, behind what, with what, what it leaves, and why not another.
 
-    start, end: of machine and operator, the road there included, back left out. leaves: $ after the job's cost and the
+    start: of machine or operator, the road there included. end: of the work. back: machine and rig are home. there: it
+    stands on the site already. leaves: $ after the job's cost and the
     road; None where some job has no pay. chance: that the ground holds. minds: findings short of a plain yes. limits:
     label and text of what the operator keeps to. cautions: what this job asks to be minded.
     """
@@ -23,6 +24,8 @@ class Line:
     standing: Standing
     start: dt.datetime
     end: dt.datetime
+    back: dt.datetime
+    there: bool
     truck: str
     trailer: str
     tool: str
@@ -59,7 +62,8 @@ class Idle:
 
 @dataclass(frozen=True)
 class DayPlan:
-    """The whole board. by_money: whether dollars were weighed, or scores for want of pay. total: of it. gap: how far
+    """The whole board. by_money: whether dollars were weighed, or scores for want of pay. total: dollars left, or
+    points, without priorities. gap: how far
     from the best it may be where time ran out, as a share."""
 
     board: Board

@@ -11,11 +11,12 @@ from pickrig.inputs.transport import Haul
 from pickrig.plans import advice, day_says
 from pickrig.plans.assign import NONE, Choice, solve
 from pickrig.plans.board import DayPlan, Idle, Left, Line
-from pickrig.plans.clock import Slot, timetable
-from pickrig.plans.meetings import meet
+from pickrig.plans.clock import Slot, Times, timetable
+from pickrig.plans.day_says import Chosen
+from pickrig.plans.meetings import in_words, meet
 from pickrig.plans.pick import pick
 from pickrig.plans.recommendation import Recommendation
-from pickrig.plans.table import Table, make_table, money_left
+from pickrig.plans.table import Table, make_table
 from pickrig.plans.today import limits_today
 from pickrig.quantities import System
 from pickrig.rulebook import Rules
@@ -33,87 +34,94 @@ def day(
     step: Callable[[int, int], None] = lambda _done, _of: None,
 ) -> DayPlan:
     """The board. The order of jobs and machines plays no part."""
-    fleet = fleet.model_copy(
-        update={
-            key: tuple(sorted(getattr(fleet, key), key=lambda one: one.name))
-            for key in ("machines", "trucks", "trailers")
-        }
-    )
-    _check_names(board, fleet)
+    fleet = _in_service(board, fleet)
     table = make_table(board, fleet, rules, meet(board, fleet, rules, units, seed, step))
     choice = solve(table.problem)
-    again = len(table.problem.job) <= _ASK_AGAIN
-    lines = _lines(table, choice, rules, units, again)
+    chosen = Chosen(table, choice, rules, units, again=len(table.problem.job) <= _ASK_AGAIN)
+    lines = _lines(chosen)
     used = {line.machine for line in lines}
-    idle = [m.name for m in fleet.machines if m.name not in used]
     return DayPlan(
         board=board,
         units=units,
         by_money=table.by_money,
-        answer=day_says.answer(lines, choice, table, units),
+        answer=day_says.answer(lines, chosen),
         lines=lines,
-        left=_left(table, choice, units, again),
-        idle=tuple(Idle(name, day_says.idle(table, choice, name, units, again)) for name in idle),
-        total=choice.worth,
+        left=_left(chosen),
+        idle=tuple(Idle(m.name, day_says.idle(chosen, m.name)) for m in fleet.machines if m.name not in used),
+        total=chosen.total(choice),
         gap=choice.gap,
-        warnings=day_says.warnings(table, choice, lines, again),
-        assumed=day_says.assumed(board, fleet, table),
+        warnings=day_says.warnings(chosen, lines),
+        assumed=day_says.assumed(chosen),
         seed=seed,
     )
 
 
-def _check_names(board: Board, fleet: Fleet) -> None:
-    names = [m.name for m in fleet.machines]
+_KINDS = ("machines", "trucks", "trailers")
+
+
+def _in_service(board: Board, fleet: Fleet) -> Fleet:
+    """The fleet by name, without what is out. Raises InputError where the day file names what the fleet has not."""
+    names = {kind: [one.name for one in getattr(fleet, kind)] for kind in _KINDS}
+    asked = [("out", name, [*names["machines"], *names["trucks"], *names["trailers"]]) for name in board.out]
+    for call in board.calls:
+        given = ([call.keep] if call.keep else []) + list(call.there)
+        asked += [(f'"{call.name}", keep or there', name, names["machines"]) for name in given]
     problems = [
-        f'the day file, "{call.name}", {key}: "{name}" is not in the fleet file; '
-        f"{nearest(name, names, 'its machines are')}"
-        for call in board.calls
-        for key, given in (("keep", [call.keep] if call.keep else []), ("there", call.there))
-        for name in given
-        if name not in names
+        f'the day file, {where}: "{name}" is not in the fleet file; {nearest(name, known, "it has")}'
+        for where, name, known in asked
+        if name not in known
+    ]
+    standing = [name for call in board.calls for name in call.there]
+    problems += [
+        f'the day file, there: "{name}" stands on two sites at once; take it out of one'
+        for name in sorted({name for name in standing if standing.count(name) > 1})
     ]
     if problems:
         raise InputError(problems)
+    kept = {kind: [one for one in getattr(fleet, kind) if one.name not in board.out] for kind in _KINDS}
+    return fleet.model_copy(update={kind: tuple(sorted(ones, key=lambda one: one.name)) for kind, ones in kept.items()})
 
 
-def _lines(table: Table, choice: Choice, rules: Rules, units: System, again: bool) -> tuple[Line, ...]:
+def _lines(chosen: Chosen) -> tuple[Line, ...]:
     """In the order of date, machine and start."""
+    table, rules, units = chosen.table, chosen.rules, chosen.units
     board, fleet, problem = table.board, table.fleet, table.problem
     lines = []
-    for offer, (start, end) in _times(table, choice).items():
+    for offer, times in _times(table, chosen.choice).items():
         meeting = table.of(offer)
-        call, moved = board.calls[meeting.call], float(table.moves[offer])
-        begins = dt.datetime.combine(meeting.date, board.start)
+        call, begins = board.calls[meeting.call], dt.datetime.combine(meeting.date, board.start)
+        start, end, back = (begins + dt.timedelta(hours=h) for h in (times.start, times.end, times.back))
         truck, trailer = int(problem.truck[offer]), int(problem.trailer[offer])
         hauled = _hauled(call.job, fleet, truck, trailer)
+        cautions = advice.cautions(call.job, meeting.standing, meeting.site, rules)
         lines.append(
             Line(
                 call=call,
                 date=meeting.date,
                 standing=meeting.standing,
-                start=begins + dt.timedelta(hours=start),
-                end=begins + dt.timedelta(hours=end),
+                start=start,
+                end=end,
+                back=back,
+                there=table.is_there(offer),
                 truck=fleet.trucks[truck].name if truck != NONE else "",
                 trailer=fleet.trailers[trailer].name if trailer != NONE else "",
                 tool=call.job.task.attachment or rules.work[call.job.task.kind].attachment,
                 bill=meeting.bill,
-                leaves=money_left(board, meeting, moved) if table.by_money else None,
+                leaves=table.left_by(offer) if table.by_money else None,
                 chance=meeting.standing.finding("floats").chance,
-                minds=tuple(f for f in meeting.standing.findings if f.verdict in ("caution", "unknown")),
+                minds=tuple(f for f in in_words(meeting, board, rules, units) if f.verdict in ("caution", "unknown")),
                 limits=limits_today(hauled, fleet, meeting.standing, meeting.site, rules, units),
-                cautions=tuple(
-                    says for says, _ in advice.cautions(call.job, meeting.standing, meeting.site, rules)[:_CAUTIONS]
-                ),
-                why=day_says.why(table, choice, offer, units, again),
+                cautions=tuple(says for says, _ in cautions[:_CAUTIONS]),
+                why=day_says.why(chosen, offer),
             )
         )
     return tuple(sorted(lines, key=lambda line: (line.date, line.machine, line.start)))
 
 
-def _times(table: Table, choice: Choice) -> dict[int, tuple[float, float]]:
-    """Start and end of each offer taken, h after its day begins."""
+def _times(table: Table, choice: Choice) -> dict[int, Times]:
+    """Of each offer taken."""
     problem = table.problem
-    out: dict[int, tuple[float, float]] = {}
+    out: dict[int, Times] = {}
     for date in sorted({table.of(k).date for k in choice.taken.tolist()}):
         own = [k for k in choice.taken.tolist() if table.of(k).date == date]
         own.sort(key=lambda k: (table.of(k).machine, table.of(k).call))
@@ -123,11 +131,11 @@ def _times(table: Table, choice: Choice) -> dict[int, tuple[float, float]]:
                 rig=None if problem.truck[k] == NONE else (int(problem.truck[k]), int(problem.trailer[k])),
                 hours=table.of(k).bill.hours,
                 move=float(table.moves[k]),
-                held=2 * float(table.moves[k]) if table.board.rigs == "shuttle" else None,
+                there=table.is_there(k),
             )
             for k in own
         ]
-        out.update(zip(own, timetable(slots), strict=True))
+        out.update(zip(own, timetable(slots, stay=table.board.rigs == "stay"), strict=True))
     return out
 
 
@@ -153,17 +161,12 @@ def handed_over(line: Line, plan: DayPlan, fleet: Fleet, rules: Rules) -> Recomm
     return pick(job, alone, rules, plan.units, plan.seed)
 
 
-def _left(table: Table, choice: Choice, units: System, again: bool) -> tuple[Left, ...]:
+def _left(chosen: Chosen) -> tuple[Left, ...]:
+    """Hired out first, then undone."""
     out = []
-    for index in (*choice.hired.tolist(), *choice.undone.tolist()):
-        call, hired = table.board.calls[index], index in choice.hired
+    for index in (*chosen.choice.hired.tolist(), *chosen.choice.undone.tolist()):
+        call, hired = chosen.table.board.calls[index], index in chosen.choice.hired
         costs = call.hire if hired else call.postpone
-        out.append(
-            Left(
-                call,
-                hired,
-                costs if table.by_money or hired else None,
-                day_says.undone(table, choice, index, units, again),
-            )
-        )
+        shown = costs if chosen.table.by_money or hired else None
+        out.append(Left(call, hired, shown, day_says.undone(chosen, index)))
     return tuple(out)

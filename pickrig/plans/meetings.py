@@ -4,7 +4,7 @@ import datetime as dt
 from collections.abc import Callable
 from dataclasses import dataclass, field
 
-from pickrig.checks import Case
+from pickrig.checks import Case, Finding, ask_all
 from pickrig.checks.hauls import hauls
 from pickrig.checks.site import Site, draw_sites
 from pickrig.inputs import Fleet, Job, Machine
@@ -22,9 +22,10 @@ Rig = tuple[int, int]  # truck and trailer by number
 
 @dataclass(frozen=True)
 class Meeting:
-    """One machine on one job on one day. bill: what the job costs with it; rigs: trucks and trailers that may bring it.
+    """One machine on one job on one day, its findings without their words. bill: what the job costs with it; rigs:
+    trucks and trailers that may bring it.
 
-    rigs is None where it need not be brought: it is there already, or the fleet file has no trucks and trailers.
+    rigs is None where the fleet file has no trucks and trailers.
     """
 
     call: int
@@ -72,6 +73,12 @@ def meet(
     return tuple(out)
 
 
+def in_words(meeting: Meeting, board: Board, rules: Rules, units: System) -> tuple[Finding, ...]:
+    """The meeting's findings again, with their words and figures."""
+    job = board.calls[meeting.call].job.model_copy(update={"haul": None})
+    return ask_all(Case(job, meeting.standing.machine, meeting.site, rules, units))
+
+
 def _site(call: Call, date: dt.date, rules: Rules, seed: int, asked: _Asked) -> Site | None:
     """The ground on this day; None where the job has weather and none of that day."""
     key = id(call.job)
@@ -99,7 +106,7 @@ def _standings(
 def _rigs(
     call: Call, machine: Machine, site: Site, fleet: Fleet, rules: Rules, asked: _Asked
 ) -> tuple[Rig, ...] | None:
-    if not fleet.trucks or not fleet.trailers or machine.name in call.there:
+    if not fleet.trucks or not fleet.trailers:
         return None
     tool = call.job.task.attachment or rules.work[call.job.task.kind].attachment
     key = (machine.name, tool, call.job.country)

@@ -11,7 +11,7 @@ from pickrig.plans.board import DayPlan, Line
 from pickrig.report import board_table as table
 
 _COLUMNS = (
-    "date", "start", "end", "job", "machine", "attachment", "truck", "trailer", "hours", "chance", "costs", "leaves",
+    "start", "end", "home", "job", "machine", "attachment", "truck", "trailer", "hours", "chance", "costs", "leaves",
 )  # fmt: skip
 _FORMULA = ("=", "+", "-", "@", "\t", "\r")
 
@@ -61,8 +61,8 @@ def as_calendar(plan: DayPlan) -> str:
         event = Event()
         event.add("uid", f"{line.date}-{_plain(line.machine)}-{_plain(line.call.name)}@pickrig.invalid")
         event.add("dtstamp", stamp)
-        event.add("dtstart", line.start.replace(second=0, microsecond=0))
-        event.add("dtend", line.end.replace(second=0, microsecond=0))
+        event.add("dtstart", table.rounded(line.start))
+        event.add("dtend", table.rounded(line.end))
         event.add("summary", f"{line.machine}: {line.call.name}")
         event.add("description", "\n".join(_told(line)))
         calendar.add_component(event)
@@ -76,9 +76,9 @@ def _told(line: Line) -> list[str]:
 
 def _row(line: Line) -> dict[str, Any]:
     return {
-        "date": str(line.date),
-        "start": table.clock(line.start),
-        "end": table.clock(line.end),
+        "start": _when(line.start),
+        "end": _when(line.end),
+        "home": _when(line.back),
         "job": line.call.name,
         "machine": line.machine,
         "attachment": line.tool,
@@ -97,3 +97,7 @@ def _harmless(value: Any) -> Any:
 
 def _plain(name: str) -> str:
     return "".join(c if c.isalnum() else "-" for c in name)
+
+
+def _when(moment: dt.datetime) -> str:
+    return f"{table.rounded(moment):%Y-%m-%d %H:%M}"

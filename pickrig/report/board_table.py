@@ -19,14 +19,23 @@ def date_words(date: dt.date) -> str:
     return f"{date:%A} {date.day} {date:%B}"
 
 
-def clock(moment: dt.datetime) -> str:
+def rounded(moment: dt.datetime) -> dt.datetime:
     """To five minutes: nobody knows it better."""
-    minutes = round((moment.hour * 60 + moment.minute + moment.second / 60) / 5) * 5
-    return f"{minutes // 60 % 24}:{minutes % 60:02d}"
+    past = dt.timedelta(minutes=moment.minute % 5, seconds=moment.second, microseconds=moment.microsecond)
+    return moment - past + (dt.timedelta(minutes=5) if past >= dt.timedelta(minutes=2.5) else dt.timedelta())
+
+
+def clock(moment: dt.datetime, date: dt.date) -> str:
+    """Hours and minutes; the weekday too, where it is not the board's."""
+    near = rounded(moment)
+    return f"{near.hour}:{near.minute:02d}" + (f" {near:%a}" if near.date() != date else "")
 
 
 def rig(line: Line) -> str:
-    return f"{line.trailer} behind {line.truck}" if line.truck else "no trailer"
+    if not line.truck:
+        return "no trailer"
+    there = "is there; fetched with " if line.there else ""
+    return f"{there}{line.trailer} behind {line.truck}"
 
 
 def chance(line: Line) -> str:

@@ -25,7 +25,8 @@ def as_board_text(plan: DayPlan) -> str:
 def _row(line: Line, plan: DayPlan) -> str:
     leaves = f", leaves {table.money(line.leaves, plan)}" if line.leaves is not None else ""
     said = (
-        f"{line.machine}: {line.call.name}, {table.clock(line.start)} to {table.clock(line.end)}, with {line.tool}; "
+        f"{line.machine}: {line.call.name}, {table.clock(line.start, line.date)} to "
+        f"{table.clock(line.end, line.date)}, home {table.clock(line.back, line.date)}, with {line.tool}; "
         f"{table.rig(line)}; ground {table.chance(line)}{leaves}."
     )
     return " ".join([said, *line.why])

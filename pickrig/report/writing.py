@@ -50,7 +50,7 @@ def refuse_clashes(targets: list[Path], sources: list[Path]) -> None:
         if any(place == _resolved(source) for source in sources):
             raise OutputError(f"{target}: is an input file; choose another name for the report")
         if place in seen:
-            raise OutputError(f"{target}: is named twice; give the page and the JSON a name each")
+            raise OutputError(f"{target}: is named twice; give each report a name of its own")
         seen[place] = target
 
 

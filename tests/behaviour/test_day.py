@@ -4,6 +4,7 @@ import csv
 import datetime as dt
 import io
 import json
+import re
 import shutil
 
 import pytest
@@ -16,6 +17,7 @@ from pickrig.inputs.board import read_board
 from pickrig.plans.day import day, handed_over
 from pickrig.report.board_page import as_board_page
 from pickrig.report.board_record import as_board_csv, as_board_json, as_calendar
+from pickrig.report.board_table import rounded
 from pickrig.report.board_text import as_board_text
 
 
@@ -51,12 +53,19 @@ def line_of(plan, words):
         ("date = 2026-04-21\n", "", "date: is missing"),
         ("auger = 1", "augur = 1", "is not an attachment"),
         ("latest = 2026-04-24", "latest = 2026-04-01\nearliest = 2026-04-02", "latest before earliest"),
-        ("latest = 2026-04-24", "earliest = 2026-06-24", "outside the 7 days"),
+        ("latest = 2026-04-24", "earliest = 2026-06-24", "none of its days"),
         ("must = true", 'must = "often"', "must"),
         ("must = true", 'keep = "Wide-trak 68"', "Wide-track 68"),
         ('there = ["Wheeled 66"]', 'there = ["Wheeled 6"]', "Wheeled 66"),
         ('job = "dry-sand.toml"', 'job = "muddy-lot.toml"', "stands there twice"),
         ('rigs = "shuttle"', 'rigs = "walk"', "shuttle"),
+        ('day = "8 h"', 'day = "30 h"', "day"),
+        ("start = 07:00:00", 'start = "7 am"', "07:00:00"),
+        ("date = 2026-04-21", "date = 9999-12-30", "date"),
+        ("date = 2026-04-21", "date = 2026-04-21T07:00:00", "without a time"),
+        ("must = true", 'keep = "Wide-track 68"\nhire = "$500"', "one of them is enough"),
+        ("must = true", 'there = ["Wheeled 66"]', "stands on two sites"),
+        ('note = "Invented jobs', 'out = ["Wheeled 6"]\nnote = "Invented jobs', "Wheeled 66"),
         ('pays = "$780"', 'keep = "Wheeled 60"\npays = "$780"', "cannot do it"),
     ],
 )
@@ -78,7 +87,7 @@ def test_no_knocked_out_machine_goes_and_no_day_is_overfull(usual):
     for date in {line.date for line in usual.lines}:
         for machine in {line.machine for line in usual.lines}:
             own = [line for line in usual.lines if (line.date, line.machine) == (date, machine)]
-            road = sum(2 * line.call.move / 3600 for line in own if line.truck)
+            road = sum(2 * line.call.move / 3600 for line in own)
             assert sum(line.bill.hours for line in own) + road <= usual.board.day / 3600 + 1e-6
 
 
@@ -88,8 +97,9 @@ def test_the_total_is_what_its_lines_leave(usual):
     assert usual.total == pytest.approx(left, abs=0.1)
 
 
-def test_there_needs_no_trailer_and_the_scarce_tool_is_with_one_machine_a_day(usual):
-    assert line_of(usual, "Brook Hollow").truck == ""
+def test_there_needs_no_delivery_and_the_scarce_tool_is_with_one_machine_a_day(usual):
+    assert line_of(usual, "Brook Hollow").there
+    assert not line_of(usual, "Miller Road").there
     forks = {(line.date, line.machine) for line in usual.lines if line.tool == "pallet forks"}
     assert len(forks) <= 2
 
@@ -153,7 +163,7 @@ def test_without_pay_scores_are_weighed_and_it_says_so(planned):
     plan = planned(('pays = "$560"\n', ""))
     assert not plan.by_money
     assert all(line.leaves is None for line in plan.lines)
-    assert any("scores are added up" in told for told in plan.assumed)
+    assert any("Scores are added up" in told for told in plan.warnings)
 
 
 def test_rigs_that_stay_let_fewer_machines_out_at_once(usual, planned):
@@ -173,7 +183,7 @@ def test_page_text_json_csv_and_calendar_tell_the_same_board(usual):
     for line, row, event in zip(usual.lines, rows, events, strict=True):
         assert row["machine"] == line.machine
         assert str(event["summary"]) == f"{line.machine}: {line.call.name}"
-        assert event["dtstart"].dt == line.start.replace(second=0, microsecond=0)
+        assert event["dtstart"].dt == rounded(line.start)
         assert line.call.name in page
         assert line.call.name in " ".join(text.split())
     assert len({str(event["uid"]) for event in events}) == len(events)
@@ -205,3 +215,59 @@ def test_the_command_writes_everything_it_is_asked_for(yard, tmp_path):
     run = CliRunner().invoke(app, args)
     assert run.exit_code == 0, run.output
     assert {path.suffix for path in tmp_path.iterdir()} >= {".html", ".json", ".csv", ".ics"}
+
+
+def test_the_figures_of_what_stops_a_machine_are_told(planned):
+    with pytest.raises(InputError) as error:
+        planned(('pays = "$1,250"\nhire = "$1,000"', 'pays = "$1,250"\nkeep = "Wide-track 68"'))
+    assert re.search(r"the gate is \d", str(error.value))
+    plan = planned(('note = "Invented jobs', 'out = ["Stand-on 36"]\nnote = "Invented jobs'))
+    told = " ".join([as_board_text(plan), as_board_page(plan)])
+    assert not re.search(r"\b(is|needs|carry|of) ?[,.;]", told)
+    assert "Stand-on 36" not in {line.machine for line in plan.lines}
+
+
+def test_no_reason_ever_names_a_gain_as_a_cost(planned):
+    for plan in (
+        planned(('day = "8 h"', 'day = "4 h"')),
+        planned(('pays = "$560"', 'priority = 5\npays = "$560"')),
+    ):
+        told = [why for line in plan.lines for why in line.why] + [why for left in plan.left for why in left.why]
+        told += [one.why for one in plan.idle]
+        assert not any("costs -" in why or "cost of -" in why for why in told)
+
+
+def test_what_forcing_costs_is_what_keeping_costs(usual, planned):
+    """The sum told for an idle machine is the difference to the board on which it is kept."""
+    idle = next(one for one in usual.idle if one.machine == "Wheeled 60")
+    told = int(re.search(r"costs \$([\d,]+)", idle.why).group(1).replace(",", ""))
+    assert "Brook Hollow" in idle.why
+    kept = planned(('pays = "$1,300"', 'keep = "Wheeled 60"\npays = "$1,300"'))
+    assert usual.total - kept.total == pytest.approx(told, abs=1)
+
+
+def test_an_auger_in_the_shop_stays_out_of_the_board(planned):
+    plan = planned(("auger = 1", "auger = 0"))
+    assert all(line.tool != "auger" for line in plan.lines)
+
+
+def test_work_after_midnight_is_dated_so_everywhere(planned):
+    plan = planned(("start = 07:00:00", "start = 22:00:00"))
+    late = [line for line in plan.lines if line.start.date() > line.date]
+    assert late
+    rows = csv.DictReader(io.StringIO(as_board_csv(plan)))
+    assert {row["start"][:10] for row in rows} >= {str(late[0].start.date())}
+    assert "Wed" in as_board_text(plan)
+
+
+def test_weekends_are_off_but_for_the_first_day(planned):
+    plan = planned(("date = 2026-04-21", "date = 2026-04-24"), ("latest = 2026-04-24", "latest = 2026-04-27"))
+    assert all(line.date.weekday() < 5 for line in plan.lines)
+
+
+def test_without_trucks_the_road_costs_neither_time_nor_money(planned, fleet):
+    bare = fleet.model_copy(update={"trucks": (), "trailers": ()})
+    plan = planned(machines=bare)
+    for line in plan.lines:
+        assert (line.end - line.start).total_seconds() == pytest.approx(3600 * line.bill.hours, abs=1)
+    assert any("road is left out" in told for told in plan.assumed)

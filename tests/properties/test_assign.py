@@ -182,30 +182,37 @@ def test_nothing_to_do_is_a_board_too():
     assert choice.worth == 0
 
 
-@given(st.integers(0, 2**32 - 1))
-def test_nothing_is_in_two_places_at_once(seed):
+@pytest.mark.parametrize("stay", [False, True])
+@given(seed=st.integers(0, 2**32 - 1))
+def test_nothing_is_in_two_places_at_once(stay, seed):
     luck = np.random.default_rng(seed)
-    stay = bool(luck.random() < 0.5)
     slots = [
         Slot(
             machine=int(luck.integers(3)),
             rig=None if luck.random() < 0.2 else (int(luck.integers(2)), int(luck.integers(2))),
             hours=float(luck.uniform(0.2, 4)),
             move=float(luck.uniform(0.2, 1)),
-            held=None,
+            there=k == 0 and bool(luck.random() < 0.5),
         )
-        for _ in range(7)
+        for k in range(7)
     ]
-    if not stay:
-        slots = [Slot(s.machine, s.rig, s.hours, s.move, 2 * s.move) for s in slots]
-    times = timetable(slots)
+    times = timetable(slots, stay)
     busy = {}
-    for slot, (start, end) in zip(slots, times, strict=True):
-        assert end == pytest.approx(start + slot.move + slot.hours)
-        busy.setdefault(("machine", slot.machine), []).append((start, end + slot.move))
-        for kind, one in zip(("truck", "trailer"), slot.rig or (), strict=False):
-            busy.setdefault((kind, one), []).append((start, start + slot.held if slot.held else end + slot.move))
+    for slot, t in zip(slots, times, strict=True):
+        assert t.end == pytest.approx(t.start + slot.move + slot.hours)
+        assert t.back >= t.end + slot.move - 1e-9
+        busy.setdefault(("machine", slot.machine), []).append((t.start, t.back))
+        spans = [(t.start, t.back)] if stay else [(t.fetch, t.fetch + 2 * slot.move)]
+        if slot.rig and not stay:
+            assert t.back == pytest.approx(t.fetch + 2 * slot.move)
+            assert t.fetch + slot.move >= t.end - 1e-9
+            spans += [] if slot.there else [(t.start, t.start + 2 * slot.move)]
+        for thing in zip(("truck", "trailer"), slot.rig or (), strict=False):
+            busy.setdefault(thing, []).extend(spans)
     for spans in busy.values():
         spans.sort()
         assert all(end <= start + 1e-9 for (_, end), (start, _) in pairwise(spans))
-    assert min(start for start, _ in times) == 0
+    assert min(t.start for t in times) == 0
+    if slots[0].there:
+        own = [t.start for slot, t in zip(slots, times, strict=True) if slot.machine == slots[0].machine]
+        assert times[0].start == min(own)
