@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 
 Read = TypeVar("Read")
 
-BAD_INPUT, NO_MACHINE = 2, 3
+BAD_INPUT, NO_MACHINE, LEFT = 2, 3, 130
 
 app = typer.Typer(
     help="Put the right machine on the right ground: which of these machines for this job, and why.",
@@ -51,6 +51,29 @@ def pick(
     seed: Annotated[int, typer.Option(min=0, max=2**32 - 1, help="Seed of the random draws of the ground.")] = 0,
 ) -> None:
     """Which machine for one job. Exit status 0: a pick; 3: no machine is fit; 2: bad input."""
+    from pickrig.rulebook import load_rules, shipped
+
+    tables = load_rules(rules)
+    job_path = job or shipped("examples") / "muddy-lot.toml"
+    fleet_path = fleet or shipped("examples") / "fleet.toml"
+    if job is not None and fleet is None:
+        _say(f"No --fleet given: using the shipped example's machines, {fleet_path}")
+    if job is None and fleet is None:
+        _say("No job given: this is the shipped example, an invented contractor's muddy lot.\n")
+    _answer_job(job_path, fleet_path, output or Path(f"pickrig-{job_path.stem}.html"), json, sheet, tables, units, seed)
+
+
+def _answer_job(
+    job_path: Path,
+    fleet_path: Path,
+    page: Path,
+    json: str | None,
+    sheet: Path | None,
+    tables: "Rules",
+    units: Units,
+    seed: int,
+) -> None:
+    """Read, pick, write what was asked for, and leave with the answer's exit status."""
     from pickrig.inputs import read_job
     from pickrig.plans.pick import pick as run
     from pickrig.report.page import as_page
@@ -58,19 +81,9 @@ def pick(
     from pickrig.report.sheet import as_sheet
     from pickrig.report.terminal import as_text
     from pickrig.report.writing import write_whole
-    from pickrig.rulebook import load_rules, shipped
 
-    tables = load_rules(rules)
-    example = job is None and fleet is None
-    job_path = job or shipped("examples") / "muddy-lot.toml"
-    fleet_path = fleet or shipped("examples") / "fleet.toml"
-    if job is not None and fleet is None:
-        _say(f"No --fleet given: using the shipped example's machines, {fleet_path}")
-    page = output or Path(f"pickrig-{job_path.stem}.html")
     _refuse_clashes(page, json, [sheet], [job_path, fleet_path])
     the_job, the_fleet = _read_both(read_job, job_path, fleet_path, tables)
-    if example:
-        _say("No job given: this is the shipped example, an invented contractor's muddy lot.\n")
     if sys.stderr.isatty():
         _say("Asking every machine, and looking for what would change the answer ...")
     answer = run(the_job, the_fleet, tables, units=units, seed=seed)
@@ -80,6 +93,35 @@ def pick(
         more = f"\nThe hand-over sheet: {sheet.resolve()}"
     _deliver(page, as_page(answer), json, as_json(answer), as_text(answer), more)
     raise typer.Exit(0 if answer.pick else NO_MACHINE)
+
+
+@app.command(epilog="Example: pickrig start --fleet yard.toml")
+def start(
+    file: Annotated[
+        Path | None, typer.Argument(metavar="JOB", help="The job file to write, or to change; asked for otherwise.")
+    ] = None,
+    fleet: Annotated[Path | None, typer.Option(help="The fleet file; asked for otherwise.")] = None,
+    units: Annotated[Units, typer.Option(help="Units to read the answer in.")] = "us",
+    rules: RulesFolder = None,
+) -> None:
+    """Asks a beginner's questions, writes the job file and answers it. Ctrl-C leaves; start again to go on."""
+    from pickrig.guide.start import fleet_path as which_fleet
+    from pickrig.guide.start import start as run
+    from pickrig.rulebook import load_rules, shipped
+
+    tables = load_rules(rules)
+    try:
+        path = run(file, tables, input, typer.echo)
+    except (KeyboardInterrupt, EOFError):
+        _say("\nLeft. What was answered is kept; pickrig start goes on from there.")
+        sys.exit(LEFT)
+    try:
+        fleet_file = which_fleet(fleet, shipped("examples") / "fleet.toml", input, typer.echo)
+    except (KeyboardInterrupt, EOFError):
+        _say(f"\nLeft. The job file is written; pickrig pick {path} --fleet FLEET answers it.")
+        sys.exit(LEFT)
+    typer.echo("")
+    _answer_job(path, fleet_file, path.with_name(f"pickrig-{path.stem}.html"), None, None, tables, units, 0)
 
 
 def _refuse_clashes(page: Path, json: str | None, others: list[Path | None], sources: list[Path]) -> None:

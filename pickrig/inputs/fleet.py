@@ -55,7 +55,12 @@ class Fleet(Strict):
 
 def read_fleet(path: Path, rules: Rules) -> Fleet:
     """Read and check a fleet file, filling gaps from size classes. Raises InputError, one sentence a fault."""
-    document = read_toml(path, "fleet")
+    return fleet_of(read_toml(path, "fleet"), rules)
+
+
+def fleet_of(document: Document, rules: Rules) -> Fleet:
+    """The same from a text already parsed."""
+    path = document.path
     if "task" in document.data and "machine" not in document.data:
         raise InputError([f"{path}: is a job file; give it first, and the fleet file with --fleet"])
     entries = check(_FleetFile, document, _MENDS)

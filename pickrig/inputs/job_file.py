@@ -34,7 +34,12 @@ def read_job(path: Path, rules: Rules) -> Job:
 
     Soil, surfaces, kind of work, attachment and test results come back under the names the rule tables use.
     """
-    document = read_toml(path, "job")
+    return job_of(read_toml(path, "job"), rules)
+
+
+def job_of(document: Document, rules: Rules) -> Job:
+    """The same from a text already parsed; other files it names are looked for beside its path."""
+    path = document.path
     if "machine" in document.data and "task" not in document.data:
         raise InputError([f"{path}: is a fleet file; give it with --fleet, and the job file here"])
     job = check(Job, document, _MENDS)

@@ -34,7 +34,11 @@ class Document:
 
 def read_toml(path: Path, what: str) -> Document:
     """Read a TOML file. Raises InputError naming the file, what it should hold and how to mend it."""
-    text = read_text(path, what)
+    return parse_toml(path, read_text(path, what), what)
+
+
+def parse_toml(path: Path, text: str, what: str) -> Document:
+    """The same for a text that is meant for this file but not yet written to it."""
     try:
         return Document(path, text, tomllib.loads(text))
     except tomllib.TOMLDecodeError as error:
