@@ -5,11 +5,10 @@ from dataclasses import dataclass
 from typing import Any
 
 import tomlkit
-from tomlkit.exceptions import TOMLKitError
-from tomlkit.items import Table
 
-from pickrig.errors import InputError
 from pickrig.guide.questions import Answers, Question, applies, questions
+from pickrig.guide.toml_edit import at, parsed, put, table_in, take_out
+from pickrig.quantities import parse
 from pickrig.rulebook import Rules
 
 _PAVED = ("asphalt", "concrete", "pavers", "gravel")
@@ -33,7 +32,7 @@ def answers_of(data: dict[str, Any], rules: Rules) -> Read:
     answers: Answers = {}
     own: set[str] = set()
     for question in questions(rules):
-        value = _at(data, question.key)
+        value = at(data, question.key)
         if question.id in (*_TRAVEL, *_WEATHER) or value is None:
             continue
         if isinstance(value, bool):
@@ -55,12 +54,12 @@ def job_text(text: str | None, answers: Answers, rules: Rules) -> str:
 
     Raises InputError where the text is not TOML.
     """
-    document = _parsed(text)
+    document = _new() if text is None else parsed(text, "the job file")
     old = answers_of(document.unwrap(), rules)
     changed = {q.id for q in questions(rules) if _said(q, answers) != _said(q, old.answers)} - old.own
     for question in questions(rules):
         if question.id in changed and question.id not in (*_TRAVEL, *_WEATHER):
-            _put(document, question, _said(question, answers))
+            put(document, question, _said(question, answers))
     said = {q.id: _said(q, answers) for q in questions(rules)}
     if changed & set(_TRAVEL):
         _put_travel(document, said)
@@ -69,12 +68,7 @@ def job_text(text: str | None, answers: Answers, rules: Rules) -> str:
     return tomlkit.dumps(document)
 
 
-def _parsed(text: str | None) -> tomlkit.TOMLDocument:
-    if text is not None:
-        try:
-            return tomlkit.parse(text)
-        except TOMLKitError as error:
-            raise InputError([f"the job file is not valid TOML: {error}"]) from error
+def _new() -> tomlkit.TOMLDocument:
     document = tomlkit.document()
     for line in _HEAD:
         document.add(tomlkit.comment(line))
@@ -84,13 +78,6 @@ def _parsed(text: str | None) -> tomlkit.TOMLDocument:
 def _said(question: Question, answers: Answers) -> str:
     """The answer, where the question is asked at all."""
     return answers.get(question.id, "").strip() if applies(question, answers) else ""
-
-
-def _at(data: dict[str, Any], key: str) -> Any:
-    here: Any = data
-    for step in key.split("."):
-        here = here.get(step) if isinstance(here, dict) else None
-    return here
 
 
 def _as_chosen(question: Question, value: str, rules: Rules) -> str:
@@ -105,49 +92,9 @@ def _as_chosen(question: Question, value: str, rules: Rules) -> str:
     return next((choice for choice in (*exact, *shown) if choice in alike or choice in exact), value)
 
 
-def _put(document: tomlkit.TOMLDocument, question: Question, answer: str) -> None:
-    *tables, name = question.key.split(".")
-    if not answer:
-        _take_out(document, tables, name)
-        return
-    item = tomlkit.item(_value(question, answer))
-    remark = question.lines or dict(question.choices).get(answer, "")
-    if remark:
-        item.comment(remark)
-    _table(document, tables)[name] = item
-
-
-def _value(question: Question, answer: str) -> Any:
-    if question.kind == "count" and answer.isdigit():
-        return int(answer)
-    if question.kind == "yes":
-        return answer == "yes"
-    return answer
-
-
-def _table(document: tomlkit.TOMLDocument, names: list[str]) -> Any:
-    """A table, made where it is not there."""
-    here: Any = document
-    for name in names:
-        if name not in here:
-            here[name] = tomlkit.table()
-        here = here[name]
-    return here
-
-
-def _take_out(document: tomlkit.TOMLDocument, tables: list[str], name: str) -> None:
-    """Remove a key, and the table that held nothing else."""
-    here = _at(document, ".".join(tables)) if tables else document
-    if here is None or name not in here:
-        return
-    del here[name]
-    if tables and not here and isinstance(here, Table):
-        _take_out(document, tables[:-1], tables[-1])
-
-
 def _travel_answers(data: dict[str, Any], rules: Rules) -> Answers | None:
     """Shares of travel as answers; None where the file has more kinds of ground than are asked for."""
-    travel = _at(data, "ground.travel")
+    travel = at(data, "ground.travel")
     if travel is None:
         return {}
     if not isinstance(travel, dict):
@@ -171,7 +118,7 @@ def _put_travel(document: tomlkit.TOMLDocument, said: Answers) -> None:
     shares.pop("none", None)
     shares.pop("", None)
     told = {name: _per_cent(share) for name, share in shares.items() if _per_cent(share) > 0}
-    _take_out(document, ["ground"], "travel")
+    take_out(document, ["ground"], "travel")
     if not told:
         return
     rest = 100 - sum(told.values())
@@ -180,13 +127,11 @@ def _put_travel(document: tomlkit.TOMLDocument, said: Answers) -> None:
     table = tomlkit.table()
     for name, share in told.items():
         table[name] = f"{share:g} %"
-    _table(document, ["ground"])["travel"] = table
+    table_in(document, ["ground"])["travel"] = table
 
 
 def _per_cent(text: str) -> float:
     """A share as per cent. The questions have refused what is none."""
-    from pickrig.quantities import parse
-
     return round(100 * parse(text, "share"), 6)
 
 
@@ -210,7 +155,7 @@ _NO_RAIN = "0 in"
 
 def _put_weather(document: tomlkit.TOMLDocument, said: Answers, rules: Rules) -> None:
     """The forecast for the job's day, behind a dry day that says from when on the ground is known."""
-    _take_out(document, [], "weather")
+    take_out(document, [], "weather")
     if not said["rain"]:
         return
     day = dt.date.fromisoformat(said["job_day"]) if said["job_day"] else dt.date.today() + dt.timedelta(days=1)

@@ -49,12 +49,13 @@ class Question(_Strict):
 
 def questions(rules: Rules) -> tuple[Question, ...]:
     """Every question in order, the results of field tests as choices."""
-    return tuple(_with_results(question, rules) for question in _written())
+    return tuple(_with_results(question, rules) for question in written("questions.toml"))
 
 
 @cache
-def _written() -> tuple[Question, ...]:
-    text = (files("pickrig.guide") / "questions.toml").read_text(encoding="utf-8")
+def written(name: str) -> tuple[Question, ...]:
+    """The questions as their file has them."""
+    text = (files("pickrig.guide") / name).read_text(encoding="utf-8")
     return tuple(Question.model_validate(row) for row in tomllib.loads(text)["question"])
 
 

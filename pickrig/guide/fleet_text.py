@@ -1,0 +1,69 @@
+"""A fleet file with one machine changed, added or taken out; all that was not asked for stays."""
+
+import tomlkit
+
+from pickrig.errors import InputError
+from pickrig.guide.questions import Answers, Question, applies, written
+from pickrig.guide.toml_edit import at, parsed, put, take_out
+from pickrig.rulebook import Rules
+
+_NEW = 'title = "The yard"\n'
+
+
+def plate_questions(rules: Rules) -> tuple[Question, ...]:
+    """What is asked of a machine."""
+    classes = tuple((name, name) for name in rules.machine_classes)
+    return tuple(
+        question.model_copy(update={"choices": classes}) if question.id == "size_class" else question
+        for question in written("plate.toml")
+    )
+
+
+def machines_of(text: str) -> list[Answers]:
+    """Each machine of a fleet file as answers. Raises InputError where the text is not TOML."""
+    machines = parsed(text, "the fleet file").unwrap().get("machine", [])
+    return [_answers(machine) for machine in machines if isinstance(machine, dict)]
+
+
+def _answers(machine: dict[str, object]) -> Answers:
+    told = {q.id: at(machine, q.key) for q in written("plate.toml")}
+    told["gear"] = "tracks" if "tracks" in machine else "tyres" if "tyres" in machine else ""
+    return {key: str(value) for key, value in told.items() if value is not None}
+
+
+def with_machine(text: str | None, number: int | None, answers: Answers, rules: Rules) -> str:
+    """The file with machine `number` (from 0) as answered, or with one more at its end. Raises InputError."""
+    document = parsed(_NEW if text is None else text, "the fleet file")
+    if "machine" not in document:
+        document["machine"] = tomlkit.aot()
+    machines = document["machine"]
+    if number is None:
+        machine = tomlkit.table()
+        machines.append(machine)  # type: ignore[union-attr]
+    else:
+        _is_there(number, len(machines))  # type: ignore[arg-type]
+    row = machines[-1 if number is None else number]  # type: ignore[index]
+    for other in {"tracks", "tyres"} - {answers.get("gear", "")}:
+        take_out(row, [], other)
+    for question in plate_questions(rules):
+        if question.id != "gear":
+            answer = answers.get(question.id, "").strip() if applies(question, answers) else ""
+            if answer != str(at(row, question.key) or ""):
+                put(row, question, answer)
+    if answers.get("gear") and answers["gear"] not in row:
+        row[answers["gear"]] = tomlkit.table()
+    return tomlkit.dumps(document)
+
+
+def without_machine(text: str, number: int) -> str:
+    """The file without machine `number`. Raises InputError."""
+    document = parsed(text, "the fleet file")
+    machines = document.get("machine", [])
+    _is_there(number, len(machines))
+    del machines[number]
+    return tomlkit.dumps(document)
+
+
+def _is_there(number: int, count: int) -> None:
+    if not 0 <= number < count:
+        raise InputError([f"There is no machine {number + 1} in this file any more; open it again"])

@@ -1,0 +1,67 @@
+"""Change single keys of a TOML text and leave everything else, comments too, as it was."""
+
+from typing import Any
+
+import tomlkit
+from tomlkit.exceptions import TOMLKitError
+from tomlkit.items import Table
+
+from pickrig.errors import InputError
+from pickrig.guide.questions import Question
+
+
+def parsed(text: str, name: str) -> tomlkit.TOMLDocument:
+    """The text, ready to be changed. Raises InputError where it is not TOML."""
+    try:
+        return tomlkit.parse(text)
+    except TOMLKitError as error:
+        raise InputError([f"{name}: is not valid TOML: {error}"]) from error
+
+
+def at(data: Any, key: str) -> Any:
+    """What stands under a dotted key; None if nothing does."""
+    here = data
+    for step in key.split("."):
+        here = here.get(step) if isinstance(here, dict) else None
+    return here
+
+
+def put(table: Any, question: Question, answer: str) -> None:
+    """Write an answer under its question's key, with a remark; an empty one takes the key out."""
+    *tables, name = question.key.split(".")
+    if not answer:
+        take_out(table, tables, name)
+        return
+    item = tomlkit.item(_value(question, answer))
+    remark = question.lines or dict(question.choices).get(answer, "")
+    if remark and remark != answer:
+        item.comment(remark)
+    table_in(table, tables)[name] = item
+
+
+def _value(question: Question, answer: str) -> Any:
+    if question.kind == "count" and answer.isdigit():
+        return int(answer)
+    if question.kind == "yes":
+        return answer == "yes"
+    return answer
+
+
+def table_in(table: Any, names: list[str]) -> Any:
+    """A table under this one, made where it is not there."""
+    here = table
+    for name in names:
+        if name not in here:
+            here[name] = tomlkit.table()
+        here = here[name]
+    return here
+
+
+def take_out(table: Any, tables: list[str], name: str) -> None:
+    """Remove a key, and the table that held nothing else."""
+    here = at(table, ".".join(tables)) if tables else table
+    if here is None or name not in here:
+        return
+    del here[name]
+    if tables and not here and isinstance(here, Table):
+        take_out(table, tables[:-1], tables[-1])
