@@ -271,6 +271,20 @@ def _write_sheets(plan: "DayPlan", fleet: "Fleet", tables: "Rules", folder: Path
     return folder.resolve()
 
 
+@app.command(epilog="Example: pickrig desk ~/jobs")
+def desk(
+    folder: Annotated[Path, typer.Argument(metavar="FOLDER", help="Where the job and fleet files are.")] = Path(),
+    port: Annotated[int, typer.Option(min=0, max=65535, help="Port on this machine; 0 for any that is free.")] = 8137,
+    units: Annotated[Units, typer.Option(help="Units to read the answer in.")] = "us",
+    rules: RulesFolder = None,
+) -> None:
+    """Open a page in the browser of this machine: answer, move sliders, save, print. pip install 'pickrig[desk]'."""
+    from pickrig.desk.serve import serve
+    from pickrig.rulebook import load_rules
+
+    serve(folder, load_rules(rules), port, units, _say)
+
+
 @app.command(epilog="Example: pickrig check lot.toml yard.toml")
 def check(
     files: Annotated[list[Path], typer.Argument(metavar="FILE...", help="Job, fleet, year and day files.")],

@@ -39,10 +39,10 @@ def with_machine(text: str | None, number: int | None, answers: Answers, rules: 
     machines = document["machine"]
     if number is None:
         machine = tomlkit.table()
-        machines.append(machine)  # type: ignore[union-attr]
+        machines.append(machine)
     else:
-        _is_there(number, len(machines))  # type: ignore[arg-type]
-    row = machines[-1 if number is None else number]  # type: ignore[index]
+        _is_there(number, len(machines))
+    row = machines[-1 if number is None else number]
     for other in {"tracks", "tyres"} - {answers.get("gear", "")}:
         take_out(row, [], other)
     for question in plate_questions(rules):

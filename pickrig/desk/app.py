@@ -1,0 +1,223 @@
+"""The desk: routes of a local page. The server works everything out; the browser shows and asks again."""
+
+from collections.abc import Awaitable, Callable
+from dataclasses import dataclass
+from functools import cache
+from importlib.resources import files
+from pathlib import Path
+from urllib.parse import parse_qsl, quote
+
+import jinja2
+from starlette.applications import Starlette
+from starlette.concurrency import run_in_threadpool
+from starlette.requests import Request
+from starlette.responses import HTMLResponse, JSONResponse, PlainTextResponse, RedirectResponse, Response
+from starlette.routing import Route
+
+from pickrig import __version__
+from pickrig.desk import job_page, machine_page
+from pickrig.desk.guard import TOO_LARGE, App, Guard, TooLargeError
+from pickrig.desk.store import EXAMPLE, Store
+from pickrig.errors import InputError, PickrigError
+from pickrig.guide.questions import questions
+from pickrig.plans.pick import pick
+from pickrig.plans.recommendation import Recommendation
+from pickrig.quantities import System
+from pickrig.report.page import as_page
+from pickrig.report.sheet import as_sheet
+from pickrig.report.words import VERDICT_SIGN, VERDICT_WORD, figure
+from pickrig.rulebook import Rules
+
+Fields = dict[str, str]
+
+
+@dataclass(frozen=True)
+class Desk:
+    """What every page needs."""
+
+    store: Store
+    rules: Rules
+    units: System
+
+
+def build(folder: Path, rules: Rules, port: int, units: System = "us") -> App:
+    """The whole application, guarded, working in one folder."""
+    desk = Desk(Store(folder), rules, units)
+    routes = [
+        _route("/", home, desk),
+        _route("/job", job, desk),
+        _route("/job", job_posted, desk, post=True),
+        _route("/glance", glanced, desk, post=True),
+        _route("/page", page, desk),
+        _route("/sheet", sheet, desk),
+        _route("/file", file, desk),
+        _route("/fleet", machine_page_shown, desk),
+        _route("/fleet", machine_posted, desk, post=True),
+        _route("/drop", dropped, desk, post=True),
+        Route("/static/{name}", static),
+    ]
+    return Guard(Starlette(routes=routes, exception_handlers={TooLargeError: _too_large}), port)
+
+
+def _too_large(_request: Request, _error: Exception) -> Response:
+    return PlainTextResponse(TOO_LARGE, 413)
+
+
+def _route(path: str, show: Callable[[Desk, Fields], Response], desk: Desk, post: bool = False) -> Route:
+    """A route whose work is done off the loop, and whose faults are a page of their own."""
+
+    async def endpoint(request: Request) -> Response:
+        fields = await _posted(request) if post else dict(request.query_params)
+        try:
+            return await run_in_threadpool(show, desk, fields)
+        except PickrigError as error:
+            problems = error.problems if isinstance(error, InputError) else [str(error)]
+            told = [job_page.plain(problem, desk.store) for problem in problems]
+            return _page("message.html", desk, status=400, problems=told)
+
+    handler: Callable[[Request], Awaitable[Response]] = endpoint
+    return Route(path, handler, methods=["POST"] if post else ["GET"])
+
+
+async def _posted(request: Request) -> Fields:
+    body = (await request.body()).decode("utf-8", errors="replace")
+    try:
+        return dict(parse_qsl(body, keep_blank_values=True, max_num_fields=500))
+    except ValueError as error:
+        raise TooLargeError from error
+
+
+@cache
+def _templates() -> jinja2.Environment:
+    return jinja2.Environment(
+        loader=jinja2.PackageLoader("pickrig.desk"),
+        autoescape=True,
+        undefined=jinja2.StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    )
+
+
+def _page(template: str, desk: Desk, status: int = 200, **told: object) -> HTMLResponse:
+    html = _templates().get_template(template).render(release=__version__, folder=desk.store.folder, **told)
+    return HTMLResponse(html, status)
+
+
+def home(desk: Desk, _: Fields) -> Response:
+    """The jobs and fleets of the folder, and what was left unsaved."""
+    store = desk.store
+    return _page("home.html", desk, jobs=store.jobs(), fleets=store.fleets(), drafts=store.drafts())
+
+
+def job(desk: Desk, fields: Fields) -> Response:
+    """The form of a job: from its file, from answers left unsaved, or blank."""
+    draft = desk.store.draft(fields.get("draft", ""))
+    if draft is not None:
+        form = job_page.taken_up(draft, desk.store, desk.rules)
+    else:
+        form = job_page.opened(desk.store, desk.rules, fields.get("file", ""), fields.get("fleet", ""))
+    return _job_page(desk, form, said=fields.get("said", ""), looking=bool(form.answers))
+
+
+def job_posted(desk: Desk, fields: Fields) -> Response:
+    """The same without script: look again, or save."""
+    form = job_page.filled_in(fields, desk.store, desk.rules)
+    desk.store.keep(form.draft)
+    if fields.get("do") != "save":
+        return _job_page(desk, form, looking=True)
+    look = job_page.look(form, desk.store, desk.rules)
+    if look.glance is None:
+        return _job_page(desk, form, looking=True, status=422)
+    wanted = job_page.name_for(form)
+    name = desk.store.save(wanted, job_page.text_of(form, desk.store, desk.rules), form.version)
+    desk.store.drop(form.token)
+    said = "beside" if form.file and name != wanted else "saved"
+    return RedirectResponse(f"/job?file={quote(name)}&fleet={quote(form.fleet)}&said={said}", 303)
+
+
+def _job_page(desk: Desk, form: job_page.Form, said: str = "", looking: bool = False, status: int = 200) -> Response:
+    return _page(
+        "job.html",
+        desk,
+        status,
+        form=form,
+        questions=questions(desk.rules),
+        asked=job_page.asked(form, desk.rules),
+        look=job_page.look(form, desk.store, desk.rules) if looking else job_page.Look({}),
+        fleets=desk.store.fleets(),
+        example=EXAMPLE,
+        said=said,
+        choices=job_page.shown_choices,
+        **_words(desk),
+    )
+
+
+def _words(desk: Desk) -> dict[str, object]:
+    return {
+        "words": VERDICT_WORD,
+        "signs": VERDICT_SIGN,
+        "asks": desk.rules.questions,
+        "figure": lambda finding: figure(finding, desk.units),
+    }
+
+
+def glanced(desk: Desk, fields: Fields) -> Response:
+    """For the script: the ranking as a piece of page, which questions are asked now, and what is wrong with which."""
+    form = job_page.filled_in(fields, desk.store, desk.rules)
+    desk.store.keep(form.draft)
+    look = job_page.look(form, desk.store, desk.rules)
+    html = _templates().get_template("glance.html").render(look=look, form=form, **_words(desk))
+    return JSONResponse({"html": html, "asked": sorted(job_page.asked(form, desk.rules)), "faults": look.faults})
+
+
+def page(desk: Desk, fields: Fields) -> Response:
+    """The whole recommendation of a saved job."""
+    return HTMLResponse(as_page(_answer(desk, fields)))
+
+
+def sheet(desk: Desk, fields: Fields) -> Response:
+    """The operator's hand-over sheet of a saved job."""
+    return HTMLResponse(as_sheet(_answer(desk, fields)))
+
+
+def _answer(desk: Desk, fields: Fields) -> Recommendation:
+    form = job_page.opened(desk.store, desk.rules, fields.get("file", "") or "?", fields.get("fleet", ""))
+    return pick(*job_page.read(form, desk.store, desk.rules), desk.rules, units=desk.units)
+
+
+def file(desk: Desk, fields: Fields) -> Response:
+    """A file as it stands."""
+    return PlainTextResponse(desk.store.read(fields.get("file", "")))
+
+
+def machine_page_shown(desk: Desk, fields: Fields) -> Response:
+    """The machines of a fleet, and the form of one of them."""
+    return _page("fleet.html", desk, **machine_page.shown(desk.store, desk.rules, fields))
+
+
+def machine_posted(desk: Desk, fields: Fields) -> Response:
+    """A machine changed, added or taken out; a fleet that would not read well is not written."""
+    name, told = machine_page.posted(desk.store, desk.rules, fields)
+    if told:
+        return _page("fleet.html", desk, 422, **told)
+    return RedirectResponse(f"/fleet?file={quote(name)}&said=saved", 303)
+
+
+def dropped(desk: Desk, fields: Fields) -> Response:
+    """Answers left unsaved are thrown away."""
+    desk.store.drop(fields.get("token", ""))
+    return RedirectResponse("/", 303)
+
+
+_STATIC = {"desk.css": "text/css", "desk.js": "text/javascript"}
+
+
+def static(request: Request) -> Response:
+    """Style and script: the report's own style first, then the desk's."""
+    name = request.path_params["name"]
+    if name not in _STATIC:
+        return PlainTextResponse("No such file.", 404)
+    text = (files("pickrig.desk") / "static" / name).read_text(encoding="utf-8")
+    if name == "desk.css":
+        text = (files("pickrig.report") / "templates" / "style.css").read_text(encoding="utf-8") + text
+    return Response(text, media_type=_STATIC[name])

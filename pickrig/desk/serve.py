@@ -1,0 +1,37 @@
+"""Run the desk on this machine's own address."""
+
+import socket
+from collections.abc import Callable
+from pathlib import Path
+
+from pickrig.errors import OutputError
+from pickrig.quantities import System
+from pickrig.rulebook import Rules
+
+_HERE = "127.0.0.1"
+
+
+def serve(folder: Path, rules: Rules, port: int, units: System, say: Callable[[str], None]) -> None:
+    """Serve until Ctrl-C. Raises OutputError: a library is missing, no such folder, the port is taken."""
+    try:
+        import uvicorn
+
+        from pickrig.desk.app import build
+    except ImportError as error:
+        raise OutputError(
+            f"pickrig desk needs {error.name}, which is not installed; pip install 'pickrig[desk]'"
+        ) from error
+    if not folder.is_dir():
+        raise OutputError(f"{folder}: is not a folder; give the one that holds your job and fleet files")
+    with socket.socket(socket.AF_INET, socket.SOCK_STREAM) as listening:
+        listening.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+        try:
+            listening.bind((_HERE, port))
+        except OSError as error:
+            raise OutputError(f"Port {port} is taken ({error.strerror}); give another with --port") from error
+        port = listening.getsockname()[1]
+        say(f"The desk is open at http://{_HERE}:{port}/ for {folder.resolve()}. Ctrl-C closes it.")
+        config = uvicorn.Config(
+            build(folder, rules, port, units), log_level="warning", server_header=False, limit_concurrency=50
+        )
+        uvicorn.Server(config).run(sockets=[listening])
