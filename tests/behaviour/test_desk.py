@@ -264,7 +264,7 @@ def test_a_machine_that_does_not_read_well_is_not_saved(desk, folder, key, value
     assert (folder / "fleet.toml").read_bytes() == before
 
 
-def test_the_shipped_example_is_shown_and_never_written(desk, rules):
+def test_the_shipped_example_is_shown_and_never_written(desk):
     before = (EXAMPLES / "fleet.toml").read_bytes()
     assert "not written to" in desk.get("/fleet", params={"file": EXAMPLE}).text
     assert desk.post("/fleet", data=machine(desk, 1, width="61 in") | {"file": EXAMPLE}).status_code == 400

@@ -1,8 +1,6 @@
 """The page as a file: whole, self-contained, safe against hostile names, readable at every width."""
 
-import os
 import re
-import shutil
 from functools import cache
 from pathlib import Path
 
@@ -80,6 +78,7 @@ def test_it_asks_the_network_for_nothing_and_runs_no_script(any_page):
 def test_the_order_is_answer_why_change_grid_ground_working_assumed_cautions_walk_words(page):
     heads = re.findall(r"<h2>(.*?)</h2>", page)
     order = [
+        "Find out before you send it",
         "Why",
         "What would change it",
         "Worth finding out tonight",
@@ -98,7 +97,13 @@ def test_the_order_is_answer_why_change_grid_ground_working_assumed_cautions_wal
         "It does nothing? What to try first",
         "The words",
     ]
-    sometimes = {"Worth finding out tonight", "When", "What would carry it", "Wheels or tracks in this snow"}
+    sometimes = {
+        "Find out before you send it",
+        "Worth finding out tonight",
+        "When",
+        "What would carry it",
+        "Wheels or tracks in this snow",
+    }
     told = ["Walk around" if head.startswith("Walk around") else head for head in heads]
     assert told == [head for head in order if head in told]
     assert set(order) - set(told) <= sometimes
@@ -114,22 +119,6 @@ def test_hostile_names_are_text(edited, rules, fleet, name):
     assert "<script" not in page
     assert "<img" not in page
     assert ">49<" not in page
-
-
-def _chromium():
-    return shutil.which("chromium") or shutil.which("chromium-browser")
-
-
-@pytest.fixture(scope="module")
-def browser():
-    if _chromium() is None and not os.environ.get("PICKRIG_NEEDS_BROWSER"):
-        pytest.skip("no Chromium on this machine (apt-get install chromium)")
-    sync = pytest.importorskip("playwright.sync_api")
-    with sync.sync_playwright() as playwright:
-        quiet = ["--no-sandbox", "--disable-gpu", "--disable-background-networking", "--disable-component-update"]
-        instance = playwright.chromium.launch(executable_path=_chromium(), args=quiet)
-        yield instance
-        instance.close()
 
 
 @pytest.mark.parametrize("width", [360, 768, 1280])
@@ -176,3 +165,20 @@ def test_the_sheet_is_one_sheet_of_paper(browser, tmp_path, name):
     for paper in ("A4", "Letter"):
         assert len(re.findall(rb"/Type\s*/Page\b", tab.pdf(format=paper))) == 1, paper
     tab.close()
+
+
+@pytest.mark.parametrize("any_page", ["muddy-lot.toml", "snow-lot.toml", "ponding-silt.toml", YEAR, DAY], indirect=True)
+def test_no_accessibility_rule_is_broken(any_page, broken_rules, tmp_path):
+    path = tmp_path / "page.html"
+    path.write_text(any_page, encoding="utf-8")
+    assert broken_rules(path.as_uri()) == []
+
+
+def test_the_sheet_breaks_no_accessibility_rule(broken_rules, tmp_path):
+    from pickrig.report.sheet import as_sheet
+
+    rules = load_rules()
+    answer = pick(read_job(EXAMPLES / "load-out.toml", rules), read_fleet(EXAMPLES / "fleet.toml", rules), rules)
+    path = tmp_path / "sheet.html"
+    path.write_text(as_sheet(answer), encoding="utf-8")
+    assert broken_rules(path.as_uri()) == []
