@@ -14,6 +14,7 @@ if TYPE_CHECKING:
 
     from pickrig.inputs import Fleet
     from pickrig.plans.board import DayPlan
+    from pickrig.report.language import Language
     from pickrig.rulebook import Rules
 
 Read = TypeVar("Read")
@@ -32,6 +33,9 @@ app = typer.Typer(
 Units = Literal["us", "metric"]
 
 
+Tongue = Annotated[
+    Literal["en", "es"], typer.Option("--language", help="Language of the page and the sheet: en or es.")
+]
 RulesFolder = Annotated[
     Path | None, typer.Option("--rules", metavar="DIR", help="A folder of your own tables, laid over the shipped ones.")
 ]
@@ -47,6 +51,7 @@ def pick(
         Path | None, typer.Option(metavar="FILE", help="Also write the operator's hand-over sheet.")
     ] = None,
     units: Annotated[Units, typer.Option(help="Units to read the answer in.")] = "us",
+    tongue: Tongue = "en",
     rules: RulesFolder = None,
     seed: Annotated[int, typer.Option(min=0, max=2**32 - 1, help="Seed of the random draws of the ground.")] = 0,
 ) -> None:
@@ -60,7 +65,8 @@ def pick(
         _say(f"No --fleet given: using the shipped example's machines, {fleet_path}")
     if job is None and fleet is None:
         _say("No job given: this is the shipped example, an invented contractor's muddy lot.\n")
-    _answer_job(job_path, fleet_path, output or Path(f"pickrig-{job_path.stem}.html"), json, sheet, tables, units, seed)
+    page = output or Path(f"pickrig-{job_path.stem}.html")
+    _answer_job(job_path, fleet_path, page, json, sheet, tables, units, tongue, seed)
 
 
 def _answer_job(
@@ -71,11 +77,13 @@ def _answer_job(
     sheet: Path | None,
     tables: "Rules",
     units: Units,
+    tongue: Literal["en", "es"],
     seed: int,
 ) -> None:
     """Read, pick, write what was asked for, and leave with the answer's exit status."""
     from pickrig.inputs import read_job
     from pickrig.plans.pick import pick as run
+    from pickrig.report.language import language
     from pickrig.report.page import as_page
     from pickrig.report.record import as_json
     from pickrig.report.sheet import as_sheet
@@ -87,11 +95,11 @@ def _answer_job(
     if sys.stderr.isatty():
         _say("Asking every machine, and looking for what would change the answer ...")
     answer = run(the_job, the_fleet, tables, units=units, seed=seed)
-    more = ""
+    more, reading = "", language(tongue, units)
     if sheet is not None:
-        write_whole(sheet, as_sheet(answer))
+        write_whole(sheet, as_sheet(answer, reading))
         more = f"\nThe hand-over sheet: {sheet.resolve()}"
-    _deliver(page, as_page(answer), json, as_json(answer), as_text(answer), more)
+    _deliver(page, as_page(answer, reading), json, as_json(answer), as_text(answer), more)
     raise typer.Exit(0 if answer.pick else NO_MACHINE)
 
 
@@ -102,6 +110,7 @@ def start(
     ] = None,
     fleet: Annotated[Path | None, typer.Option(help="The fleet file; asked for otherwise.")] = None,
     units: Annotated[Units, typer.Option(help="Units to read the answer in.")] = "us",
+    tongue: Tongue = "en",
     rules: RulesFolder = None,
 ) -> None:
     """Asks a beginner's questions, writes the job file and answers it. Ctrl-C leaves; start again to go on."""
@@ -121,7 +130,7 @@ def start(
         _say(f"\nLeft. The job file is written; pickrig pick {path} --fleet FLEET answers it.")
         sys.exit(LEFT)
     typer.echo("")
-    _answer_job(path, fleet_file, path.with_name(f"pickrig-{path.stem}.html"), None, None, tables, units, 0)
+    _answer_job(path, fleet_file, path.with_name(f"pickrig-{path.stem}.html"), None, None, tables, units, tongue, 0)
 
 
 def _refuse_clashes(page: Path, json: str | None, others: list[Path | None], sources: list[Path]) -> None:
@@ -230,6 +239,7 @@ def day(
         Path | None, typer.Option(metavar="FOLDER", help="Also write a hand-over sheet for each line of the board.")
     ] = None,
     units: Annotated[Units, typer.Option(help="Units to read the answer in.")] = "us",
+    tongue: Annotated[Literal["en", "es"], typer.Option("--language", help="Language of the sheets: en or es.")] = "en",
     rules: RulesFolder = None,
     seed: Annotated[int, typer.Option(min=0, max=2**32 - 1, help="Seed of the random draws of the ground.")] = 0,
 ) -> None:
@@ -239,6 +249,7 @@ def day(
     from pickrig.report.board_page import as_board_page
     from pickrig.report.board_record import as_board_csv, as_board_json, as_calendar
     from pickrig.report.board_text import as_board_text
+    from pickrig.report.language import language
     from pickrig.report.writing import write_whole
     from pickrig.rulebook import load_rules, shipped
 
@@ -254,12 +265,16 @@ def day(
     for path, text in ((csv, as_board_csv), (calendar, as_calendar)):
         if path is not None:
             write_whole(path, text(plan))
-    more = f"\nThe hand-over sheets: {_write_sheets(plan, the_fleet, tables, sheets)}" if sheets is not None else ""
+    more = (
+        f"\nThe hand-over sheets: {_write_sheets(plan, the_fleet, tables, sheets, language(tongue, units))}"
+        if sheets is not None
+        else ""
+    )
     _deliver(page, as_board_page(plan), json, as_board_json(plan), as_board_text(plan), more)
     raise typer.Exit(0 if plan.lines else NO_MACHINE)
 
 
-def _write_sheets(plan: "DayPlan", fleet: "Fleet", tables: "Rules", folder: Path) -> Path:
+def _write_sheets(plan: "DayPlan", fleet: "Fleet", tables: "Rules", folder: Path, reading: "Language") -> Path:
     """A sheet for every line of the board, in a folder of their own."""
     from pickrig.plans.day import handed_over
     from pickrig.report.sheet import as_sheet
@@ -267,7 +282,7 @@ def _write_sheets(plan: "DayPlan", fleet: "Fleet", tables: "Rules", folder: Path
 
     make_folder(folder)
     for number, line in enumerate(plan.lines, 1):
-        write_whole(folder / f"{number:02d}.html", as_sheet(handed_over(line, plan, fleet, tables)))
+        write_whole(folder / f"{number:02d}.html", as_sheet(handed_over(line, plan, fleet, tables), reading))
     return folder.resolve()
 
 
@@ -276,13 +291,14 @@ def desk(
     folder: Annotated[Path, typer.Argument(metavar="FOLDER", help="Where the job and fleet files are.")] = Path(),
     port: Annotated[int, typer.Option(min=0, max=65535, help="Port on this machine; 0 for any that is free.")] = 8137,
     units: Annotated[Units, typer.Option(help="Units to read the answer in.")] = "us",
+    tongue: Tongue = "en",
     rules: RulesFolder = None,
 ) -> None:
     """Open a page in the browser of this machine: answer, move sliders, save, print. pip install 'pickrig[desk]'."""
     from pickrig.desk.serve import serve
     from pickrig.rulebook import load_rules
 
-    serve(folder, load_rules(rules), port, units, _say)
+    serve(folder, load_rules(rules), port, units, tongue, _say)
 
 
 @app.command(epilog="Example: pickrig check lot.toml yard.toml")

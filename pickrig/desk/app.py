@@ -23,6 +23,7 @@ from pickrig.guide.questions import questions
 from pickrig.plans.pick import pick
 from pickrig.plans.recommendation import Recommendation
 from pickrig.quantities import System
+from pickrig.report.language import Code, Language, language
 from pickrig.report.page import as_page
 from pickrig.report.sheet import as_sheet
 from pickrig.report.words import VERDICT_SIGN, VERDICT_WORD, figure
@@ -38,11 +39,12 @@ class Desk:
     store: Store
     rules: Rules
     units: System
+    reading: Language
 
 
-def build(folder: Path, rules: Rules, port: int, units: System = "us") -> App:
+def build(folder: Path, rules: Rules, port: int, units: System = "us", tongue: Code = "en") -> App:
     """The whole application, guarded, working in one folder."""
-    desk = Desk(Store(folder), rules, units)
+    desk = Desk(Store(folder), rules, units, language(tongue, units))
     routes = [
         _route("/", home, desk),
         _route("/job", job, desk),
@@ -172,12 +174,12 @@ def glanced(desk: Desk, fields: Fields) -> Response:
 
 def page(desk: Desk, fields: Fields) -> Response:
     """The whole recommendation of a saved job."""
-    return HTMLResponse(as_page(_answer(desk, fields)))
+    return HTMLResponse(as_page(_answer(desk, fields), desk.reading))
 
 
 def sheet(desk: Desk, fields: Fields) -> Response:
     """The operator's hand-over sheet of a saved job."""
-    return HTMLResponse(as_sheet(_answer(desk, fields)))
+    return HTMLResponse(as_sheet(_answer(desk, fields), desk.reading))
 
 
 def _answer(desk: Desk, fields: Fields) -> Recommendation:

@@ -6,12 +6,13 @@ from pathlib import Path
 
 from pickrig.errors import OutputError
 from pickrig.quantities import System
+from pickrig.report.language import Code
 from pickrig.rulebook import Rules
 
 _HERE = "127.0.0.1"
 
 
-def serve(folder: Path, rules: Rules, port: int, units: System, say: Callable[[str], None]) -> None:
+def serve(folder: Path, rules: Rules, port: int, units: System, tongue: Code, say: Callable[[str], None]) -> None:
     """Serve until Ctrl-C. Raises OutputError: a library is missing, no such folder, the port is taken."""
     try:
         import uvicorn
@@ -32,6 +33,6 @@ def serve(folder: Path, rules: Rules, port: int, units: System, say: Callable[[s
         port = listening.getsockname()[1]
         say(f"The desk is open at http://{_HERE}:{port}/ for {folder.resolve()}. Ctrl-C closes it.")
         config = uvicorn.Config(
-            build(folder, rules, port, units), log_level="warning", server_header=False, limit_concurrency=50
+            build(folder, rules, port, units, tongue), log_level="warning", server_header=False, limit_concurrency=50
         )
         uvicorn.Server(config).run(sockets=[listening])

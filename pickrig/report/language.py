@@ -1,8 +1,8 @@
 """Another language for what people read: texts looked up in catalogues, numbers and units written as its readers do.
 
 A catalogue line is an English text and its translation; {names} in braces stand for anything, and are translated in
-their turn. A text with no line of its own is translated piece by piece, at its full stops, semicolons and colons; a piece
-with no line stays English and is counted in `misses`.
+their turn. A text with no line of its own is translated piece by piece, at its full stops, semicolons and colons; a
+piece with no line stays English and is counted in `misses`.
 """
 
 import re
@@ -40,14 +40,20 @@ class Language:
         """The text in this language."""
         if self.code == "en" or not text.strip():
             return text
-        whole = self._line(text)
-        if whole is not None:
-            return whole
+        if text in self.lines:
+            return self.lines[text]
         return " ".join(self._piece(piece) for piece in _PIECES.split(text))
 
     def markup(self, text: str) -> Markup:
         """The same, escaped, so that nothing translates it twice."""
         return escape(self.say(text))
+
+    def fill(self, text: str, **parts: object) -> Markup:
+        """A template's own text, with what it names put in."""
+        line = self.lines.get(text, text) if self.code != "en" else text
+        if self.code != "en" and text not in self.lines:
+            self.misses.add(text)
+        return escape(line).format(**{name: self.shown(part) for name, part in parts.items()})
 
     def shown(self, value: object) -> object:
         """What a template is about to print: plain texts are translated, everything else passes."""
@@ -56,7 +62,7 @@ class Language:
     def _piece(self, piece: str) -> str:
         """A piece with its own stop at the end."""
         bare = piece.rstrip(".;:")
-        said = self._line(bare)
+        said = self._line(bare) or self._list(bare)
         if said is None:
             said = self._value(bare)
             if said == bare and len(_WORD.findall(bare)) > 1:
@@ -76,14 +82,18 @@ class Language:
 
     def _part(self, text: str) -> str:
         """What stands in a brace: a text with a line of its own, or a list of such, or a name or a quantity."""
-        whole = self._line(text)
-        if whole is not None:
-            return whole
+        return self._known(text) or self._value(text)
+
+    def _known(self, text: str) -> str | None:
+        return self.lines.get(text) or self._list(text) or self._line(text)
+
+    def _list(self, text: str) -> str | None:
+        """This, that and the other, each with a line of its own; None where one of them has none."""
         for between, joined in ((" and ", f" {self.joint} "), (", ", ", ")):
             if between in text:
-                left, right = text.rsplit(between, 1)
-                return f"{self._part(left)}{joined}{self._part(right)}"
-        return self._value(text)
+                left, right = (self._known(part) for part in text.rsplit(between, 1))
+                return f"{left}{joined}{right}" if left and right else None
+        return None
 
     def _value(self, text: str) -> str:
         """Numbers and units as this language writes them."""
@@ -120,3 +130,6 @@ def language(code: Code, units: System) -> Language:
             lines |= tomllib.loads(path.read_text(encoding="utf-8")).get("lines", {})
     how = tomllib.loads((folder / "numbers.toml").read_text(encoding="utf-8"))
     return Language(code, units, lines, how["units"], how["decimal"], how["group"], how["and"])
+
+
+ENGLISH = Language("en", "us")

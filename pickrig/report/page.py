@@ -3,10 +3,12 @@
 from functools import cache
 
 import jinja2
+from markupsafe import escape
 
 from pickrig import __version__, quantities
 from pickrig.plans.recommendation import Recommendation
 from pickrig.report.charts import days_picture, ground_picture
+from pickrig.report.language import ENGLISH, Language
 from pickrig.report.snow_table import snow_rows
 from pickrig.report.terminal import catch_up_sentences, flip_sentence, moved_sentence, outs
 from pickrig.report.terms import anchor, linked
@@ -14,21 +16,33 @@ from pickrig.report.words import VERDICT_SIGN, VERDICT_WORD, figure
 
 
 @cache
-def environment() -> jinja2.Environment:
-    """The templates, with everything that is shown escaped."""
-    return jinja2.Environment(
+def _english() -> jinja2.Environment:
+    return _environment(ENGLISH)
+
+
+def environment(language: Language = ENGLISH) -> jinja2.Environment:
+    """The templates in a language, with everything that is shown escaped."""
+    return _english() if language is ENGLISH else _environment(language)
+
+
+def _environment(language: Language) -> jinja2.Environment:
+    made = jinja2.Environment(
         loader=jinja2.PackageLoader("pickrig.report"),
         autoescape=True,
         undefined=jinja2.StrictUndefined,
         trim_blocks=True,
         lstrip_blocks=True,
+        finalize=language.shown,
     )
+    made.globals |= {"_": language.fill, "lang": language.code, "raw": escape}
+    return made
 
 
-def as_page(answer: Recommendation) -> str:
+def as_page(answer: Recommendation, language: Language = ENGLISH) -> str:
     """The whole page as HTML text."""
+    terms = [language.say(term) for term, _ in answer.glossary]
     return (
-        environment()
+        environment(language)
         .get_template("page.html")
         .render(
             a=answer,
@@ -43,8 +57,8 @@ def as_page(answer: Recommendation) -> str:
             picture=ground_picture(answer),
             days=days_picture(answer),
             snow=snow_rows(answer),
-            linked=lambda text: linked(text, [term for term, _ in answer.glossary]),
-            anchor=anchor,
+            linked=lambda text: linked(language.say(text), terms),
+            anchor=lambda term: escape(anchor(language.say(term))),
             version=__version__,
         )
     )

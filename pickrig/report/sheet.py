@@ -2,16 +2,17 @@
 
 from pickrig import __version__
 from pickrig.plans.recommendation import Recommendation
+from pickrig.report.language import ENGLISH, Language
 from pickrig.report.page import environment
 from pickrig.report.words import VERDICT_WORD
 
 _REASONS = 2
 
 
-def as_sheet(answer: Recommendation) -> str:
+def as_sheet(answer: Recommendation, language: Language = ENGLISH) -> str:
     """The sheet as HTML text; where nothing is sent, a sheet that says so."""
     return (
-        environment()
+        environment(language)
         .get_template("sheet.html")
         .render(
             a=answer,

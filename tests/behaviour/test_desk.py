@@ -290,4 +290,4 @@ def test_without_its_library_the_command_says_what_to_install(monkeypatch, rules
 
     monkeypatch.setitem(sys.modules, "uvicorn", None)
     with pytest.raises(OutputError, match=r"pip install 'pickrig\[desk\]'"):
-        serve(tmp_path, rules, 0, "us", print)
+        serve(tmp_path, rules, 0, "us", "en", print)

@@ -1,0 +1,108 @@
+"""The page and the sheet in Spanish: nothing English left in what people read, numbers as Spanish writes them."""
+
+import html
+import re
+import tomllib
+from pathlib import Path
+
+import html5lib
+import pytest
+
+from pickrig.inputs import read_fleet, read_job
+from pickrig.plans.pick import pick
+from pickrig.report.language import language
+from pickrig.report.page import as_page
+from pickrig.report.sheet import as_sheet
+from pickrig.rulebook import load_rules
+
+ROOT = Path(__file__).parents[2]
+EXAMPLES, CATALOGUES = ROOT / "examples", ROOT / "pickrig" / "report" / "languages" / "es"
+JOBS = sorted(p.name for p in EXAMPLES.glob("*.toml") if "task" in tomllib.loads(p.read_text(encoding="utf-8")))
+LINES = [
+    pytest.param(english, spanish, id=english[:40])
+    for path in sorted(CATALOGUES.glob("*.toml"))
+    for english, spanish in tomllib.loads(path.read_text(encoding="utf-8")).get("lines", {}).items()
+]
+ENGLISH = re.compile(r"\b(the|of|with|and|is|its|it|at|for|not|from|over|this|that|which|when|points|chance)\b")
+
+
+def answer_to(name, units="us"):
+    rules = load_rules()
+    fleet = "snow-fleet.toml" if name.startswith("snow") else "fleet.toml"
+    job = read_job(EXAMPLES / name, rules).model_copy(update={"title": "Obra", "note": "Inventada"})
+    return pick(job, read_fleet(EXAMPLES / fleet, rules), rules, units=units, draws=2000)
+
+
+def read_by_people(page):
+    """The texts of a page, without its style, and without the working and the citations, which stay English."""
+    page = re.sub(r"<style>.*?</style>", "", page, flags=re.S)
+    page = re.sub(r"<h2>Las cuentas</h2>.*?(?=<section><h2>)", "", page, flags=re.S)
+    page = re.sub(r'<span class="quiet small">\([^<]*\)</span>', "", page)
+    page = re.sub(r"</?(?:a|strong|em|b|code)\b[^>]*>", "", page)
+    return [html.unescape(line).strip() for line in re.sub(r"<[^>]+>", "\n", page).splitlines()]
+
+
+def test_every_line_names_the_same_things_in_both_languages():
+    for english, spanish in (param.values for param in LINES):
+        assert set(re.findall(r"\{(\w+)\}", english)) >= set(re.findall(r"\{(\w+)\}", spanish)), english
+
+
+@pytest.mark.parametrize("units", ["us", "metric"])
+@pytest.mark.parametrize("name", JOBS)
+def test_no_english_is_left_on_page_or_sheet(name, units):
+    answer, spanish = answer_to(name, units), language("es", units)
+    for page in (as_page(answer, spanish), as_sheet(answer, spanish)):
+        html5lib.HTMLParser(strict=True).parse(page)
+        assert '<html lang="es">' in page
+        left = [line for line in read_by_people(page) if ENGLISH.search(line)]
+        assert left == []
+
+
+def test_every_text_of_the_rules_that_a_page_shows_has_its_spanish():
+    rules, spanish = load_rules(), language("es", "us")
+    shown = [row.says for row in rules.cautions.values()] + [row.says for row in rules.fitting.values()]
+    shown += [text for step in rules.walkaround.values() for text in (step.look, step.stop) if text]
+    shown += [row.try_ for row in rules.nothing_happens.values()]
+    shown += [text for term, row in rules.glossary.items() for text in (term, row.says)]
+    shown += [text for q in rules.questions.values() for text in (q.asks, q.short, q.care, q.legend, q.swing)]
+    shown += [*rules.work, *rules.surfaces, *rules.attachments, *(soil.name for soil in rules.soils.values())]
+    assert [text for text in shown if text not in spanish.lines] == []
+
+
+def test_every_heading_and_label_of_the_templates_has_its_spanish():
+    spanish = language("es", "us")
+    for name in ("page.html", "sheet.html", "layout.html"):
+        text = (ROOT / "pickrig" / "report" / "templates" / name).read_text(encoding="utf-8")
+        assert [said for said in re.findall(r'_\("([^"]*)"', text) if said not in spanish.lines] == []
+
+
+def test_numbers_and_units_are_written_as_spanish_does():
+    feet, metres = language("es", "us"), language("es", "metric")
+    assert feet.say("it may carry 2,105 lb on its bucket") == "puede llevar 2,105 lb en cucharón"
+    assert metres.say("it may carry 2,105.5 kg on its bucket") == "puede llevar 2.105,5 kg en cucharón"
+    assert feet.say("the gate is 72 in, it needs 6 ft 8 in") == "el paso es de 72 pulg, necesita 6 pies 8 pulg"
+    assert metres.say("2026-04-21") == "2026-04-21"
+
+
+def test_english_is_as_it_was_and_names_are_never_translated():
+    answer = answer_to("muddy-lot.toml")
+    assert as_page(answer) == as_page(answer, language("en", "us"))
+    machine = answer.ranking[0].machine.model_copy(update={"name": "Wide-track 68"})
+    assert machine.name in as_page(answer, language("es", "us"))
+
+
+def test_what_has_no_line_stays_english_and_is_counted():
+    spanish = language("es", "us")
+    assert spanish.say("A sentence nobody translated. Too heavy.") == "A sentence nobody translated. Demasiado pesada."
+    assert spanish.misses == {"A sentence nobody translated"}
+
+
+@pytest.mark.parametrize("name", ["<script>alert(1)</script>", "{m} leads {0}", "a. b; c: d", "x" * 200])
+def test_hostile_names_are_text_in_spanish_too(name):
+    answer = answer_to("back-garden.toml")
+    job = answer.job.model_copy(update={"title": name})
+    rules = load_rules()
+    page = as_page(pick(job, read_fleet(EXAMPLES / "fleet.toml", rules), rules, draws=400), language("es", "us"))
+    html5lib.HTMLParser(strict=True).parse(page)
+    assert "<script" not in page
+    assert html.escape(name, quote=False) in page.replace("&#34;", '"').replace("&#39;", "'")
