@@ -2,7 +2,7 @@
 
 import numpy as np
 
-from pickrig.checks.case import Case
+from pickrig.checks.case import Case, MissingError
 from pickrig.checks.snow_findings import unders
 from pickrig.checks.snow_grip import counted
 from pickrig.checks.snow_work import clearing
@@ -10,9 +10,17 @@ from pickrig.checks.work_time import work_time
 
 
 def job_hours(case: Case) -> float | None:
-    """Seconds: of the snow or the work, else a working day. None where it never ends."""
+    """Seconds: of the snow or the work, else a working day. None where it never ends.
+
+    A job that leaves its own rate open counts as a working day too; "is it done in time" asks for the rate.
+    """
     if case.job.snow is None:
-        work = work_time(case)
+        try:
+            work = work_time(case)
+        except MissingError as missing:
+            if not missing.of_the_job:
+                raise
+            work = None
         return float(np.median(work.time)) if work else 3600 * case.rules.money["job_hours"].value
     times = [float(np.median(clearing(case, under, counted(case)).time)) for under in unders(case)]
     return max(times) if np.isfinite(max(times)) else None

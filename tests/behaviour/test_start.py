@@ -16,6 +16,7 @@ from pickrig.guide.start import start
 from pickrig.inputs import read_job
 from pickrig.inputs.job_file import job_of
 from pickrig.inputs.reading import parse_toml
+from pickrig.plans.pick import pick
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 JOBS = sorted(p.name for p in EXAMPLES.glob("*.toml") if "task" in tomllib.loads(p.read_text(encoding="utf-8")))
@@ -241,3 +242,15 @@ def test_the_command_left_by_ctrl_d_says_that_nothing_is_lost(tmp_path, monkeypa
     assert result.exit_code == 130
     assert "is kept" in result.output
     assert list(tmp_path.iterdir()) == [tmp_path / NAME]
+
+
+@pytest.mark.parametrize(
+    "work", [{"work": "trench", "run": "180 ft"}, {"work": "drill holes", "holes": "40"}], ids=["trench", "holes"]
+)
+def test_a_beginner_who_knows_no_rate_gets_an_answer_that_asks_for_it(rules, fleet, tmp_path, work):
+    answers = {key: value for key, value in LOT.items() if key not in ("rain", "job_day")} | work
+    job = job_of(parse_toml(tmp_path / "a.toml", job_text(None, answers, rules), "job"), rules)
+    answer = pick(job, fleet, rules, draws=400)
+    assert answer.ranking[0].finding("produces").verdict == "unknown"
+    assert "per_hour" in answer.ranking[0].finding("produces").says
+    assert any("per_hour" in proviso for proviso in answer.provisos) == (answer.pick is not None)
