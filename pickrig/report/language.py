@@ -25,11 +25,13 @@ _NUMBER = re.compile(r"(?<![\w.,-])\d+(?:,\d{3})*(?:\.\d+)?(?![\w,-]*\d)")
 
 @dataclass
 class Language:
-    """One language and one system of units. lines: English to translated; units: a unit's sign to its own."""
+    """One language and one system of units. lines: English to translated; frame: the templates' own texts, looked up
+    whole; own_units: a unit's sign to its own."""
 
     code: Code
     units: System
     lines: dict[str, str] = field(default_factory=dict)
+    frame: dict[str, str] = field(default_factory=dict)
     own_units: dict[str, str] = field(default_factory=dict)
     decimal: str = "."
     group: str = ","
@@ -50,9 +52,11 @@ class Language:
 
     def fill(self, text: str, **parts: object) -> Markup:
         """A template's own text, with what it names put in."""
-        line = self.lines.get(text, text) if self.code != "en" else text
-        if self.code != "en" and text not in self.lines:
-            self.misses.add(text)
+        line = self.frame.get(text) or self.lines.get(text)
+        if line is None:
+            line = text
+            if self.code != "en":
+                self.misses.add(text)
         return escape(line).format(**{name: self.shown(part) for name, part in parts.items()})
 
     def shown(self, value: object) -> object:
@@ -124,12 +128,15 @@ def language(code: Code, units: System) -> Language:
     if code == "en":
         return Language("en", units)
     lines: dict[str, str] = {}
+    frame: dict[str, str] = {}
     folder = files("pickrig.report") / "languages" / code
     for path in sorted(folder.iterdir(), key=lambda path: path.name):
         if path.name.endswith(".toml"):
-            lines |= tomllib.loads(path.read_text(encoding="utf-8")).get("lines", {})
+            told = tomllib.loads(path.read_text(encoding="utf-8"))
+            lines |= told.get("lines", {})
+            frame |= told.get("frame", {})
     how = tomllib.loads((folder / "numbers.toml").read_text(encoding="utf-8"))
-    return Language(code, units, lines, how["units"], how["decimal"], how["group"], how["and"])
+    return Language(code, units, lines, frame, how["units"], how["decimal"], how["group"], how["and"])
 
 
 ENGLISH = Language("en", "us")
