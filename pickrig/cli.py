@@ -33,9 +33,8 @@ app = typer.Typer(
 Units = Literal["us", "metric"]
 
 
-Tongue = Annotated[
-    Literal["en", "es"], typer.Option("--language", help="Language of the page and the sheet: en or es.")
-]
+Code = Literal["en", "es"]
+Tongue = Annotated[Code, typer.Option("--language", help="Language of the page and the sheet: en or es.")]
 RulesFolder = Annotated[
     Path | None, typer.Option("--rules", metavar="DIR", help="A folder of your own tables, laid over the shipped ones.")
 ]
@@ -77,7 +76,7 @@ def _answer_job(
     sheet: Path | None,
     tables: "Rules",
     units: Units,
-    tongue: Literal["en", "es"],
+    tongue: Code,
     seed: int,
 ) -> None:
     """Read, pick, write what was asked for, and leave with the answer's exit status."""
@@ -239,7 +238,7 @@ def day(
         Path | None, typer.Option(metavar="FOLDER", help="Also write a hand-over sheet for each line of the board.")
     ] = None,
     units: Annotated[Units, typer.Option(help="Units to read the answer in.")] = "us",
-    tongue: Annotated[Literal["en", "es"], typer.Option("--language", help="Language of the sheets: en or es.")] = "en",
+    tongue: Annotated[Code, typer.Option("--language", help="Language of the sheets: en or es.")] = "en",
     rules: RulesFolder = None,
     seed: Annotated[int, typer.Option(min=0, max=2**32 - 1, help="Seed of the random draws of the ground.")] = 0,
 ) -> None:

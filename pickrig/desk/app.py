@@ -118,18 +118,19 @@ def job(desk: Desk, fields: Fields) -> Response:
         form = job_page.taken_up(draft, desk.store, desk.rules)
     else:
         form = job_page.opened(desk.store, desk.rules, fields.get("file", ""), fields.get("fleet", ""))
-    return _job_page(desk, form, said=fields.get("said", ""), looking=bool(form.answers))
+    look = job_page.look(form, desk.store, desk.rules) if form.answers else job_page.Look({})
+    return _job_page(desk, form, look, said=fields.get("said", ""))
 
 
 def job_posted(desk: Desk, fields: Fields) -> Response:
     """The same without script: look again, or save."""
     form = job_page.filled_in(fields, desk.store, desk.rules)
     desk.store.keep(form.draft)
-    if fields.get("do") != "save":
-        return _job_page(desk, form, looking=True)
     look = job_page.look(form, desk.store, desk.rules)
+    if fields.get("do") != "save":
+        return _job_page(desk, form, look)
     if look.glance is None:
-        return _job_page(desk, form, looking=True, status=422)
+        return _job_page(desk, form, look, status=422)
     wanted = job_page.name_for(form)
     name = desk.store.save(wanted, job_page.text_of(form, desk.store, desk.rules), form.version)
     desk.store.drop(form.token)
@@ -137,7 +138,7 @@ def job_posted(desk: Desk, fields: Fields) -> Response:
     return RedirectResponse(f"/job?file={quote(name)}&fleet={quote(form.fleet)}&said={said}", 303)
 
 
-def _job_page(desk: Desk, form: job_page.Form, said: str = "", looking: bool = False, status: int = 200) -> Response:
+def _job_page(desk: Desk, form: job_page.Form, look: job_page.Look, said: str = "", status: int = 200) -> Response:
     return _page(
         "job.html",
         desk,
@@ -145,7 +146,7 @@ def _job_page(desk: Desk, form: job_page.Form, said: str = "", looking: bool = F
         form=form,
         questions=questions(desk.rules),
         asked=job_page.asked(form, desk.rules),
-        look=job_page.look(form, desk.store, desk.rules) if looking else job_page.Look({}),
+        look=look,
         fleets=desk.store.fleets(),
         example=EXAMPLE,
         said=said,
@@ -183,7 +184,8 @@ def sheet(desk: Desk, fields: Fields) -> Response:
 
 
 def _answer(desk: Desk, fields: Fields) -> Recommendation:
-    form = job_page.opened(desk.store, desk.rules, fields.get("file", "") or "?", fields.get("fleet", ""))
+    file = fields.get("file", "") or "?"  # a page without a file is no blank job: the store refuses the name
+    form = job_page.opened(desk.store, desk.rules, file, fields.get("fleet", ""))
     return pick(*job_page.read(form, desk.store, desk.rules), desk.rules, units=desk.units)
 
 

@@ -23,7 +23,7 @@ _WORD = re.compile(r"[A-Za-z]{3,}")
 _NUMBER = re.compile(r"(?<![\w.,-])\d+(?:,\d{3})*(?:\.\d+)?(?![\w,-]*\d)")
 
 
-@dataclass
+@dataclass(eq=False)  # itself and no other, so that its templates are compiled once
 class Language:
     """One language and one system of units. lines: English to translated; frame: the templates' own texts, looked up
     whole; own_units: a unit's sign to its own."""

@@ -16,16 +16,8 @@ from pickrig.report.words import VERDICT_SIGN, VERDICT_WORD, figure
 
 
 @cache
-def _english() -> jinja2.Environment:
-    return _environment(ENGLISH)
-
-
 def environment(language: Language = ENGLISH) -> jinja2.Environment:
     """The templates in a language, with everything that is shown escaped."""
-    return _english() if language is ENGLISH else _environment(language)
-
-
-def _environment(language: Language) -> jinja2.Environment:
     made = jinja2.Environment(
         loader=jinja2.PackageLoader("pickrig.report"),
         autoescape=True,

@@ -158,3 +158,12 @@ def test_a_desk_that_is_gone_says_so_and_the_answers_stay(desk, tab):
     tab.fill("#a-gate", "44 in")
     tab.locator("#glance", has_text="does not answer").wait_for()
     assert tab.input_value("#a-gate") == "44 in"
+
+
+def test_what_a_machine_stands_on_decides_what_is_asked_of_it(desk, tab):
+    tab.goto(f"{desk}/fleet?file=fleet.toml&machine=1")
+    assert tab.is_visible("#q-wheelbase")
+    assert tab.is_hidden("#q-contact_length")
+    tab.select_option("#a-gear", "tracks")
+    assert tab.is_hidden("#q-wheelbase")
+    assert tab.is_visible("#q-contact_length")

@@ -66,11 +66,9 @@ function asking(form) {
 // On the page of a machine only what it stands on changes what is asked.
 function gears(form) {
   const gear = document.getElementById("a-gear");
-  const tracked = ["track_width", "contact_length", "track_price"];
-  const tyred = ["diameter", "tyre_width", "wheelbase", "inflation", "tyre_price"];
   const set = () => {
-    for (const id of tracked) document.getElementById(`q-${id}`).hidden = gear.value === "tyres";
-    for (const id of tyred) document.getElementById(`q-${id}`).hidden = gear.value === "tracks";
+    for (const field of form.querySelectorAll("[data-gear]"))
+      field.hidden = gear.value !== "" && gear.value !== field.dataset.gear;
   };
   form.addEventListener("input", set);
   set();
