@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Annotated, Literal, TypeVar
 import typer
 
 from pickrig import __version__
-from pickrig.errors import InputError, OutputError, PickrigError
+from pickrig.errors import InputError, OutputError, PickrigError, RulesError
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -349,11 +349,21 @@ def _say_gaps(path: Path, fleet: "Fleet") -> None:
 def rules(
     table: Annotated[str | None, typer.Argument(help="One table; without it, the list of tables.")] = None,
     folder: RulesFolder = None,
+    audit: Annotated[
+        bool, typer.Option("--audit", help="Every value with its status and source; how many of each; what is amiss.")
+    ] = False,
 ) -> None:
     """The tables behind the answers, with their sources, to read or to correct."""
-    from pickrig.report.tables import as_table, table_list
-    from pickrig.rulebook import load_rules
+    from pickrig.report.tables import as_audit, as_table, table_list
+    from pickrig.rulebook import load_rules, read_tables
+    from pickrig.rulebook.audit import audit as look_at
 
+    if audit:
+        found = look_at(read_tables(folder))
+        typer.echo(as_audit(found, table))
+        if found.faults:
+            raise RulesError(found.faults)
+        return
     tables = load_rules(folder)
     typer.echo(table_list(tables) if table is None else as_table(tables, table))
 

@@ -5,6 +5,7 @@ import textwrap
 from pickrig.errors import InputError
 from pickrig.inputs.reading import nearest
 from pickrig.rulebook import Rules
+from pickrig.rulebook.audit import Audit, Entry
 from pickrig.rulebook.loading import cited_rows
 from pickrig.rulebook.tables import Cited
 
@@ -24,15 +25,19 @@ def table_list(rules: Rules) -> str:
 
 def as_table(rules: Rules, name: str) -> str:
     """One table, a block a row: what it says, its numbers, and where they come from. Raises InputError."""
+    _known(name)
     if name == "sources":
         return "\n".join(f"{key}: {source.citation} ({source.read})" for key, source in rules.sources.items())
-    if name not in Rules.model_fields:
-        raise InputError([f'"{name}" is not a table; {nearest(name, sorted(Rules.model_fields), "the tables are")}'])
     blocks = []
     for path, row in cited_rows(rules):
         if path[0] == name:
             blocks.append("\n".join(_block(rules, " / ".join(path[1:]) or name, row)))
     return "\n\n".join(blocks)
+
+
+def _known(name: str) -> None:
+    if name not in Rules.model_fields:
+        raise InputError([f'"{name}" is not a table; {nearest(name, sorted(Rules.model_fields), "the tables are")}'])
 
 
 def _block(rules: Rules, title: str, row: Cited) -> list[str]:
@@ -51,3 +56,25 @@ def _field(name: str, value: object, indent: str) -> list[str]:
         return [f"{indent}{name}:", *(line for key, item in value.items() for line in _field(key, item, f"{indent}  "))]
     text = ", ".join(str(item) for item in value) if isinstance(value, list | tuple) else str(value)
     return textwrap.wrap(f"{name}: {text}", 100, initial_indent=indent, subsequent_indent=f"{indent}  ")
+
+
+def as_audit(audit: Audit, table: str | None = None) -> str:
+    """Every value with its status and source, a line each, and how many of each status there are. Raises InputError."""
+    if table is not None:
+        _known(table)
+    lines = [_audited(audit, entry) for entry in audit.entries if table in (None, entry.table)]
+    return "\n".join([*lines, "", audit_summary(audit)])
+
+
+def _audited(audit: Audit, entry: Entry) -> str:
+    source = f" ({entry.source}{', ' if entry.where else ''}{entry.where})" if entry.source else ""
+    return f"{entry.table}: {entry.path or 'all'} = {entry.value}: {audit.standing(entry)}{source}"
+
+
+def audit_summary(audit: Audit) -> str:
+    """How much of what we say is published, common practice, from memory, our judgment; as a Markdown table."""
+    total = sum(entry.numbers for entry in audit.entries)
+    lines = ["| what the rules say of it | numbers | share | rows in words |", "|---|--:|--:|--:|"]
+    for status, numbers, words in audit.counts():
+        lines.append(f"| {status} | {numbers} | {numbers / total:.0%} | {words} |")
+    return "\n".join(lines)

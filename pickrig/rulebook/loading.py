@@ -25,24 +25,28 @@ def load_rules(overlay: Path | None = None) -> Rules:
     Raises RulesError, one sentence for each fault, when a file cannot be read, a table is unknown, a row is incomplete
     or names a source that sources.toml does not have.
     """
+    return _shipped_rules() if overlay is None else _checked(read_tables(overlay), overlay)
+
+
+def read_tables(overlay: Path | None = None) -> dict[str, dict[str, Any]]:
+    """The tables as they stand in the files, by name, a second folder laid over the shipped one. Raises RulesError."""
+    tables = _read_folder(shipped("rules"))
     if overlay is None:
-        return _shipped_rules()
+        return tables
     if not overlay.is_dir():
         raise RulesError([f"{overlay}: is not a folder; give one that holds files like rules/limits.toml"])
-    tables = _read_folder(shipped("rules"))
     known = set(tables)
     for name, table in _read_folder(overlay).items():
         if name not in known:
             names = ", ".join(sorted(known))
             raise RulesError([f"{overlay / name}.toml: no table has that name; the tables are {names}"])
         tables[name] = _laid_over(tables[name], table)
-    return _checked(tables, overlay)
+    return tables
 
 
 @cache
 def _shipped_rules() -> Rules:
-    folder = shipped("rules")
-    return _checked(_read_folder(folder), folder)
+    return _checked(read_tables(), shipped("rules"))
 
 
 def _read_folder(folder: Path) -> dict[str, dict[str, Any]]:
