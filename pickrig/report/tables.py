@@ -9,7 +9,7 @@ from pickrig.rulebook.audit import Audit, Entry
 from pickrig.rulebook.loading import cited_rows
 from pickrig.rulebook.tables import Cited
 
-_CITATION_FIELDS = {"status", "source", "where", "note"}
+_CITATION_FIELDS = {"status", "source", "where", "note", "apart"}
 
 
 def table_list(rules: Rules) -> str:
@@ -45,6 +45,7 @@ def _block(rules: Rules, title: str, row: Cited) -> list[str]:
     for field, value in row.model_dump(exclude=_CITATION_FIELDS, exclude_none=True).items():
         lines += _field(field, value, "  ")
     lines += _field("source", rules.cite(row), "  ")
+    lines += _field("apart from that", row.apart, "  ")
     return lines + (_field("note", row.note, "  ") if row.note and row.status != "published" else [])
 
 

@@ -7,11 +7,11 @@ to cite is found.
 from collections import Counter
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from typing import Any, get_args
+from typing import Any, cast, get_args
 
 from pickrig.rulebook.tables import Status
 
-_ABOUT = {"status", "source", "where", "note"}
+_ABOUT = {"status", "source", "where", "note", "apart"}
 
 
 @dataclass(frozen=True)
@@ -53,30 +53,50 @@ class Audit:
         return [(name, numbers[name], words[name]) for name in order if numbers[name] or words[name]]
 
 
+@dataclass(frozen=True)
+class _Row:
+    """The row a value stands in."""
+
+    node: Mapping[str, Any]
+    path: tuple[str, ...]
+
+    @property
+    def apart(self) -> Mapping[str, str]:
+        return cast(Mapping[str, str], self.node.get("apart", {}))
+
+
+_NO_ROW = _Row({}, ())
+
+
 def audit(tables: Mapping[str, Mapping[str, Any]]) -> Audit:
     """Look at every value of every table, `tables` being the files of a rules folder by name, as read from TOML."""
     sources = tables.get("sources", {})
-    entries = [entry for name, table in tables.items() if name != "sources" for entry in _walk(name, (), table, {})]
+    entries = [
+        entry for name, table in tables.items() if name != "sources" for entry in _walk(name, (), table, _NO_ROW)
+    ]
     second_hand = frozenset(key for key, source in sources.items() if source.get("read") == "second-hand")
-    return Audit(entries, [*_faults(entries, sources)], second_hand)
+    return Audit(entries, [*_faults(entries, sources), *_lost_apart(tables)], second_hand)
 
 
-def _walk(table: str, path: tuple[str, ...], node: Mapping[str, Any], row: Mapping[str, Any]) -> Iterator[Entry]:
+def _walk(table: str, path: tuple[str, ...], node: Mapping[str, Any], row: _Row) -> Iterator[Entry]:
     if "status" in node:
-        row = node
-        if not any(_numbers(value) for key, value in node.items() if f"{key}_status" not in node):
-            yield _entry(table, path, "(words)", 0, row)
+        row = _Row(node, path)
+        if not any(_numbers(value) for key, value in node.items() if key not in row.apart):
+            yield Entry(table, " / ".join(path), "(words)", 0, **_origin(node))
     for key, value in node.items():
-        if isinstance(value, Mapping):
-            yield from _walk(table, (*path, key), value, row)
+        here = (*path, key)
+        if isinstance(value, Mapping) and key not in _ABOUT:
+            yield from _walk(table, here, value, row)
         elif _numbers(value):
-            own = node.get(f"{key}_status")  # a value may stand apart from its row
-            about = {"status": own} if own else row
-            yield _entry(table, (*path, key), _shown(value), _numbers(value), about)
+            own = row.apart.get(" / ".join(here[len(row.path) :]))
+            yield Entry(table, " / ".join(here), _shown(value), _numbers(value), **_origin(row.node, own))
 
 
-def _entry(table: str, path: tuple[str, ...], value: str, numbers: int, row: Mapping[str, Any]) -> Entry:
-    return Entry(table, " / ".join(path), value, numbers, row.get("status"), row.get("source"), row.get("where", ""))
+def _origin(row: Mapping[str, Any], own_status: str | None = None) -> dict[str, Any]:
+    """Status, source and place of a row; a value that stands apart has a status of its own and no source."""
+    if own_status:
+        return {"status": own_status, "source": None, "where": ""}
+    return {"status": row.get("status"), "source": row.get("source"), "where": row.get("where", "")}
 
 
 def _numbers(value: object) -> int:
@@ -89,6 +109,21 @@ def _numbers(value: object) -> int:
 
 def _shown(value: object) -> str:
     return ", ".join(_shown(item) for item in value) if isinstance(value, list) else f"{value:g}"
+
+
+def _lost_apart(tables: Mapping[str, Any], path: tuple[str, ...] = ()) -> Iterator[str]:
+    """A value told apart that the row does not have would leave the real one dressed up as published."""
+    for key, node in tables.items():
+        if not isinstance(node, Mapping):
+            continue
+        for told in node.get("apart", {}):
+            value: Any = node
+            for part in told.split(" / "):
+                value = value.get(part) if isinstance(value, Mapping) else None
+            if value is None:
+                place = " / ".join((*path, key)[1:])
+                yield f"{(*path, key)[0]}.toml, {place}: tells apart {told!r}, which the row does not have"
+        yield from _lost_apart(node, (*path, key))
 
 
 def _faults(entries: list[Entry], sources: Mapping[str, Any]) -> Iterator[str]:

@@ -21,12 +21,16 @@ class Source(_Strict):
 
 
 class Cited(_Strict):
-    """A row that says where it comes from. `source` is a key of sources.toml; a published row must name one."""
+    """A row that says where it comes from. `source` is a key of sources.toml; a published row must name one.
+
+    `apart` holds the values of the row that do not share its status: their path in the row, joined by " / ".
+    """
 
     status: Status
     source: str | None = None
     where: str = ""
     note: str = ""
+    apart: dict[str, Status] = {}
 
     @model_validator(mode="after")
     def _published_needs_a_source(self) -> "Cited":
@@ -98,7 +102,6 @@ class Result(_Strict):
 class FieldTest(Cited):
     how: str
     misreading: Annotated[float, Field(gt=1)]
-    misreading_status: Status
     results: dict[str, Result] = {}
     groups: dict[str, list[str]] = {}
     grip: dict[str, tuple[float, float]] = {}

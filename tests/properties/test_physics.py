@@ -4,7 +4,7 @@ import numpy as np
 from hypothesis import given
 from hypothesis import strategies as st
 
-from pickrig.physics import bearing, cone_index, contact, cost, tipping
+from pickrig.physics import bearing, cone_index, contact, cost, tipping, traction
 
 weights = st.floats(3e3, 120e3)
 lengths = st.floats(0.6, 2.5)
@@ -76,3 +76,11 @@ def test_mixed_life_lies_between_the_lives(pairs):
     shares, lives = np.array(pairs).T
     life = cost.harmonic_life(shares / shares.sum(), lives)
     assert lives.min() * (1 - 1e-9) <= life <= lives.max() * (1 + 1e-9)
+
+
+@given(st.floats(3.0, 4.5), st.floats(1.0, 1.6), st.floats(0.02, 0.9))
+def test_a_longer_narrower_track_of_the_same_area_pulls_no_less(length, factor, slip):
+    wide, narrow = (
+        traction.soil_thrust(135e3, 7.2, 1.0e3, 19.7, long, 0.050, slip) for long in (length, factor * length)
+    )
+    assert narrow >= wide * (1 - 1e-12)

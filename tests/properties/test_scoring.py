@@ -114,3 +114,43 @@ def test_holding_more_often_never_lowers_the_joint_share(matrix):
     assert after[0] >= before[0]
     assert none == 0
     assert np.isclose(after.sum(), 1)
+
+
+def test_a_machine_that_never_leads_has_no_central_weighting():
+    shares = scoring.rank_shares([[1.0, 1.0], [0.5, 0.5]])
+    assert shares.ranks.tolist() == [[1.0, 0.0], [0.0, 1.0]]
+    assert np.all(np.isnan(shares.central[1]))
+
+
+def test_central_weights_average_to_the_middle_of_the_simplex():
+    shares = scoring.rank_shares([[0.9, 0.2, 0.4], [0.3, 0.8, 0.5]])
+    assert np.allclose(shares.first @ shares.central, 1 / 3, atol=0.01)
+
+
+def test_scores_in_bulk_are_the_additive_value_of_the_curves():
+    measured = np.random.default_rng(0).uniform(-10, 110, (50, 3))
+    points, worth = np.array([0.0, 25, 50, 75, 100]), np.array([0.0, 0.4, 0.7, 0.9, 1.0])
+    weights = scoring.rank_order_centroid(3)
+    curves = np.column_stack([scoring.piecewise_value(measured[:, k], points, worth) for k in range(3)])
+    bulk = scoring.curved_scores(measured, [points] * 3, [worth] * 3, weights)
+    assert np.allclose(bulk, scoring.additive(curves, weights), atol=1e-12)
+
+
+def test_ground_and_weights_together():
+    # by hand: machine 0 leads wherever it stands, machine 1 where only it stands, nobody where neither does
+    holds = np.array([[True, True], [True, False], [False, True], [False, False]])
+    shares, none = scoring.joint_first_shares([[1.0, 1.0], [0.2, 0.2]], holds, 0)
+    assert shares.tolist() == [0.5, 0.25]
+    assert none == 0.25
+
+
+def test_dominance():
+    beats = scoring.dominated([[0.5, 0.5], [0.5, 0.6], [0.9, 0.1]])
+    assert beats.tolist() == [[False, True, False], [False, False, False], [False, False, False]]
+
+
+@given(st.lists(st.floats(-1, 1), min_size=2, max_size=5, unique=True))
+def test_one_against_another_and_the_other_way_round_make_one(difference):
+    d = np.array(difference)
+    assume(np.all(d != 0) and np.min(np.abs(np.subtract.outer(d, d) + np.eye(len(d)))) > 0.05)
+    assert abs(scoring.pairwise_share(d) + scoring.pairwise_share(-d) - 1) < 1e-9

@@ -1,0 +1,50 @@
+"""What the equations refuse, in place of a number without meaning."""
+
+import numpy as np
+import pytest
+
+from pickrig import scoring
+from pickrig.physics import cone_index, contact, snow
+
+
+@pytest.mark.parametrize("curve", [cone_index.vehicle_cone_index_wheeled, cone_index.vehicle_cone_index_tracked])
+def test_other_numbers_of_passes(curve):
+    with pytest.raises(ValueError, match="1 or 50"):
+        curve(40.0, 10)
+
+
+def test_a_soil_group_without_published_coefficients():
+    with pytest.raises(ValueError, match="GW"):
+        cone_index.rating_cone_index("GW", 0.1)
+
+
+def test_a_machine_that_tips():
+    with pytest.raises(ValueError, match="tips"):
+        contact.track_pressure(1.0, 1.0, 0.5, eccentricity=0.5)
+
+
+def test_another_state_of_snow():
+    with pytest.raises(ValueError, match="loose"):
+        snow.gross_traction(50e3, 1.0, "slush")
+
+
+@pytest.mark.parametrize(
+    ("call", "says"),
+    [
+        (lambda: scoring.piecewise_value(1, [1, 1], [0, 1]), "increase"),
+        (lambda: scoring.piecewise_value(1, [1, 2, 3], [0, 1, 0.5]), "rise or fall"),
+        (lambda: scoring.from_points([0, 0]), "points"),
+        (lambda: scoring.rank_order_centroid(0), "at least one"),
+        (lambda: scoring.pairwise_share([0.3, 0.3, -0.1]), "nearly equal"),
+    ],
+)
+def test_curves_points_and_differences_without_meaning(call, says):
+    with pytest.raises(ValueError, match=says):
+        call()
+
+
+def test_factors_take_flags_as_arrays():
+    factors = cone_index.wheeled_factors(
+        np.array([20e3, 20e3]), 2, 0.84, 0.3, 0.2, 300.0, chains=[True, False], hydrostatic=[True, False]
+    )
+    assert factors.mobility_index.shape == (2,)

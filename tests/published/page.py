@@ -1,0 +1,129 @@
+"""Write README.md of this folder from the cases: what is checked, against what, how close, and what is not.
+
+`python -m tests.published.page`
+"""
+
+import tomllib
+from collections import Counter
+from pathlib import Path
+
+import numpy as np
+
+from tests.published.case import BASES, Case, load
+from tests.published.mutate import allowed, numbers
+
+HERE = Path(__file__).parent
+PAGE = HERE / "README.md"
+INDEPENDENT = ("printed", "measured", "library")
+_TITLES = {
+    "trafficability": "Cone index: what a machine needs, what the ground has",
+    "mechanics": "Contact, sinkage, thrust, turning, tipping, fit",
+    "bearing": "Bearing capacity, dynamic cone, frost, slabs",
+    "snow": "Snow, grip and resistance",
+    "wetness": "Water in the ground",
+    "cost_and_work": "Money, work, road, hydraulics",
+    "scoring": "Weights, values, robustness",
+}
+
+
+def independent(cases: list[Case]) -> set[str]:
+    """The functions a number from outside agrees with: printed, measured, or from an independent library."""
+    return {name for case in cases if case.basis in INDEPENDENT for name in case.functions}
+
+
+def unchecked() -> dict[str, str]:
+    """The functions without such a number, and why."""
+    return tomllib.loads((HERE / "unchecked.toml").read_text(encoding="utf-8"))["function"]
+
+
+def left_out() -> list[dict[str, str]]:
+    """Published values that we do not reproduce, and why."""
+    return tomllib.loads((HERE / "unchecked.toml").read_text(encoding="utf-8"))["left_out"]
+
+
+def page() -> str:
+    """The whole page, in Markdown."""
+    cases = load()
+    parts = [_head(cases), _not_checked(), _constants()]
+    parts += [_table(title, [case for case in cases if case.file == file]) for file, title in _TITLES.items()]
+    return "\n\n".join(parts) + "\n"
+
+
+def _head(cases: list[Case]) -> str:
+    counts = Counter(case.basis for case in cases)
+    lines = [
+        "# What is checked, against what, and how close",
+        "",
+        "Written by `python -m tests.published.page` from the rows of `cases/`; a test fails when it is out of date.",
+        "",
+        f"{len(cases)} cases. A number counts as independent where it comes from outside this code:",
+        "",
+        "| where the number comes from | cases | independent |",
+        "|---|--:|---|",
+    ]
+    for basis, says in BASES.items():
+        lines.append(f"| {says} | {counts[basis]} | {'yes' if basis in INDEPENDENT else 'no'} |")
+    lines += [
+        "",
+        "A recomputed number shows that the code is the published equation. It does not show that the equation is right"
+        " for a compact loader: `docs/method.md` says what is known of that.",
+        "",
+        "The handbook named below is a notebook of publications, tables and worked examples kept apart from this code.",
+    ]
+    return "\n".join(lines)
+
+
+def _not_checked() -> str:
+    lines = ["## Functions with no independent check", ""]
+    by_reason: dict[str, list[str]] = {}
+    for name, why in unchecked().items():
+        by_reason.setdefault(why, []).append(f"`{name}`")
+    lines += [f"- {', '.join(names)}: {why}" for why, names in by_reason.items()]
+    lines += ["", "## Published values we do not reproduce", ""]
+    lines += [f"- {row['value']}: {row['why']}" for row in left_out()]
+    return "\n".join(lines)
+
+
+def _constants() -> str:
+    return (
+        "## Numbers in the code that a published value watches\n\n"
+        f"Of {len(numbers())} numbers in `pickrig/physics/`, {len(numbers()) - len(allowed())} make a case fail when "
+        "they move by a twentieth; the others are guards and defaults, listed with why in `unwatched.toml`. The "
+        "published numbers of `rules/` are entered a second time in `tables.toml`."
+    )
+
+
+def _table(title: str, cases: list[Case]) -> str:
+    lines = [
+        f"## {title}",
+        "",
+        "| function | case | source | number is | expected | ours | off by | allowed |",
+        "|---|---|---|---|---|---|--:|--:|",
+    ]
+    lines += [_row(case) for case in cases]
+    return "\n".join(lines)
+
+
+def _row(case: Case) -> str:
+    with np.errstate(all="ignore"):
+        got, wanted = case.got(), case.wanted()
+        off = np.max(np.where(got == wanted, 0.0, np.abs(got - wanted)))
+        scale = np.max(np.abs(wanted)) if np.all(np.isfinite(wanted)) else 1.0
+    names = ", ".join(f"`{name}`" for name in ([case.of] if "recipe" not in case.of else case.also))
+    share = f"{off / scale:.2%}" if scale else f"{off:.1g}"
+    number = f"{case.basis}{'' if case.basis in ('library', 'by hand') else f', {case.read}'}"
+    unit = f" {case.unit}" if case.unit else ""
+    return (
+        f"| {names} | {case.name} | {case.source} | {number} | {_short(wanted)}{unit} | {_short(got)} | {share} | "
+        f"{case.within}{'' if case.within.endswith('%') else unit} |"
+    )
+
+
+def _short(values: object) -> str:
+    flat = np.atleast_1d(np.asarray(values, float)).ravel()
+    shown = [f"{value:.5g}" for value in flat[:4]]
+    return ", ".join(shown) + (f" … ({len(flat)})" if len(flat) > 4 else "")
+
+
+if __name__ == "__main__":
+    PAGE.write_text(page(), encoding="utf-8")
