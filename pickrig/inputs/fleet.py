@@ -11,7 +11,7 @@ from pickrig.inputs.machine import Machine, MachineEntry, misfit
 from pickrig.inputs.reading import Document, check, nearest, read_toml
 from pickrig.inputs.transport import Trailer, Truck
 from pickrig.rulebook import Rules
-from pickrig.rulebook.tables import MachineClass
+from pickrig.rulebook.tables import Cited, MachineClass
 
 _BARE_RATING = (
     "a rated capacity alone cannot be compared between machines; write tipping_load and tipping_share instead "
@@ -140,7 +140,7 @@ def fill(entry: MachineEntry, size: MachineClass | None) -> Machine:
     if size is None:
         frame = "stand-on" if entry.kind == "stand-on loader" else "compact"
         return Machine.model_construct(**{**_tables(entry), "frame": frame, "filled": ()})
-    offered = size.model_dump(exclude={"status", "source", "where", "note", "frame"}, exclude_none=True)
+    offered = size.model_dump(exclude={*Cited.model_fields, "frame"}, exclude_none=True)
     offered["power"] *= 1000
     if entry.tipping_load is not None and entry.kind != "articulated loader":
         offered.pop("rear_share")  # the machine's own tipping load says where its centre of gravity lies

@@ -9,8 +9,6 @@ from pickrig.rulebook.audit import Audit, Entry
 from pickrig.rulebook.loading import cited_rows
 from pickrig.rulebook.tables import Cited
 
-_CITATION_FIELDS = {"status", "source", "where", "note", "apart"}
-
 
 def table_list(rules: Rules) -> str:
     """The names of the tables with their numbers of rows."""
@@ -42,7 +40,7 @@ def _known(name: str) -> None:
 
 def _block(rules: Rules, title: str, row: Cited) -> list[str]:
     lines = [title]
-    for field, value in row.model_dump(exclude=_CITATION_FIELDS, exclude_none=True).items():
+    for field, value in row.model_dump(exclude=set(Cited.model_fields), exclude_none=True).items():
         lines += _field(field, value, "  ")
     lines += _field("source", rules.cite(row), "  ")
     lines += _field("apart from that", row.apart, "  ")

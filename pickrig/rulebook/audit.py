@@ -9,9 +9,9 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any, cast, get_args
 
-from pickrig.rulebook.tables import Status
+from pickrig.rulebook.tables import Cited, Status
 
-_ABOUT = {"status", "source", "where", "note", "apart"}
+_ABOUT = set(Cited.model_fields)
 
 
 @dataclass(frozen=True)

@@ -64,7 +64,7 @@ def test_the_readme_says_how_much_of_what_we_say_is_published():
     [
         (lambda t: t["limits"]["floats"].pop("status"), "limits.toml, floats / go = 0.85: has no status"),
         (lambda t: t["limits"].update(new={"value": 3}), "limits.toml, new / value = 3: has no status"),
-        (lambda t: t["strength"]["cone_factor"].pop("source"), "cone_factor / value = 12: says published"),
+        (lambda t: t["strength"]["cone_factor"].pop("source"), "cone_factor / low = 10: says published"),
         (lambda t: t["limits"]["floats"].update(source="NOBODY"), "names the source 'NOBODY'"),
         (lambda t: t["sources"]["SR04-1"].update(citation=" "), "sources.toml, SR04-1: has no citation"),
         (lambda t: t["sources"].update(NEW={"citation": "A book", "read": "first-hand"}), "NEW: no row names it"),
