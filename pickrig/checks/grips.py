@@ -9,6 +9,7 @@ import numpy as np
 
 from pickrig.checks.case import Case, need
 from pickrig.checks.finding import Finding, Verdict
+from pickrig.checks.frozen import frozen_hard
 from pickrig.checks.loading import GRAVITY, Carry, carry
 from pickrig.checks.luck import Array
 from pickrig.checks.snow_findings import snow_grips
@@ -138,7 +139,10 @@ def _row(case: Case, surface: str) -> str:
     """Row of rules/traction.toml: paving is wet unless the job says dry; soil as wet as it is judged."""
     ground = case.job.ground
     if surface == "site soil":
-        return f"soil {_wetness(case)}"
+        if frozen_hard(case):
+            return "soil moist"  # hard as a road, with a little rime or thaw on it; our judgment
+        slick = ground.standing_water and case.site.family == "fine"
+        return "soil slick" if slick else f"soil {_wetness(case)}"
     dry = ground.wetness == "dry" and not ground.standing_water
     if surface in ("ice", "packed snow", "scraped pavement"):
         dry = ground.temperature is not None and ground.temperature <= _COLD
@@ -180,8 +184,10 @@ def _chained(case: Case, row_name: str, grip: Array) -> Array:
 
 
 def _soil_thrust(case: Case, surface: str, on_drive: float) -> Array | None:
-    """What the soil itself holds at the slip counted, N; None where its strength is not drawn."""
+    """What the soil itself holds at the slip counted, N; None where its strength is not drawn, or it is frozen."""
     if case.rules.surfaces[surface].carries != "soil" or case.site.undrained is None or surface == "gravel":
+        return None
+    if frozen_hard(case):
         return None
     area, length = _soft_patch(case)
     pull = case.rules.pull

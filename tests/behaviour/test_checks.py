@@ -142,9 +142,19 @@ def test_frost_has_to_carry_the_load_too(case_of):
     # Wide-track 68 empty weighs 9,523 lb with forks; 0.86 z^2 MN carries that and no more at 8.75 in
     depth = np.sqrt((carry(case_of("Wide-track 68")).mass + 50) * G / 0.86e6)
     found = floats(case_of("Wide-track 68", ground={"frost": depth}))
-    assert found.verdict == "caution"
+    assert found.chance < 1.0
     deeper = floats(case_of("Wide-track 68", ground={"frost": depth * 1.2}))
     assert (deeper.verdict, deeper.chance) == ("go", 1.0)
+
+
+def test_between_the_two_rules_of_frost_deeper_is_never_worse(case_of):
+    # even odds at the field rule's 2 in, sure where the plate carries; 4 in lie in between
+    depths = np.array([2.0, 3.0, 4.0, 6.0, 8.0, 12.0]) * INCH
+    chances = [floats(case_of("Wheeled 66", ground={"frost": depth})).chance for depth in depths]
+    assert chances == sorted(chances)
+    assert chances[0] == pytest.approx(0.5, abs=0.01)
+    assert floats(case_of("Wheeled 66", ground={"frost": 4 * INCH})).verdict == "caution"
+    assert chances[-1] == 1.0
 
 
 def test_frost_over_muck_is_not_trusted(case_of):

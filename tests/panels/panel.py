@@ -1,0 +1,48 @@
+"""Jobs as data with the answer an experienced operator would give; see jobs.toml."""
+
+import tomllib
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+import tomlkit
+
+from pickrig.inputs import read_fleet, read_job
+from pickrig.plans.pick import pick
+from pickrig.plans.recommendation import Recommendation
+from pickrig.rulebook import Rules
+
+HERE = Path(__file__).parent
+EXAMPLES = HERE.parents[1] / "examples"
+_PANEL = ("sends", "out", "why", "tool", "fleet", "name")
+
+
+@dataclass(frozen=True)
+class Asked:
+    """A job of the panel, and what the operator says."""
+
+    name: str
+    sends: tuple[str, ...]
+    why: str
+    job: dict[str, Any]
+    out: tuple[str, ...] = ()
+    tool: str = ""
+    fleet: str = "fleet.toml"
+
+    def answer(self, folder: Path, rules: Rules) -> Recommendation:
+        """What the tool says, the job written to a file in `folder` and read as a user's would be."""
+        path = folder / "job.toml"
+        path.write_text(tomlkit.dumps({"title": self.name, **self.job}), encoding="utf-8")
+        return pick(read_job(path, rules), read_fleet(EXAMPLES / self.fleet, rules), rules)
+
+
+def load() -> list[Asked]:
+    """The whole panel."""
+    rows = tomllib.loads((HERE / "jobs.toml").read_text(encoding="utf-8"))["job"]
+    return [
+        Asked(
+            job={key: value for key, value in row.items() if key not in _PANEL},
+            **{key: tuple(row[key]) if isinstance(row[key], list) else row[key] for key in _PANEL if key in row},
+        )
+        for row in rows
+    ]
