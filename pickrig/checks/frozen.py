@@ -4,18 +4,19 @@ from dataclasses import replace
 from math import log, sqrt
 
 from pickrig.checks.case import Case
-from pickrig.checks.finding import Finding, Verdict
+from pickrig.checks.finding import Finding
 from pickrig.checks.loading import GRAVITY, Carry
 from pickrig.checks.site import Site
 from pickrig.inputs import Job
 from pickrig.physics import frost
+from pickrig.quantities import percent
 
+_EXCEPTED = "Only the field rule carries it, and it excepts ground as bad as this."
 _FROZEN = "The ground is frozen, and the answer holds only while it is."
 
 
 def with_frost(case: Case, loading: Carry, thawed: Finding) -> Finding:
     """The finding for thawed ground, corrected for frost given in the job or worked out from the weather."""
-    given = case.job.ground.frost
     depth, thaw = _layers(case.job, case.site)
     skin, riding = case.rules.strength["frost_skin"].value, case.rules.wetness["riding_thaw"].value
     if depth == 0 and thaw == 0:
@@ -24,39 +25,53 @@ def with_frost(case: Case, loading: Carry, thawed: Finding) -> Finding:
     if thaw > riding:
         soup = case.show(thaw, "length")
         return _told(thawed, f"{line} Below what is frozen, {soup} have thawed and cannot drain: judged as mud.")
-    if depth < skin and thaw == 0:
+    if thaw:
+        return _on_thaw(case, thawed, line)
+    if depth < skin:
         return _told(thawed, f"{line} Too thin to count; judged as thawed.")
+    return _on_frost(case, thawed, line, depth, max(_plate_depth(loading), skin))
+
+
+def _on_thaw(case: Case, thawed: Finding, line: str) -> Finding:
+    """A greasy skin over frost that bears."""
     if thawed.verdict == "go":
         return _told(thawed, line)
-    plate = _plate_depth(loading)
-    names = ("frozen layer",) if given is not None else ("frozen layer", "frost depth")
-    sources = (*thawed.sources, case.rules.cite(case.rules.strength["frost_skin"]), *case.cite(*names))
-    if depth >= plate and thaw == 0:
-        says = f"Holds while it stays frozen. {line} Both carry it. {_if_thawed(thawed)}"
-        return replace(
-            thawed, verdict="go", value=1.0, chance=1.0, says=says, sources=sources, remedy="", provided=_FROZEN
-        )
-    if (thawed.chance or 0.0) < case.rules.strength["frost_exception"].value:
-        return _told(thawed, f"{line} Only the field rule carries it, and it excepts ground as bad as this.")
-    if thaw:
-        return _held(
-            case, thawed, case.rules.limits.floats.caution, "Rides on the frost, greasy on top.", line, sources
-        )
-    return _held(case, thawed, _between(case, depth, skin, plate), "Probe it the same morning.", line, sources)
+    if _excepted(case, thawed):
+        return _told(thawed, f"{line} {_EXCEPTED}")
+    floor = max(thawed.chance or 0.0, case.rules.limits.floats.caution)
+    return _held(case, thawed, floor, f"Rides on the frost, greasy on top. {line}")
 
 
-def _between(case: Case, depth: float, skin: float, plate: float) -> float:
-    """Chance between the two rules: even odds at the field rule's depth, sure at the plate's, by ratio of depths."""
-    even = case.rules.limits.floats.caution
-    return even + (1 - even) * log(depth / skin) / log(plate / skin)
+def _on_frost(case: Case, thawed: Finding, line: str, depth: float, plate: float) -> Finding:
+    """Frost to the surface: even odds at the field rule's depth, sure at the plate's, by ratio of depths between."""
+    even, skin = case.rules.limits.floats.caution, case.rules.strength["frost_skin"].value
+    chance = 1.0 if depth >= plate else even + (1 - even) * log(depth / skin) / log(plate / skin)
+    chance = max(chance, thawed.chance or 0.0)
+    if thawed.verdict == "go":
+        return replace(_told(thawed, f"Holds frozen or thawed. {line}"), value=chance, chance=chance)
+    if depth >= plate:
+        return _held(case, thawed, chance, f"Holds while it stays frozen. {line} Both carry it.")
+    if _excepted(case, thawed):
+        return _told(thawed, f"{line} {_EXCEPTED}")
+    lead = f"Holds while it stays frozen, {percent(chance)} sure between two rules: probe it the same morning."
+    return _held(case, thawed, chance, f"{lead} {line}")
 
 
-def _held(case: Case, thawed: Finding, chance: float, lead: str, line: str, sources: tuple[str, ...]) -> Finding:
-    chance = max(thawed.chance or 0.0, chance)
-    verdict: Verdict = "go" if chance >= case.rules.limits.floats.go else "caution"
-    says = f"Holds by the field rule, {chance:.0%} sure between the two. {lead} {line} {_if_thawed(thawed)}"
+def _excepted(case: Case, thawed: Finding) -> bool:
+    return (thawed.chance or 0.0) < case.rules.strength["frost_exception"].value
+
+
+def _held(case: Case, thawed: Finding, chance: float, lead: str) -> Finding:
+    named = ("frozen layer",) if case.job.ground.frost is not None else ("frozen layer", "frost depth")
     return replace(
-        thawed, verdict=verdict, value=chance, chance=chance, says=says, sources=sources, remedy="", provided=_FROZEN
+        thawed,
+        verdict="go" if chance >= case.rules.limits.floats.go else "caution",
+        value=chance,
+        chance=chance,
+        says=f"{lead} Thawed, it is another matter. {thawed.says}",
+        sources=(*thawed.sources, case.rules.cite(case.rules.strength["frost_skin"]), *case.cite(*named)),
+        remedy="",
+        provided=_FROZEN,
     )
 
 
@@ -88,7 +103,3 @@ def _both_rules(case: Case, loading: Carry, depth: float, skin: float) -> str:
 
 def _told(thawed: Finding, line: str) -> Finding:
     return replace(thawed, says=f"{line} {thawed.says}", working=(*thawed.working, line))
-
-
-def _if_thawed(thawed: Finding) -> str:
-    return f"Once thawed: {thawed.says[:1].lower()}{thawed.says[1:]}"

@@ -1,7 +1,6 @@
 """Can it get there? Machine on trailer behind truck, against every rating; licence, tie-downs and ramps by country."""
 
 from dataclasses import dataclass
-from math import ceil
 
 import numpy as np
 
@@ -10,6 +9,7 @@ from pickrig.checks.finding import Finding, Verdict
 from pickrig.checks.loading import base_length, carry
 from pickrig.inputs import Job, Trailer, Truck
 from pickrig.physics import haul
+from pickrig.physics.cycle import trips
 from pickrig.rulebook import Rules
 
 POUND = 0.45359237
@@ -327,7 +327,7 @@ def tie_down(case: Case, trailer: Trailer) -> tuple[bool, str]:
     if case.job.country != "US":
         return False, f"{count} {trailer.tie_down}: the half-weight test is a US rule; have them checked by EN 12195-1"
     ratio = float(haul.direct_tie_downs(mass, each, count))
-    needed = max(least, ceil(mass / each))
+    needed = max(least, int(trips(mass, each)))
     enough = ratio >= 1 and count >= least
     verdict = "enough" if enough else f"not enough: take {needed}"
     return enough, (

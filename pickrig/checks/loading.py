@@ -1,11 +1,11 @@
 """How a machine carries: the fitted attachment, the safe load, and where its centre lies."""
 
 from dataclasses import dataclass
-from math import ceil
 
 from pickrig.checks.case import Case, need
 from pickrig.inputs import soft_share
 from pickrig.physics import tipping
+from pickrig.physics.cycle import trips
 from pickrig.rulebook.tables import AttachmentSize
 
 GRAVITY = 9.80665
@@ -136,7 +136,7 @@ def _trips(case: Case, safe: float) -> tuple[float, int]:
         return load, 1
     if not case.job.task.split or safe <= 0:
         return safe, 0
-    return safe, ceil(load / safe)  # full trips, the last one lighter
+    return safe, int(trips(load, safe))  # full trips, the last one lighter
 
 
 def tipping_share(case: Case) -> float:

@@ -7,6 +7,7 @@ from pickrig.checks.finding import Finding, Verdict
 from pickrig.checks.luck import Array
 from pickrig.checks.snow_grip import View, air, counted, gear_and_tread, kind_of, practice, snow_of
 from pickrig.checks.snow_work import Clearing, clearing, pile_sizes
+from pickrig.physics.cycle import trips
 from pickrig.quantities import duration, percent
 from pickrig.rulebook.tables import Belly
 
@@ -226,9 +227,9 @@ def _time_says(case: Case, work: Clearing, window: float, pile: tuple[float, flo
 def _time_working(case: Case, work: Clearing) -> tuple[str, ...]:
     lot, values = snow_of(case), case.rules.snow.values
     along, across = lot.sides
-    lanes = int(np.ceil(across / (work.width - min(values["overlap"].value, work.width / 2))))
+    lanes = int(trips(across, work.width - min(values["overlap"].value, work.width / 2)))
     length = along / (2 if lot.stack == "both ends" else 1)
-    loads = int(np.ceil(length / max(_middle(work.push_length), 0.5)))
+    loads = int(trips(length, max(_middle(work.push_length), 0.5)))
     both = " from each end" if lot.stack == "both ends" else ""
     return (
         f"snow of {case.show(_middle(work.density), 'density')} ({kind_of(case)}); box "

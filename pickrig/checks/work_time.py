@@ -1,7 +1,6 @@
 """How long the work takes: trips and cycles, area and passes, or the contractor's own rate."""
 
 from dataclasses import dataclass
-from math import ceil
 
 import numpy as np
 
@@ -98,7 +97,7 @@ def _moved(case: Case, bank: float) -> WorkTime | None:
     heaped = need(case.machine.bucket_capacity, "bucket_capacity")
     by_volume, by_weight = row.fill[1] * heaped, loading.safe / row.density
     load = min(by_volume, by_weight)
-    trips = ceil(loose / load)
+    trips = int(cycle.trips(loose, load))
     cap = "by what it may carry" if by_weight < by_volume else "by what the bucket holds"
     line = (
         f"{case.show(bank, 'volume')} in the bank swells {row.swell:.0%} to {case.show(loose, 'volume')}; a bucket "

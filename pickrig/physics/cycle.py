@@ -17,6 +17,14 @@ def cycle_time(fixed: ArrayLike, distance: ArrayLike, loaded_speed: ArrayLike, e
     return np.asarray(fixed, float) + travel
 
 
+def trips(total: ArrayLike, each: ArrayLike) -> Array:
+    """Trips to move a total, the last one lighter. Both in the same unit; each above zero.
+
+    A billionth over a whole number of trips is rounding: "60 yd3" and the same in m3 make the same trips. Arithmetic.
+    """
+    return np.ceil(np.asarray(total, float) / np.asarray(each, float) - 1e-9)
+
+
 def production(payload: ArrayLike, cycle: ArrayLike, efficiency: ArrayLike) -> Array:
     """What is moved a second, in the unit of the payload: q (1/T) E.
 

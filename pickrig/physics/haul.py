@@ -3,6 +3,8 @@
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from pickrig.physics.cycle import trips
+
 Array = NDArray[np.float64]
 
 
@@ -50,9 +52,9 @@ def least_tie_downs(length: ArrayLike, mass: ArrayLike, blocked: bool = False) -
     """
     feet = np.asarray(length, float) / 0.3048
     if blocked:
-        return np.maximum(np.ceil(feet / 10), 1)
+        return np.maximum(trips(feet, 10), 1)
     short = (feet <= 5) & (np.asarray(mass, float) <= 1100 * 0.45359237)
-    return np.where(short, 1, 2 + np.ceil(np.maximum(feet - 10, 0) / 10))
+    return np.where(short, 1, 2 + trips(np.maximum(feet - 10, 0), 10))
 
 
 def ramp_angle(height: ArrayLike, length: ArrayLike) -> Array:

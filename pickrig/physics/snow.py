@@ -5,6 +5,8 @@ from typing import Literal
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from pickrig.physics.cycle import trips
+
 Array = NDArray[np.float64]
 State = Literal["loose", "packed", "ice"]
 
@@ -183,8 +185,8 @@ def clearing_time(
     Arithmetic of a cycle; the speeds and times are the user's or judgment.
     """
     length = np.asarray(length, float)
-    lanes = np.ceil(np.asarray(breadth, float) / (np.asarray(width, float) - np.asarray(overlap, float)))
-    loads = np.ceil(length / np.asarray(push_length, float))
+    lanes = trips(breadth, np.asarray(width, float) - np.asarray(overlap, float))
+    loads = trips(length, push_length)
     there_and_back = 1 / np.asarray(push_speed, float) + 1 / np.asarray(return_speed, float)
     lane = length * (loads + 1) / 2 * there_and_back + loads * np.asarray(turn_time, float)
     return lanes * lane / np.asarray(efficiency, float)

@@ -86,6 +86,17 @@ def test_no_english_is_left_of_other_jobs(tmp_path, changed):
     assert [line for line in read_by_people(page) if ENGLISH.search(line)] == []
 
 
+@pytest.mark.parametrize("frost", ["1 in", "3 in", "8 in", "20 in"])
+@pytest.mark.parametrize("wetness", ["dry", "wet"])
+def test_no_english_is_left_of_frozen_ground(tmp_path, frost, wetness):
+    rules, spanish = load_rules(), language("es", "us")
+    text = 'title = "Obra"\n[task]\nkind = "carry pallets"\nload = "1,600 lb"\n[access]\ngate = "open"\n'
+    text += f'[ground]\nsoil = "lean clay"\nwetness = "{wetness}"\nfrost = "{frost}"\n'
+    job = job_of(parse_toml(tmp_path / "job.toml", text, "job"), rules)
+    page = as_page(pick(job, read_fleet(EXAMPLES / "fleet.toml", rules), rules, draws=500), spanish)
+    assert [line for line in read_by_people(page) if ENGLISH.search(line)] == []
+
+
 @pytest.mark.parametrize("units", ["us", "metric"])
 @pytest.mark.parametrize("name", JOBS)
 def test_no_english_is_left_on_page_or_sheet(name, units):

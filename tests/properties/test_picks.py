@@ -1,139 +1,41 @@
 """What must hold of whole answers whatever the job and the fleet."""
 
-import datetime as dt
 import json
 import math
 import re
 from pathlib import Path
 
+import html5lib
 import jsonschema
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 
 import pickrig.report
 from pickrig.checks import Case, ask_all
 from pickrig.checks.site import draw_site
-from pickrig.inputs import Day, Weather, read_fleet, read_job
-from pickrig.inputs.snow import Snow
+from pickrig.errors import InputError
+from pickrig.inputs import read_fleet, read_job
 from pickrig.plans.pick import Before, pick, rank, weigh
 from pickrig.report.page import as_page
 from pickrig.report.record import as_dict, as_json
+from pickrig.report.sheet import as_sheet
 from pickrig.report.terminal import as_text
-from pickrig.rulebook import load_rules
+from tests.properties.strategies import (
+    EXAMPLES,
+    FINE,
+    FLEET,
+    MUDDY,
+    RULES,
+    fleet_files,
+    job_files,
+    jobs,
+    snow_jobs,
+    toml,
+)
 
-EXAMPLES = Path(__file__).parents[2] / "examples"
-RULES = load_rules()
-FLEET = read_fleet(EXAMPLES / "fleet.toml", RULES)
-MUDDY = read_job(EXAMPLES / "muddy-lot.toml", RULES)
 SCHEMA = json.loads((Path(pickrig.report.__file__).parent / "recommendation.schema.json").read_text())
-FINE = sorted(key for key, soil in RULES.soils.items() if soil.family == "fine")
 unhurried = settings(max_examples=25, deadline=None, suppress_health_check=[HealthCheck.too_slow])
-
-
-@st.composite
-def weathers(draw):
-    """A few days before the job and after it, any rain and any temperature."""
-    job_day, days = dt.date(2026, draw(st.integers(1, 12)), 15), []
-    for offset in range(-draw(st.integers(1, 8)), draw(st.integers(1, 4))):
-        low = draw(st.floats(-30, 25))
-        days.append(
-            Day.model_construct(
-                date=job_day + dt.timedelta(offset),
-                rain=draw(st.floats(0, 0.1)),
-                tmin=low,
-                tmax=low + draw(st.floats(0, 20)),
-            )
-        )
-    latitude = draw(st.none() | st.floats(-66, 66))
-    return Weather.model_construct(job_day=job_day, today=None, latitude=latitude, days=days, notes=())
-
-
-@st.composite
-def jobs(draw):
-    """Any job a file could hold, over all soils, wetness, tests, surfaces, ways in and loads."""
-    soil = draw(st.sampled_from(sorted(RULES.soils)))
-    fine = RULES.soils[soil].family == "fine"
-    names = draw(st.lists(st.sampled_from(sorted(RULES.surfaces)), unique=True, max_size=3))
-    thumb = draw(st.none() | st.sampled_from(sorted(RULES.field_tests["thumb"].results))) if fine else None
-    ground = MUDDY.ground.model_copy(
-        update={
-            "soil": soil,
-            "wetness": draw(st.none() | st.sampled_from(["dry", "moist", "wet"])),
-            "standing_water": draw(st.booleans()),
-            "frost": draw(st.none() | st.floats(0.001, 1.5)),
-            "thumb": thumb,
-            "cone": draw(st.none() | st.floats(1e4, 3e6)) if fine else None,
-            "moisture": draw(st.none() | st.just((0.1, 0.2, 0.3))),
-            "drainage": draw(st.none() | st.sampled_from(sorted(RULES.drainage))),
-            "cover": draw(st.none() | st.sampled_from(sorted(RULES.covers))),
-            "grade": draw(st.none() | st.floats(0, 1)),
-            "grade_across": draw(st.none() | st.floats(0, 1)),
-            "travel": {name: 1 / len(names) for name in names},
-        }
-    )
-    opening = st.none() | st.just(math.inf) | st.floats(0.3, 6)
-    access = MUDDY.access.model_copy(update={key: draw(opening) for key in ("gate", "headroom", "aisle")})
-    task = MUDDY.task.model_copy(
-        update={
-            "kind": draw(st.sampled_from(sorted(RULES.work))),
-            "attachment": draw(st.none() | st.sampled_from(sorted(RULES.attachments))),
-            "load": draw(st.none() | st.floats(1, 5000)),
-            "split": draw(st.booleans()),
-            "set_height": draw(st.none() | st.floats(0.1, 4)),
-            "passes": draw(st.none() | st.sampled_from(["all day", "once"])),
-        }
-    )
-    task = task.model_copy(
-        update={
-            "turning": draw(st.none() | st.sampled_from(["wide", "ordinary", "on the spot", "on boards"])),
-            "push": draw(st.none() | st.floats(50, 1e5)),
-            "down_force": draw(st.none() | st.floats(50, 1e5)),
-        }
-    )
-    hazards = MUDDY.hazards.model_copy(
-        update={
-            "septic": draw(st.none() | st.sampled_from(["none", "kept off", "on the route"])),
-            "services_depth": draw(st.none() | st.floats(0.1, 3)),
-        }
-    )
-    update = {"ground": ground, "access": access, "task": task, "hazards": hazards}
-    return MUDDY.model_copy(update={**update, "weather": draw(st.none() | weathers())})
-
-
-@st.composite
-def snow_jobs(draw):
-    """Any lot to clear, over all snow, what lies under it, sizes, tools, cold and slopes."""
-    under = draw(st.none() | st.sampled_from(sorted(RULES.snow.under)))
-    snow = Snow.model_construct(
-        depth=draw(st.floats(0.005, 2)),
-        kind=draw(st.none() | st.sampled_from(sorted(RULES.snow.kinds))),
-        density=draw(st.none() | st.floats(20, 920)),
-        under=under,
-        length=draw(st.floats(1, 500)),
-        breadth=draw(st.floats(1, 500)),
-        area=None,
-        stack=draw(st.sampled_from(["one end", "both ends"])),
-        window=draw(st.none() | st.floats(300, 1e5)),
-        grip=draw(st.sampled_from(["practice", "reach", "force"])),
-    )
-    ground = MUDDY.ground.model_copy(
-        update={
-            "temperature": draw(st.none() | st.floats(-40, 5)),
-            "grade": draw(st.none() | st.floats(0, 0.5)),
-            "travel": {RULES.snow.under[under or "bare pavement"].surface: 1.0},
-        }
-    )
-    tools = sorted(key for key, sizes in RULES.attachments.items() if sizes["compact"].box)
-    task = MUDDY.task.model_copy(
-        update={
-            "kind": "clear snow",
-            "attachment": draw(st.none() | st.sampled_from(tools)),
-            "load": None,
-            "down_force": draw(st.none() | st.floats(50, 1e5)),
-        }
-    )
-    return MUDDY.model_copy(update={"ground": ground, "task": task, "snow": snow})
 
 
 def no_nan(node):
@@ -148,15 +50,64 @@ def no_nan(node):
 @given(jobs() | snow_jobs(), st.sampled_from(["us", "metric"]))
 def test_every_answer_is_whole(job, units):
     answer = pick(job, FLEET, RULES, units=units, draws=400)
+    is_whole(answer)
+    knocked_out = {s.name for s in answer.ranking if any(f.verdict == "no-go" for f in s.findings)}
+    assert (answer.pick is None) == (len(knocked_out) == len(FLEET.machines))
+
+
+def is_whole(answer):
+    """JSON that fits the shipped schema, no figure that is none, a page a browser reads as written, a usable pick."""
     record = as_dict(answer)
     jsonschema.validate(record, SCHEMA)
     assert no_nan(record)
     page, text = as_page(answer), as_text(answer)
-    for told in (page, text, as_json(answer)):
-        assert "nan" not in told.lower().replace("tenance", "").replace("governan", "")
-    knocked_out = {s.name for s in answer.ranking if any(f.verdict == "no-go" for f in s.findings)}
-    assert answer.pick is None or answer.pick.name not in knocked_out
-    assert (answer.pick is None) == (len(knocked_out) == len(FLEET.machines))
+    html5lib.HTMLParser(strict=True).parse(page)
+    sheets = [as_sheet(answer)] if answer.pick else []
+    for told in (page, text, as_json(answer), *sheets):
+        assert not re.search(r"(?<![a-z])(?:nan|inf|-inf)(?![a-z])", told.lower())
+    assert answer.pick is None or answer.pick.usable
+
+
+@unhurried
+@given(job_files(), fleet_files())
+def test_a_whole_file_is_answered_the_same_in_either_system_of_units(tmp_path_factory, job, fleet):
+    folder = tmp_path_factory.mktemp("files")
+    answers = []
+    for system in ("us", "metric"):
+        for name, table in (("job", job), ("fleet", fleet)):
+            (folder / f"{name}.toml").write_text(toml(table, system), encoding="utf-8")
+        try:
+            read = read_job(folder / "job.toml", RULES), read_fleet(folder / "fleet.toml", RULES)
+        except InputError:
+            answers.append(None)
+            continue
+        answers.append(pick(*read, RULES, units=system, draws=400))
+        is_whole(answers[-1])
+    us, metric = answers
+    assert (us is None) == (metric is None)
+    assume(us is not None)
+    assert [s.score for s in us.ranking] == pytest.approx([s.score for s in metric.ranking], abs=1e-5)
+    apart = [(a.name, b.name) for a, b in zip(us.ranking, metric.ranking, strict=True) if a.name != b.name]
+    assert all(abs(_score(us, a) - _score(us, b)) < 1e-5 for a, b in apart)
+    for name in (s.name for s in us.ranking):
+        assert [f.verdict for f in _standing(us, name).findings] == [
+            f.verdict for f in _standing(metric, name).findings
+        ]
+
+
+def _standing(answer, name):
+    return next(s for s in answer.ranking if s.name == name)
+
+
+def _score(answer, name):
+    return _standing(answer, name).score
+
+
+@unhurried
+@given(jobs() | snow_jobs(), st.integers(0, 1000))
+def test_the_same_seed_gives_the_same_record(job, seed):
+    first, again = (as_json(pick(job, FLEET, RULES, seed=seed, draws=300)) for _ in range(2))
+    assert first == again
 
 
 @unhurried
