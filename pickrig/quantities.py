@@ -189,7 +189,9 @@ def _noun_of(unit: str) -> str | None:
         measured = registry.Quantity(1.0, unit)
     except Exception:
         return None
-    for kind in DIMENSIONS.values():
+    for name, kind in DIMENSIONS.items():
+        if name == "temperature":
+            continue  # read by itself; the registry has no degrees
         if measured.check(registry.Quantity(1.0, kind.si).dimensionality):
             return kind.noun
     return f"measured in {unit}"

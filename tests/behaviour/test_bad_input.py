@@ -15,6 +15,10 @@ from pickrig.rulebook import load_rules
 JOB_FAULTS = [
     # edit of the muddy lot, fragments that the sentence must hold
     (('gate = "72 in"', 'gate = "72 kg"'), ["line 23", "access.gate", '"72 kg" is a weight', '"72 in"']),
+    (('gate = "72 in"', 'gate = "72 kN"'), ["access.gate", '"72 kN" is a force', '"72 in"']),
+    (('gate = "72 in"', 'gate = "72 mph"'), ["access.gate", '"72 mph" is a speed', '"72 in"']),
+    (('gate = "72 in"', 'gate = "72 gpm"'), ["access.gate", '"72 gpm" is a flow of oil', '"72 in"']),
+    (('gate = "72 in"', 'gate = "72 K"'), ["access.gate", "72 K"]),
     (('gate = "72 in"', "gate = 72"), ["access.gate", "72 has no unit", '"72 in"']),
     (('gate = "72 in"', 'gate = "72"'), ["access.gate", '"72" has no unit']),
     (('gate = "72 in"', 'gate = "-72 in"'), ["access.gate", "below zero"]),

@@ -45,7 +45,8 @@ def read(reader: str, data: bytes, folder: Path) -> None:
             readers = {"job": read_job, "fleet": read_fleet, "day": read_board, "year": read_year}
             readers[reader](path, load_rules())
     except PickrigError as error:
-        assert str(error).strip()  # a sentence, not an empty one
+        if not str(error).strip():
+            raise AssertionError("an error without a sentence") from error
 
 
 def _job_with_weather() -> str:
