@@ -8,6 +8,7 @@ import typer
 
 from pickrig import __version__
 from pickrig.errors import InputError, OutputError, PickrigError, RulesError
+from pickrig.report.plain_signs import write_plainly
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -172,7 +173,7 @@ def _deliver(page: Path, html: str, json: str | None, record: str, text: str, mo
 
     write_whole(page, html)
     if json == "-":
-        typer.echo(record, nl=False)
+        typer.echo(record.encode(), nl=False)  # JSON is UTF-8 whatever the terminal writes
     elif json is not None:
         write_whole(Path(json), record)
     typer.echo(f"{text}\nThe whole page, with the working: {page.resolve()}{more}", err=json == "-")
@@ -388,6 +389,7 @@ def _say(text: str) -> None:
 
 def main() -> None:
     """Run the command line. Every fault of the input ends in its sentences on standard error and exit status 2."""
+    write_plainly()
     try:
         app()
     except PickrigError as error:

@@ -22,6 +22,8 @@ def write_whole(path: Path, text: str) -> None:
         handle, scratch = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name[:40]}.", suffix=".part")
         with os.fdopen(handle, "w", encoding="utf-8", newline="\n") as file:
             file.write(text)
+            file.flush()
+            os.fsync(file.fileno())  # else a power cut may leave the new name on an empty file
         umask = os.umask(0)
         os.umask(umask)
         Path(scratch).chmod(0o666 & ~umask)

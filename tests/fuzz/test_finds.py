@@ -27,7 +27,22 @@ def test_what_broke_a_reader_once(find, tmp_path):
 
 
 TEXTS = ["", " ", "open", "nan in", "1e308 in", "1e-300 in", "-1 lb", "0 %", "100 %", "999,999 lb", "5 %", "72 in", "$"]
-TEXTS += ["1/0 in", "72 in in", "\uff17\uff12 in", "72\u00a0in", "a\u202eb", "x" * 5000, "$-5", "0.0001 in", "-40 F"]
+TEXTS += [
+    "1/0 in",
+    "72 in in",
+    "\uff17\uff12 in",
+    "72\u00a0in",
+    "a\u202eb",
+    "x" * 5000,
+    "$-5",
+    "0.0001 in",
+    "-40 F",
+    "72 kN",
+    "5 mph",
+    "20 gpm",
+    "9 deg",
+    "1 acre",
+]
 OTHERS = [0, 1, -1, 10**30, 1.5, 1e308, float("inf"), float("nan"), True, False, [], {}, [1, [2]], {"a": {"b": 1}}]
 OTHERS += [dt.date(2026, 2, 28), dt.datetime(2026, 2, 28, 7, 0), dt.time(7, 0)]
 NASTY = st.sampled_from([*TEXTS, *OTHERS])
