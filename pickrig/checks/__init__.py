@@ -46,16 +46,19 @@ class Check:
     applies: Callable[[Job, Rules], bool] = _always
 
 
+_SLOPES = ("ground.grade", "ground.grade_across")
+_TOP = tuple(f"ground.{key}" for key in ("travel", "wetness", "standing_water", "temperature", "new_asphalt", "slab"))
+
 CHECKS: dict[str, Check] = {
     "floats": Check(floats, ("ground", "weather", "task", "snow")),
     "grips": Check(grips, ("ground", "weather", "task", "snow")),
     "fits": Check(fits, ("access", "task.attachment")),
-    "lifts": Check(lifts, ("task", "ground", "country"), applies=is_lifted),
-    "powers": Check(powers, ("task", "ground"), applies=runs_on_oil),
-    "climbs": Check(climbs, ("ground.grade", "ground.grade_across", "task"), applies=has_a_slope),
+    "lifts": Check(lifts, ("task", *_SLOPES, "ground.travel", "country"), applies=is_lifted),
+    "powers": Check(powers, ("task", *_SLOPES), applies=runs_on_oil),
+    "climbs": Check(climbs, (*_SLOPES, "task"), applies=has_a_slope),
     "produces": Check(produces, ("task", "ground", "weather", "snow"), applies=has_a_clock),
-    "spares_surface": Check(spares_surface, ("ground", "hazards", "weather", "task", "snow"), gates=False),
-    "hauls": Check(hauls, ("haul", "country", "task", "ground"), applies=is_hauled),
+    "spares_surface": Check(spares_surface, (*_TOP, "hazards", "weather", "task", "snow"), gates=False),
+    "hauls": Check(hauls, ("haul", "country", "task", *_SLOPES, "ground.travel"), applies=is_hauled),
     "wears": Check(wears, ("ground.travel", "task", "snow"), gates=False),
 }
 

@@ -78,7 +78,11 @@ def loaded_ratio(case: Case) -> float:
 
 
 def _tries(case: Case, loading: Carry, surface: str) -> list[_Try]:
-    """Loaded and empty up the grade, across it, and pushing."""
+    """Loaded and empty up the grade, across it, and pushing; asked for by the grip and by the time the work takes."""
+    return case.once(("tries", surface), lambda: _all_tries(case, loading, surface))
+
+
+def _all_tries(case: Case, loading: Carry, surface: str) -> list[_Try]:
     task, ground = case.job.task, case.job.ground
     empty, loaded = loading.mass * GRAVITY, (loading.mass + loading.payload) * GRAVITY
     tries = [_try(case, surface, "loaded" if loading.payload else "empty", loaded, 0.0)]

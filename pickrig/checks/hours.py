@@ -21,6 +21,6 @@ def job_hours(case: Case) -> float | None:
             if not missing.of_the_job:
                 raise
             work = None
-        return float(np.median(work.time)) if work else 3600 * case.rules.money["job_hours"].value
+        return work.middle if work else 3600 * case.rules.money["job_hours"].value
     times = [float(np.median(clearing(case, under, counted(case)).time)) for under in unders(case)]
     return max(times) if np.isfinite(max(times)) else None

@@ -24,7 +24,7 @@ def produces(case: Case) -> Finding:
     if work is None:
         return _cannot(case)
     day = _day(case)
-    middle, chance = float(np.median(work.time)), float(np.mean(work.time <= day))
+    middle, chance = work.middle, float(np.mean(work.time <= day))
     verdict = _verdict(case, chance)
     return Finding(
         check="produces",

@@ -1,6 +1,7 @@
 """How long the work takes: trips and cycles, area and passes, or the contractor's own rate."""
 
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 
@@ -23,6 +24,10 @@ class WorkTime:
     time: Array
     what: str
     working: tuple[str, ...]
+
+    @cached_property
+    def middle(self) -> float:
+        return float(np.median(self.time))
 
 
 def has_an_amount(job: Job, rules: Rules) -> bool:
@@ -134,6 +139,8 @@ def _trips(case: Case, trips: int, fixed: str, what: str, line: str) -> WorkTime
     pick_up = 60 * _drawn(case, fixed, "box")
     one = cycle.cycle_time(pick_up, distance, speed, speed)
     time = trips * one / _drawn(case, "efficiency", "pace")
+    if case.brief:
+        return WorkTime(time, what, ())
     cycle_line = (
         f"a trip: {values[fixed].value:.2f} min to load, turn and set down + 2 x {case.show(distance, 'length')} at "
         f"{case.show(speed, 'speed')}{slow} = {float(np.median(one)) / 60:.1f} min in the middle; over a working "

@@ -135,7 +135,7 @@ def _strength_flips(job: Job, name: str | None, picked: Picked, site: Site, unit
         middle,
         0.1 * middle,
         cone_index.FULL_SCALE,
-        lambda v: Changed(job, "ground", v / middle),
+        lambda v: Changed(job, "ground.strength", v / middle),
     )
     yield from _turned(dial, name, picked, units)
 

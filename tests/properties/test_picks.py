@@ -122,7 +122,22 @@ def test_the_order_of_machines_never_matters(job, random):
 
 
 @unhurried
-@given(jobs(), jobs(), st.sampled_from(["access.gate", "task.load", "task.passes", "ground.travel", "ground"]))
+@given(
+    jobs(),
+    jobs(),
+    st.sampled_from(
+        [
+            "access.gate",
+            "task.load",
+            "task.passes",
+            "ground.travel",
+            "ground.grade",
+            "ground.wetness",
+            "ground.slab",
+            "ground",
+        ]
+    ),
+)
 def test_asking_only_what_hangs_on_a_change_gives_the_same_ranking(job, other, part):
     table, _, key = part.partition(".")
     source = getattr(other, table)
