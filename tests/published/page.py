@@ -66,7 +66,7 @@ def _head(cases: list[Case]) -> str:
     lines += [
         "",
         "A recomputed number shows that the code is the published equation. It does not show that the equation is right"
-        " for a compact loader: `docs/method.md` says what is known of that.",
+        " for a compact loader: `rules/method.md` says what is known of that.",
         "",
         "The handbook named below is a notebook of publications, tables and worked examples kept apart from this code.",
     ]
