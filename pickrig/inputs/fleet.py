@@ -8,7 +8,7 @@ from pydantic import Field
 from pickrig.errors import InputError
 from pickrig.inputs.fields import Name, Strict, Text
 from pickrig.inputs.machine import Machine, MachineEntry, misfit
-from pickrig.inputs.reading import Document, check, nearest, read_toml
+from pickrig.inputs.reading import Document, check, nearest, read_toml, shorten
 from pickrig.inputs.transport import Trailer, Truck
 from pickrig.rulebook import Rules
 from pickrig.rulebook.tables import Cited, MachineClass
@@ -77,7 +77,9 @@ def fleet_of(document: Document, rules: Rules) -> Fleet:
             )
         if entry.size_class is not None and entry.size_class not in rules.machine_classes:
             near = nearest(entry.size_class, list(rules.machine_classes), "the classes are")
-            problems.append(f'{document.at((*here, "size_class"))}: "{entry.size_class}" is not a size class; {near}')
+            problems.append(
+                f"{document.at((*here, 'size_class'))}: {shorten(entry.size_class)} is not a size class; {near}"
+            )
             continue
         family = entry.size_class.split(",")[0] if entry.size_class else None
         if family in _FAMILIES and entry.kind not in _FAMILIES[family]:
@@ -125,7 +127,7 @@ def _transport_problems(document: Document, entries: _FleetFile, rules: Rules) -
         if trailer.tie_down is not None and trailer.tie_down not in limits:
             near = nearest(trailer.tie_down, limits, "the rated ones are")
             problems.append(
-                f'{document.at(("trailer", i, "tie_down"))}: "{trailer.tie_down}" is not rated here; {near}'
+                f"{document.at(('trailer', i, 'tie_down'))}: {shorten(trailer.tie_down)} is not rated here; {near}"
             )
     return problems
 

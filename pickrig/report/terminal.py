@@ -136,7 +136,7 @@ def _needed(answer: Recommendation) -> list[str]:
 
 
 def _stands_in_the_way(finding: Finding, standing: Standing) -> bool:
-    if finding.follows and standing.finding(finding.follows).verdict == "no-go":
+    if any(f.check == finding.follows and f.verdict == "no-go" for f in standing.findings):
         return False
     return finding.verdict == "no-go" or finding in standing.open_questions
 

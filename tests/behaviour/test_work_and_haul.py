@@ -20,6 +20,7 @@ from pickrig.inputs import read_fleet, read_job
 from pickrig.inputs.machine import Auxiliary, Counterweight, Cylinder
 from pickrig.plans.pick import pick
 from pickrig.plans.rig import rig
+from pickrig.report.terminal import outs
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 LB, IN = 0.45359237, 0.0254
@@ -436,3 +437,12 @@ def test_the_sheet_has_licence_and_tie_downs_when_hauled(edited, tmp_path):
         "every reverse",
     ):
         assert needed in text
+
+
+def test_brush_by_volume_asks_nothing_of_lifting_and_is_told(tmp_path, fleet, rules):
+    text = 'title = "Brush"\n[task]\nkind = "clear brush"\nvolume = "2 yd3"\n[ground]\nsoil = "backfill"\n'
+    (tmp_path / "job.toml").write_text(text, encoding="utf-8")
+    answer = pick(read_job(tmp_path / "job.toml", rules), fleet, rules, draws=200)
+    assert "lifts" not in {finding.check for finding in answer.ranking[0].findings}
+    assert answer.pick is None
+    assert all(line.partition(": ")[2] for line in outs(answer))  # each says what stands in its way
