@@ -47,19 +47,21 @@ class Check:
 
 
 _SLOPES = ("ground.grade", "ground.grade_across")
-_TOP = tuple(f"ground.{key}" for key in ("travel", "wetness", "standing_water", "temperature", "new_asphalt", "slab"))
+_LOAD = ("task", *_SLOPES, "ground.travel", "country")  # what a machine may carry hangs on these
+_TOP = tuple(f"ground.{key}" for key in ("wetness", "standing_water", "temperature", "new_asphalt", "slab"))
+_WHERE = ("ground", "weather", "snow", "country", "task")
 
 CHECKS: dict[str, Check] = {
-    "floats": Check(floats, ("ground", "weather", "task", "snow")),
-    "grips": Check(grips, ("ground", "weather", "task", "snow")),
+    "floats": Check(floats, _WHERE),
+    "grips": Check(grips, _WHERE),
     "fits": Check(fits, ("access", "task.attachment")),
-    "lifts": Check(lifts, ("task", *_SLOPES, "ground.travel", "country"), applies=is_lifted),
-    "powers": Check(powers, ("task", *_SLOPES), applies=runs_on_oil),
-    "climbs": Check(climbs, (*_SLOPES, "task"), applies=has_a_slope),
-    "produces": Check(produces, ("task", "ground", "weather", "snow"), applies=has_a_clock),
-    "spares_surface": Check(spares_surface, (*_TOP, "hazards", "weather", "task", "snow"), gates=False),
-    "hauls": Check(hauls, ("haul", "country", "task", *_SLOPES, "ground.travel"), applies=is_hauled),
-    "wears": Check(wears, ("ground.travel", "task", "snow"), gates=False),
+    "lifts": Check(lifts, _LOAD, applies=is_lifted),
+    "powers": Check(powers, _LOAD, applies=runs_on_oil),
+    "climbs": Check(climbs, _LOAD, applies=has_a_slope),
+    "produces": Check(produces, _WHERE, applies=has_a_clock),
+    "spares_surface": Check(spares_surface, (*_LOAD, *_TOP, "hazards", "weather", "snow"), gates=False),
+    "hauls": Check(hauls, ("haul", *_LOAD), applies=is_hauled),
+    "wears": Check(wears, _WHERE, gates=False),
 }
 
 

@@ -72,6 +72,7 @@ def jobs(draw):
     opening = st.none() | st.just(math.inf) | st.floats(0.3, 6)
     access = MUDDY.access.model_copy(update={key: draw(opening) for key in ("gate", "headroom", "aisle")})
     update = {"ground": ground, "access": access, "task": draw(tasks()), "hazards": draw(hazards())}
+    update["country"] = draw(st.sampled_from(["US", "UK", "EU"]))
     return MUDDY.model_copy(update={**update, "weather": draw(maybe(weathers()))})
 
 

@@ -134,6 +134,7 @@ def test_the_order_of_machines_never_matters(job, random):
             "ground.grade",
             "ground.wetness",
             "ground.slab",
+            "country",
             "ground",
         ]
     ),
