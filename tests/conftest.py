@@ -13,8 +13,8 @@ from pickrig.plans.pick import pick
 from pickrig.plans.recommendation import Recommendation
 from pickrig.rulebook import Rules, load_rules
 
-# Timings are for benchmarks: a slow machine must not fail a property. In CI the same examples are drawn every time, so that
-# a change is judged by what it changes; at a desk new ones are, so that something is found now and then.
+# Timings are for benchmarks: a slow machine must not fail a property. In CI the same examples are drawn every time, so
+# that a change is judged by what it changes; at a desk new ones are, so that something is found now and then.
 settings.register_profile("unhurried", deadline=None, derandomize=bool(os.environ.get("CI")))
 settings.load_profile("unhurried")
 

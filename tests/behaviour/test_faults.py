@@ -130,7 +130,7 @@ def test_no_terminal_to_ask_on(tmp_path):
     assert list(tmp_path.glob("*.toml")) == []
 
 
-@pytest.mark.parametrize("locale", ["C", "tr_TR.UTF-8", "de_DE.UTF-8", "xx_XX"])
+@pytest.mark.parametrize("locale", ["C", "tr_TR.UTF-8"])
 def test_any_locale_gives_the_same_answer(tmp_path, locale):
     plain = run("pick", "-o", "a.html", "--json", "a.json", cwd=tmp_path)
     odd = run("pick", "-o", "b.html", "--json", "b.json", cwd=tmp_path, LC_ALL=locale, LANG=locale)
@@ -140,7 +140,7 @@ def test_any_locale_gives_the_same_answer(tmp_path, locale):
     assert odd.stdout.replace(b"b.html", b"a.html") == plain.stdout
 
 
-@pytest.mark.parametrize("encoding", ["latin-1", "cp437", "cp850", "utf-16"])
+@pytest.mark.parametrize("encoding", ["cp437", "utf-16"])
 def test_a_terminal_that_cannot_write_every_sign(tmp_path, encoding):
     odd = {"PYTHONIOENCODING": encoding, "PYTHONUTF8": "0"}
     done = run("pick", *GARDEN, "-o", "out.html", cwd=tmp_path, **odd)
@@ -152,7 +152,7 @@ def test_a_terminal_that_cannot_write_every_sign(tmp_path, encoding):
     assert json.loads(record.stdout.decode("utf-8"))["pick"] == "Stand-on 36"
 
 
-@pytest.mark.parametrize("zone", ["Pacific/Kiritimati", "America/Anchorage", "Asia/Kathmandu", "Nowhere/Odd"])
+@pytest.mark.parametrize("zone", ["Pacific/Kiritimati", "Nowhere/Odd"])
 def test_any_time_zone_gives_the_same_answer_and_calendar(tmp_path, zone):
     job = [str(EXAMPLES / "ponding-silt.toml"), "--fleet", str(EXAMPLES / "fleet.toml")]
     for name, clock in (("home", "UTC"), ("away", zone)):
