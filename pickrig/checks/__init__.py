@@ -54,7 +54,7 @@ _WHERE = ("ground", "weather", "snow", "country", "task")
 CHECKS: dict[str, Check] = {
     "floats": Check(floats, _WHERE),
     "grips": Check(grips, _WHERE),
-    "fits": Check(fits, ("access", "task.attachment")),
+    "fits": Check(fits, ("access", "task.attachment", "task.kind")),
     "lifts": Check(lifts, _LOAD, applies=is_lifted),
     "powers": Check(powers, _LOAD, applies=runs_on_oil),
     "climbs": Check(climbs, _LOAD, applies=has_a_slope),

@@ -46,9 +46,11 @@ def _on_frost(case: Case, thawed: Finding, line: str, depth: float, plate: float
     """Frost to the surface: even odds at the field rule's depth, sure at the plate's, by ratio of depths between."""
     even, skin = case.rules.limits.floats.caution, case.rules.strength["frost_skin"].value
     chance = 1.0 if depth >= plate else even + (1 - even) * log(depth / skin) / log(plate / skin)
-    chance = max(chance, thawed.chance or 0.0)
     if thawed.verdict == "go":
+        chance = max(chance, thawed.chance or 0.0)
         return replace(_told(thawed, f"Holds frozen or thawed. {line}"), value=chance, chance=chance)
+    if (thawed.chance or 0.0) >= chance:
+        return _told(thawed, line)  # so thin a frost adds nothing to what the ground holds without it
     if depth >= plate:
         return _held(case, thawed, chance, f"Holds while it stays frozen. {line} Both carry it.")
     if _excepted(case, thawed):
@@ -83,7 +85,8 @@ def _plate_depth(loading: Carry) -> float:
 def frozen_hard(case: Case) -> bool:
     """Whether the machine drives on frost: deep enough for the field rule, and not thawed on top."""
     depth, thaw = _layers(case.job, case.site)
-    return depth >= case.rules.strength["frost_skin"].value and thaw == 0
+    counts = case.site.family != "sand"  # drained sand has no ice to bind it
+    return counts and depth >= case.rules.strength["frost_skin"].value and thaw == 0
 
 
 def _layers(job: Job, site: Site) -> tuple[float, float]:

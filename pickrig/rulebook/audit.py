@@ -62,7 +62,8 @@ class _Row:
 
     @property
     def apart(self) -> Mapping[str, str]:
-        return cast(Mapping[str, str], self.node.get("apart", {}))
+        told = self.node.get("apart")
+        return cast(Mapping[str, str], told) if isinstance(told, Mapping) else {}
 
 
 _NO_ROW = _Row({}, ())
@@ -70,7 +71,7 @@ _NO_ROW = _Row({}, ())
 
 def audit(tables: Mapping[str, Mapping[str, Any]]) -> Audit:
     """Look at every value of every table, `tables` being the files of a rules folder by name, as read from TOML."""
-    sources = tables.get("sources", {})
+    sources = {key: row if isinstance(row, Mapping) else {} for key, row in tables.get("sources", {}).items()}
     entries = [
         entry for name, table in tables.items() if name != "sources" for entry in _walk(name, (), table, _NO_ROW)
     ]
@@ -108,21 +109,23 @@ def _numbers(value: object) -> int:
 
 
 def _shown(value: object) -> str:
-    return ", ".join(_shown(item) for item in value) if isinstance(value, list) else f"{value:g}"
+    if isinstance(value, list):
+        return ", ".join(_shown(item) for item in value)
+    return f"{value:g}" if _numbers(value) and not isinstance(value, Mapping) else str(value)
 
 
 def _lost_apart(tables: Mapping[str, Any], path: tuple[str, ...] = ()) -> Iterator[str]:
-    """A value told apart that the row does not have would leave the real one dressed up as published."""
+    """A value told apart that is no number of the row would leave the real one dressed up as published."""
     for key, node in tables.items():
         if not isinstance(node, Mapping):
             continue
-        for told in node.get("apart", {}):
+        for told in _Row(node, ()).apart:
             value: Any = node
             for part in told.split(" / "):
                 value = value.get(part) if isinstance(value, Mapping) else None
-            if value is None:
+            if isinstance(value, Mapping) or not _numbers(value):
                 place = " / ".join((*path, key)[1:])
-                yield f"{(*path, key)[0]}.toml, {place}: tells apart {told!r}, which the row does not have"
+                yield f"{(*path, key)[0]}.toml, {place}: tells apart {told!r}, which is no number of the row"
         yield from _lost_apart(node, (*path, key))
 
 
@@ -131,6 +134,8 @@ def _faults(entries: list[Entry], sources: Mapping[str, Any]) -> Iterator[str]:
         place = f"{entry.table}.toml, {entry.path}"
         if entry.status is None:
             yield f"{place} = {entry.value}: has no status; give its row one of {', '.join(get_args(Status))}"
+        elif entry.status not in get_args(Status):
+            yield f"{place} = {entry.value}: its status {entry.status!r} is none of {', '.join(get_args(Status))}"
         elif entry.status == "published" and entry.source is None:
             yield f"{place} = {entry.value}: says published and names no source; name a key of sources.toml"
         if entry.source is not None and entry.source not in sources:

@@ -157,6 +157,20 @@ def test_between_the_two_rules_of_frost_deeper_is_never_worse(case_of):
     assert chances[-1] == 1.0
 
 
+def test_frost_gives_drained_sand_no_grip(case_of):
+    frozen, open_ground = (
+        finding(case_of("Wheeled 66", ground={"soil": "SP", "wetness": "dry", "grade": 0.1, "frost": frost}), "grips")
+        for frost in (6 * INCH, None)
+    )
+    assert frozen.value == open_ground.value
+
+
+def test_a_frost_too_thin_to_add_anything_sets_no_condition(case_of):
+    thin = floats(case_of("Wide-track 68", ground={"frost": 2.4 * INCH}))
+    assert thin.chance == floats(case_of("Wide-track 68")).chance
+    assert thin.provided == ""
+
+
 def test_frost_over_muck_is_not_trusted(case_of):
     muck = {"soil": "OH", "standing_water": True, "wetness": None, "frost": 2 * INCH}
     found = floats(case_of("Wheeled 66", ground=muck))

@@ -69,6 +69,12 @@ def test_the_readme_says_how_much_of_what_we_say_is_published():
         (lambda t: t["sources"]["SR04-1"].update(citation=" "), "sources.toml, SR04-1: has no citation"),
         (lambda t: t["sources"].update(NEW={"citation": "A book", "read": "first-hand"}), "NEW: no row names it"),
         (lambda t: t["covers"]["grass"].update(apart={"gras": "our judgment"}), "grass: tells apart"),
+        (lambda t: t["covers"]["grass"].update(apart={"curve_number": "our judgment"}), "grass: tells apart"),
+        (lambda t: t["covers"]["grass"].update(apart={"says": "our judgment"}), "grass: tells apart"),
+        (lambda t: t["covers"]["grass"].update(apart={"grass": "sure"}), "its status 'sure' is none of"),
+        (lambda t: t["limits"]["floats"].update(status="sure"), "its status 'sure' is none of"),
+        (lambda t: t["limits"].update(ours=[{"value": 1}]), "limits.toml, ours"),
+        (lambda t: t["sources"].update(NEW="a book"), "sources.toml, NEW: has no citation"),
     ],
 )  # fmt: skip
 def test_the_audit_finds_what_is_amiss(spoil, says):

@@ -1,4 +1,4 @@
-"""How time grows with machines, draws, days, jobs and candidates: time = c n^e, e fitted on the logarithms.
+"""How time grows with machines, draws, jobs, candidates and years: time = c n^e, e fitted on the logarithms.
 
 Run: python tests/benchmarks/growth.py. Nothing here passes or fails.
 """

@@ -1,4 +1,7 @@
-"""Would a twenty-year operator agree? At least forty jobs, and where the tool answers otherwise, why it is right."""
+"""Would a twenty-year operator agree? Our own guess at his answer to over forty jobs, and where the tool differs, why.
+
+No operator was asked, and rules were changed where the panel showed them wrong: it keeps judgment and proves none.
+"""
 
 import pytest
 

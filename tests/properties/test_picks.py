@@ -121,25 +121,15 @@ def test_the_order_of_machines_never_matters(job, random):
     assert names[0] == names[1]
 
 
-@unhurried
-@given(
-    jobs(),
-    jobs(),
-    st.sampled_from(
-        [
-            "access.gate",
-            "task.load",
-            "task.passes",
-            "ground.travel",
-            "ground.grade",
-            "ground.wetness",
-            "ground.slab",
-            "country",
-            "ground",
-        ]
-    ),
-)
-def test_asking_only_what_hangs_on_a_change_gives_the_same_ranking(job, other, part):
+# every part that flips.py turns, and the others a question hangs on
+PARTS = ["access.gate", "country", "hazards", "weather", "task", "task.kind", "task.load", "task.passes", "ground"]
+PARTS += [f"ground.{key}" for key in ("travel", "grade", "grade_across", "wetness", "slab", "temperature", "frost")]
+
+
+@pytest.mark.parametrize("part", PARTS)
+@settings(unhurried, max_examples=6)
+@given(job=jobs(), other=jobs())
+def test_asking_only_what_hangs_on_a_change_gives_the_same_ranking(part, job, other):
     table, _, key = part.partition(".")
     source = getattr(other, table)
     piece = getattr(job, table).model_copy(update={key: getattr(source, key)}) if key else source

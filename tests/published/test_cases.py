@@ -32,6 +32,7 @@ def test_every_case_says_what_it_is():
         assert case.basis in BASES, case.id
         assert case.read in READ, case.id
         assert case.source, case.id
+        assert (case.basis, case.read) != ("printed", "from memory"), case.id
 
 
 def test_every_function_has_an_independent_case_or_says_why_not():
