@@ -81,12 +81,8 @@ def spoiled(draw, names):
 @unhurried
 @given(spoiled(JOBS))
 def test_a_spoiled_job_is_answered_or_told(tmp_path_factory, text):
-    path = tmp_path_factory.mktemp("spoiled") / "job.toml"
-    path.write_text(text, encoding="utf-8")
-    try:
-        job = read_job(path, RULES)
-    except PickrigError as error:
-        told(error, path)
+    job = read_or_told(read_job, tmp_path_factory.mktemp("spoiled") / "job.toml", text)
+    if job is None:
         return
     try:
         answer = pick(job, SNOW_FLEET if job.snow else FLEET, RULES, draws=100)
@@ -99,18 +95,18 @@ def test_a_spoiled_job_is_answered_or_told(tmp_path_factory, text):
 @unhurried
 @given(spoiled(["fleet", "snow-fleet", "candidates"]))
 def test_a_spoiled_fleet_is_asked_or_told(tmp_path_factory, text):
-    path = tmp_path_factory.mktemp("spoiled") / "fleet.toml"
+    fleet = read_or_told(read_fleet, tmp_path_factory.mktemp("spoiled") / "fleet.toml", text)
+    assert fleet is None or pick(MUDDY, fleet, RULES, draws=100).ranking
+
+
+def read_or_told(reader, path, text):
+    """What a reader makes of the text; None where it says, in sentences that name the file and end, what is wrong."""
     path.write_text(text, encoding="utf-8")
     try:
-        fleet = read_fleet(path, RULES)
+        return reader(path, RULES)
     except PickrigError as error:
-        told(error, path)
-        return
-    assert pick(MUDDY, fleet, RULES, draws=100).ranking
-
-
-def told(error, path):
-    """Sentences that name the file, each on a line of its own and none of them endless."""
-    for problem in str(error).splitlines():
+        problems = str(error).splitlines()
+    for problem in problems:
         assert str(path.parent) in problem
         assert len(problem) < 2000
+    return None
