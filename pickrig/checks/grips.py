@@ -84,9 +84,9 @@ def _tries(case: Case, loading: Carry, surface: str) -> list[_Try]:
 
 def _all_tries(case: Case, loading: Carry, surface: str) -> list[_Try]:
     task, ground = case.job.task, case.job.ground
-    empty, loaded = loading.mass * GRAVITY, (loading.mass + loading.payload) * GRAVITY
-    tries = [_try(case, surface, "loaded" if loading.payload else "empty", loaded, 0.0)]
-    push = task.push if task.push is not None else case.rules.work[task.kind].drags * loading.payload * GRAVITY
+    empty, loaded = loading.mass * GRAVITY, (loading.mass + loading.taken) * GRAVITY
+    tries = [_try(case, surface, "loaded" if loading.taken else "empty", loaded, 0.0)]
+    push = task.push if task.push is not None else case.rules.work[task.kind].drags * loading.taken * GRAVITY
     if push or task.down_force:
         tries.append(_try(case, surface, "pushing", empty, push))
     if (ground.grade_across or 0.0) > _LEVEL:

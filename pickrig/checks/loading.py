@@ -18,7 +18,8 @@ class Carry:
     mass, rear_share: the machine with the fitted attachment, empty, and whoever stands on it, `operator`. held: part
     of the moment that would tip it which the empty attachment takes. level, tipping: load that tips it on the
     level and on the job's slope, load downhill. safe: what it may carry on this attachment. payload: what it takes a
-    trip. trips: per load of the job; 0 if it cannot.
+    trip. trips: per load of the job; 0 if it cannot. taken: what a trip takes on the level. A slope takes from what may
+    be carried and not from what the bucket holds, so grip is asked for the whole of it.
     """
 
     mass: float
@@ -33,6 +34,7 @@ class Carry:
     by_hydraulics: bool
     payload: float
     trips: int
+    taken: float
     low_reach: float
     high_reach: float
     attachment: AttachmentSize
@@ -70,7 +72,7 @@ def carry(case: Case) -> Carry:
     tipping_now *= _on_slope(case, high + fitted.load_centre, tipping_now, fitted_total)
     share = tipping_share(case)
     by_tipping = max(share * tipping_now, 0.0)
-    safe = min(by_tipping, machine.lift_limit) if machine.lift_limit is not None else by_tipping
+    safe = _within_hydraulics(case, by_tipping)
     payload, trips = _trips(case, safe)
     # Moments about the tipping line: take the rating bucket off, put the fitted attachment on, arms low.
     behind = mass * rear_share(case) * base
@@ -93,12 +95,18 @@ def carry(case: Case) -> Carry:
         by_hydraulics=safe < by_tipping,
         payload=payload,
         trips=trips,
+        taken=_trips(case, _within_hydraulics(case, max(share * level, 0.0)))[0],
         low_reach=low + fitted.load_centre,
         high_reach=high + fitted.load_centre,
         attachment=fitted,
         bucket=bucket,
         bucket_mass=bucket_mass,
     )
+
+
+def _within_hydraulics(case: Case, load: float) -> float:
+    """No more than the arms lift, where the plate says how much."""
+    return load if case.machine.lift_limit is None else min(load, case.machine.lift_limit)
 
 
 def _on_slope(case: Case, reach: float, level: float, mass: float) -> float:

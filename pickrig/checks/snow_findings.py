@@ -167,12 +167,13 @@ def _grip_remedy(case: Case, verdict: Verdict) -> str:
 
 def snow_time(case: Case) -> Finding:
     """Time to clear the lot over the window of hours. See `Finding`."""
-    works = [clearing(case, under, counted(case)) for under in unders(case)]
-    work = max(works, key=lambda one: _middle(one.time))
     lot, values = snow_of(case), case.rules.snow.values
     window = lot.window if lot.window is not None else 3600 * values["usual_window"].value
-    time = _middle(work.time)
-    chance = float(np.mean(work.time <= window))
+    # Where nobody knows what lies under the snow, the worst of it counts, for the time and for the chance alike.
+    works = [clearing(case, under, counted(case)) for under in unders(case)]
+    chances = [float(np.mean(work.time <= window)) for work in works]
+    work = works[max(range(len(works)), key=lambda i: (_middle(works[i].time), -chances[i]))]
+    time, chance = _middle(work.time), min(chances)
     _, bank, heap = pile_sizes(case)
     size = case.rules.attachments[case.attachment][case.machine.frame]
     reach = need(case.machine.lift_height, "lift_height") - size.drop + _RAMP
