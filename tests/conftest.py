@@ -1,22 +1,36 @@
 """What the tests share: the shipped rules, fleet and jobs, and ways to change one thing in them."""
 
-import os
+import importlib
+import pkgutil
 import shutil
 from collections.abc import Callable
 from pathlib import Path
 
 import pytest
 from hypothesis import settings
+from hypothesis.database import DirectoryBasedExampleDatabase, ReadOnlyDatabase
 
+import pickrig
 from pickrig.inputs import Fleet, Job, read_fleet, read_job
 from pickrig.plans.pick import pick
 from pickrig.plans.recommendation import Recommendation
 from pickrig.rulebook import Rules, load_rules
 
-# Timings are for benchmarks: a slow machine must not fail a property. In CI the same examples are drawn every time, so
-# that a change is judged by what it changes; at a desk new ones are, so that something is found now and then.
-settings.register_profile("unhurried", deadline=None, derandomize=bool(os.environ.get("CI")))
-settings.load_profile("unhurried")
+FINDS = Path(__file__).parent / "properties" / "finds"
+
+# Timings are for benchmarks: a slow machine must not fail a property. The same examples are drawn on every machine (the
+# seed stands in pyproject.toml), so that a change is judged by what it changes; `python -m tests.explore` draws others
+# and keeps what fails in FINDS, which every run tries again.
+_KEPT = DirectoryBasedExampleDatabase(FINDS)
+settings.register_profile("fixed", deadline=None, database=ReadOnlyDatabase(_KEPT))
+settings.register_profile("exploring", deadline=None, database=_KEPT, print_blob=True)
+settings.load_profile("fixed")
+
+# Hypothesis draws on the constants of every module of ours that is loaded: load all, so that the order of the tests
+# does not matter.
+for _module in pkgutil.walk_packages(pickrig.__path__, "pickrig."):
+    if not _module.name.endswith("__main__"):
+        importlib.import_module(_module.name)
 
 EXAMPLES = Path(__file__).parents[1] / "examples"
 _SHORT = ("2016-", "2017-")  # a leap year and one that is none

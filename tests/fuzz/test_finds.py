@@ -68,7 +68,7 @@ def spoiled(draw, names):
             parent = parent[key]
         how = draw(st.sampled_from(["replace", "replace", "replace", "take out", "misspell", "list"]))
         if how == "replace":
-            parent[path[-1]] = draw(NASTY)
+            parent[path[-1]] = copy.deepcopy(draw(NASTY))  # else a later spoiling would spoil NASTY itself
         elif how == "list":
             parent[path[-1]] = [parent[path[-1]]]
         else:
