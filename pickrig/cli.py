@@ -14,8 +14,6 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
     from pickrig.inputs import Fleet
-    from pickrig.plans.board import DayPlan
-    from pickrig.report.language import Language
     from pickrig.rulebook import Rules
 
 Read = TypeVar("Read")
@@ -56,9 +54,8 @@ def pick(
     seed: Annotated[int, typer.Option(min=0, max=2**32 - 1, help="Seed of the random draws of the ground.")] = 0,
 ) -> None:
     """Which machine for one job. Exit status 0: a pick; 3: no machine is fit; 2: bad input."""
-    from pickrig.rulebook import load_rules, shipped
+    from pickrig.rulebook import shipped
 
-    tables = load_rules(rules)
     job_path = job or shipped("examples") / "muddy-lot.toml"
     fleet_path = fleet or shipped("examples") / "fleet.toml"
     if job is not None and fleet is None:
@@ -66,7 +63,7 @@ def pick(
     if job is None and fleet is None:
         _say("No job given: this is the shipped example, an invented contractor's muddy lot.\n")
     page = output or Path(f"pickrig-{job_path.stem}.html")
-    _answer_job(job_path, fleet_path, page, json, sheet, tables, units, tongue, seed)
+    _answer_job(job_path, fleet_path, page, json, sheet, rules, units, tongue, seed)
 
 
 def _answer_job(
@@ -75,12 +72,13 @@ def _answer_job(
     page: Path,
     json: str | None,
     sheet: Path | None,
-    tables: "Rules",
+    rules: Path | None,
     units: Units,
     tongue: Code,
     seed: int,
 ) -> None:
     """Read, pick, write what was asked for, and leave with the answer's exit status."""
+    from pickrig.files import noting_reads, write_whole
     from pickrig.inputs import read_job
     from pickrig.plans.pick import pick as run
     from pickrig.report.language import language
@@ -88,10 +86,12 @@ def _answer_job(
     from pickrig.report.record import as_json
     from pickrig.report.sheet import as_sheet
     from pickrig.report.terminal import as_text
-    from pickrig.report.writing import write_whole
+    from pickrig.rulebook import load_rules
 
-    _refuse_clashes(page, json, [sheet], [job_path, fleet_path])
-    the_job, the_fleet = _read_both(read_job, job_path, fleet_path, tables)
+    with noting_reads() as read:
+        tables = load_rules(rules)
+        the_job, the_fleet = _read_both(read_job, job_path, fleet_path, tables)
+    _refuse_clashes(page, json, [sheet], read)
     if sys.stderr.isatty():
         _say("Asking every machine, and looking for what would change the answer ...")
     answer = run(the_job, the_fleet, tables, units=units, seed=seed)
@@ -130,17 +130,17 @@ def start(
         _say(f"\nLeft. The job file is written; pickrig pick {path} --fleet FLEET answers it.")
         sys.exit(LEFT)
     typer.echo("")
-    _answer_job(path, fleet_file, path.with_name(f"pickrig-{path.stem}.html"), None, None, tables, units, tongue, 0)
+    _answer_job(path, fleet_file, path.with_name(f"pickrig-{path.stem}.html"), None, None, rules, units, tongue, 0)
 
 
-def _refuse_clashes(page: Path, json: str | None, others: list[Path | None], sources: list[Path]) -> None:
-    """Nothing may be written over an input, or twice; the page goes to a file."""
-    from pickrig.report.writing import refuse_clashes
+def _refuse_clashes(page: Path, json: str | None, others: list[Path | None], read: list[Path]) -> None:
+    """Nothing may be written over what was read, or twice; the page goes to a file."""
+    from pickrig.files import refuse_clashes
 
     if str(page) == "-":
         raise OutputError("-: the page goes to a file; give it a name (only --json takes -)")
     json_file = None if json is None or json == "-" else Path(json)
-    refuse_clashes([path for path in (page, json_file, *others) if path is not None], sources)
+    refuse_clashes([path for path in (page, json_file, *others) if path is not None], read)
 
 
 def _read_both(
@@ -169,7 +169,7 @@ def _collected(
 
 def _deliver(page: Path, html: str, json: str | None, record: str, text: str, more: str = "") -> None:
     """Write page and JSON, then say the short answer; with JSON on standard output, say it on standard error."""
-    from pickrig.report.writing import write_whole
+    from pickrig.files import write_whole
 
     write_whole(page, html)
     if json == "-":
@@ -192,6 +192,7 @@ def buy(
     seed: Annotated[int, typer.Option(min=0, max=2**32 - 1, help="Seed of the random draws of the ground.")] = 0,
 ) -> None:
     """Which machine to buy or rent for a year of work. Exit status 0: one worth having; 3: none; 2: bad input."""
+    from pickrig.files import noting_reads
     from pickrig.inputs.year import read_year
     from pickrig.plans.buy import buy as run
     from pickrig.report.buy_page import as_buy_page
@@ -199,14 +200,15 @@ def buy(
     from pickrig.report.buy_text import as_buy_text
     from pickrig.rulebook import load_rules, shipped
 
-    tables = load_rules(rules)
     year_path = year or shipped("examples") / "year.toml"
     fleet_path = fleet or shipped("examples") / "candidates.toml"
     if year is None or fleet is None:
         _say("Using the shipped example, an invented contractor's, for what was not given.\n")
     page = output or Path(f"pickrig-{year_path.stem}.html")
-    _refuse_clashes(page, json, [], [year_path, fleet_path])
-    the_year, the_fleet = _read_both(read_year, year_path, fleet_path, tables)
+    with noting_reads() as read:
+        tables = load_rules(rules)
+        the_year, the_fleet = _read_both(read_year, year_path, fleet_path, tables)
+    _refuse_clashes(page, json, [], read)
     answer = run(the_year, the_fleet, tables, units=units, seed=seed, step=_progress("Weather through the ground"))
     _deliver(page, as_buy_page(answer), json, as_buy_json(answer), as_buy_text(answer))
     raise typer.Exit(0 if answer.best else NO_MACHINE)
@@ -244,46 +246,40 @@ def day(
     seed: Annotated[int, typer.Option(min=0, max=2**32 - 1, help="Seed of the random draws of the ground.")] = 0,
 ) -> None:
     """Which machine to which of many jobs. Exit status 0: a board; 3: nothing goes out; 2: bad input."""
+    from pickrig.files import noting_reads, write_whole
     from pickrig.inputs.board import read_board
     from pickrig.plans.day import day as run
+    from pickrig.plans.day import handed_over
     from pickrig.report.board_page import as_board_page
     from pickrig.report.board_record import as_board_csv, as_board_json, as_calendar
     from pickrig.report.board_text import as_board_text
     from pickrig.report.language import language
-    from pickrig.report.writing import write_whole
+    from pickrig.report.sheet import refuse_sheet_clashes, write_sheets
     from pickrig.rulebook import load_rules, shipped
 
-    tables = load_rules(rules)
     board_path = board or shipped("examples") / "tuesday.toml"
     fleet_path = fleet or shipped("examples") / "fleet.toml"
     if board is None or fleet is None:
         _say("Using the shipped example, an invented contractor's, for what was not given.\n")
     page = output or Path(f"pickrig-{board_path.stem}.html")
-    _refuse_clashes(page, json, [csv, calendar], [board_path, fleet_path])
-    the_board, the_fleet = _read_both(read_board, board_path, fleet_path, tables)
+    with noting_reads() as read:
+        tables = load_rules(rules)
+        the_board, the_fleet = _read_both(read_board, board_path, fleet_path, tables)
+    _refuse_clashes(page, json, [csv, calendar], read)
+    if sheets is not None:
+        refuse_sheet_clashes(sheets, [page, csv, calendar, *([Path(json)] if json else [])])
     plan = run(the_board, the_fleet, tables, units=units, seed=seed, step=_progress("Asking every machine"))
     for path, text in ((csv, as_board_csv), (calendar, as_calendar)):
         if path is not None:
             write_whole(path, text(plan))
-    more = (
-        f"\nThe hand-over sheets: {_write_sheets(plan, the_fleet, tables, sheets, language(tongue, units))}"
-        if sheets is not None
-        else ""
-    )
+    more = ""
+    if sheets is not None:
+        handed = [handed_over(line, plan, the_fleet, tables) for line in plan.lines]
+        dropped = write_sheets(sheets, handed, language(tongue, units))
+        more = f"\nThe hand-over sheets: {sheets.resolve()}"
+        more += f"; sheets of an earlier board removed: {', '.join(dropped)}" if dropped else ""
     _deliver(page, as_board_page(plan), json, as_board_json(plan), as_board_text(plan), more)
     raise typer.Exit(0 if plan.lines else NO_MACHINE)
-
-
-def _write_sheets(plan: "DayPlan", fleet: "Fleet", tables: "Rules", folder: Path, reading: "Language") -> Path:
-    """A sheet for every line of the board, in a folder of their own."""
-    from pickrig.plans.day import handed_over
-    from pickrig.report.sheet import as_sheet
-    from pickrig.report.writing import make_folder, write_whole
-
-    make_folder(folder)
-    for number, line in enumerate(plan.lines, 1):
-        write_whole(folder / f"{number:02d}.html", as_sheet(handed_over(line, plan, fleet, tables), reading))
-    return folder.resolve()
 
 
 @app.command(epilog="Example: pickrig desk ~/jobs")
@@ -309,8 +305,8 @@ def check(
     """Read files and say what is wrong or missing; run nothing."""
     from pickrig.inputs import read_fleet, read_job
     from pickrig.inputs.board import read_board
-    from pickrig.inputs.reading import read_toml
     from pickrig.inputs.year import read_year
+    from pickrig.reading import read_toml
     from pickrig.rulebook import load_rules
 
     tables, problems = load_rules(rules), []
@@ -391,10 +387,17 @@ def main() -> None:
     """Run the command line. Every fault of the input ends in its sentences on standard error and exit status 2."""
     write_plainly()
     try:
-        app()
+        try:
+            app()
+        finally:
+            sys.stdout.flush()  # here, so that a disk that is full is told below
     except PickrigError as error:
         _say(str(error))
         sys.exit(BAD_INPUT)
     except BrokenPipeError:
         sys.stderr.close()  # the reader went away, as `| head` does; there is nobody to tell
         sys.exit(1)
+    except OSError as error:
+        sys.stdout = None  # what it still holds cannot be written either, and Python would try again at its end
+        _say(f"The answer cannot be printed ({error.strerror}); send it somewhere else")
+        sys.exit(BAD_INPUT)

@@ -18,13 +18,21 @@ from pickrig.rulebook import Rules, load_rules
 
 FINDS = Path(__file__).parent / "properties" / "finds"
 
-# Timings are for benchmarks: a slow machine must not fail a property. The same examples are drawn on every machine (the
-# seed stands in pyproject.toml), so that a change is judged by what it changes; `python -m tests.explore` draws others
-# and keeps what fails in FINDS, which every run tries again.
+# Timings are for benchmarks: a slow machine must not fail a property. The same examples are drawn on every machine, so
+# that a change is judged by what it changes; `python -m tests.explore` draws others, and what fails stays in FINDS, where
+# every run finds it.
 _KEPT = DirectoryBasedExampleDatabase(FINDS)
 settings.register_profile("fixed", deadline=None, database=ReadOnlyDatabase(_KEPT))
 settings.register_profile("exploring", deadline=None, database=_KEPT, print_blob=True)
 settings.load_profile("fixed")
+
+
+def pytest_itemcollected(item: pytest.Item) -> None:
+    """Fix what a property draws. Hypothesis's own ways to fix it, derandomize and a seed, would forget FINDS."""
+    test = getattr(item, "obj", None)
+    if getattr(test, "is_hypothesis_test", False) and item.config.getoption("--hypothesis-profile") != "exploring":
+        test._hypothesis_internal_use_seed = 0
+
 
 # Hypothesis draws on the constants of every module of ours that is loaded: load all, so that the order of the tests
 # does not matter.

@@ -58,7 +58,12 @@ def build(folder: Path, rules: Rules, port: int, units: System = "us", tongue: C
         _route("/drop", dropped, desk, post=True),
         Route("/static/{name}", static),
     ]
-    return Guard(Starlette(routes=routes, exception_handlers={TooLargeError: _too_large}), port)
+
+    async def broken(_request: Request, _error: Exception) -> Response:
+        told = "Something went wrong in pickrig itself, not in your files; the terminal it runs in says what."
+        return _page("message.html", desk, status=500, problems=[told])
+
+    return Guard(Starlette(routes=routes, exception_handlers={TooLargeError: _too_large, Exception: broken}), port)
 
 
 def _too_large(_request: Request, _error: Exception) -> Response:
@@ -108,7 +113,8 @@ def _page(template: str, desk: Desk, status: int = 200, **told: object) -> HTMLR
 def home(desk: Desk, _: Fields) -> Response:
     """The jobs and fleets of the folder, and what was left unsaved."""
     store = desk.store
-    return _page("home.html", desk, jobs=store.jobs(), fleets=store.fleets(), drafts=store.drafts())
+    jobs, fleets, faulty = store.jobs(), store.fleets(), store.faulty()
+    return _page("home.html", desk, jobs=jobs, fleets=fleets, faulty=faulty, drafts=store.drafts())
 
 
 def job(desk: Desk, fields: Fields) -> Response:
@@ -134,6 +140,7 @@ def job_posted(desk: Desk, fields: Fields) -> Response:
     wanted = job_page.name_for(form)
     name = desk.store.save(wanted, job_page.text_of(form, desk.store, desk.rules), form.version)
     desk.store.drop(form.token)
+    desk.store.remember(name, form.fleet)
     said = "beside" if form.file and name != wanted else "saved"
     return RedirectResponse(f"/job?file={quote(name)}&fleet={quote(form.fleet)}&said={said}", 303)
 

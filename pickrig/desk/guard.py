@@ -11,6 +11,7 @@ App = Callable[[Message, Receive, Send], Awaitable[None]]
 LARGEST_FORM = 256_000  # bytes; a form of every question is a hundredth of it
 TOO_LARGE = "That is more than a form holds."
 _NAMES = ("127.0.0.1", "localhost", "[::1]")
+_WEB = 80
 _PAGE = (
     "default-src 'none'; style-src 'self' 'unsafe-inline'; script-src 'self'; connect-src 'self'; img-src data:; "
     "form-action 'self'; frame-ancestors 'none'; base-uri 'none'"
@@ -39,6 +40,7 @@ class Guard:
     def __init__(self, app: App, port: int) -> None:
         self.app = app
         self.hosts = {f"{name}:{port}" for name in _NAMES}
+        self.hosts |= set(_NAMES) if port == _WEB else set()  # a browser leaves the web's own port out
         self.origins = {f"http://{host}" for host in self.hosts}
 
     async def __call__(self, scope: Message, receive: Receive, send: Send) -> None:

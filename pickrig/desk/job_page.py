@@ -10,8 +10,8 @@ from pickrig.guide.questions import Answers, Question, applies, fault, questions
 from pickrig.guide.toml_edit import parsed
 from pickrig.inputs import Fleet, Job, read_fleet
 from pickrig.inputs.job_file import job_of
-from pickrig.inputs.reading import parse_toml
 from pickrig.plans.glance import Glance, glance
+from pickrig.reading import parse_toml
 from pickrig.rulebook import Rules
 
 _LONGEST_ANSWER = 200
@@ -43,8 +43,15 @@ class Look:
 
 
 def opened(store: Store, rules: Rules, file: str, fleet: str) -> Form:
-    """The form of a file, or a blank one. Raises InputError."""
-    fleet = fleet or next((entry.name for entry in store.fleets()), EXAMPLE)
+    """The form of a file, or a blank one. Raises InputError.
+
+    Its machines are the ones it was last answered with; else the only fleet there is. Among several, somebody has to
+    choose: another yard's machines are another answer.
+    """
+    fleets = [entry.name for entry in store.fleets()]
+    known = store.remembered(file)
+    fleet = fleet or (known if known in (*fleets, EXAMPLE) else "")
+    fleet = fleet or ("" if len(fleets) > 1 else next(iter(fleets), EXAMPLE))
     if not file:
         return Form(new_token(), fleet=fleet)
     text = store.read(file)
@@ -79,6 +86,8 @@ def text_of(form: Form, store: Store, rules: Rules) -> str:
 
 def read(form: Form, store: Store, rules: Rules) -> tuple[Job, Fleet]:
     """Job and fleet, checked as files are. Raises InputError."""
+    if not form.fleet:
+        raise InputError(["There are several fleets here: choose which machines there are to choose from"])
     path = store.path(form.file or "job.toml")
     job = job_of(parse_toml(path, text_of(form, store, rules), "job"), rules)
     return job, read_fleet(store.path(form.fleet), rules)

@@ -5,10 +5,10 @@ from typing import Any
 from pickrig.desk.job_page import plain, shown_choices
 from pickrig.desk.store import EXAMPLE, Store
 from pickrig.errors import InputError
-from pickrig.guide.fleet_text import machines_of, plate_questions, with_machine, without_machine
+from pickrig.guide.fleet_text import machines_of, marks_of, plate_questions, with_machine, without_machine
 from pickrig.guide.questions import Answers, applies
 from pickrig.inputs.fleet import fleet_of
-from pickrig.inputs.reading import parse_toml
+from pickrig.reading import parse_toml
 from pickrig.rulebook import Rules
 
 _NEW = "new"
@@ -21,7 +21,8 @@ def shown(store: Store, rules: Rules, fields: dict[str, str]) -> dict[str, Any]:
     number = _number(fields.get("machine", ""))
     wanted = fields.get("machine", "") == _NEW or not machines
     answers = machines[number] if number is not None and number < len(machines) else {}
-    return _told(store, rules, file, machines, number if answers else None, answers, wanted or bool(answers), fields)
+    told = _told(store, rules, file, machines, number if answers else None, answers, wanted or bool(answers))
+    return told | {"said": fields.get("said", "")}
 
 
 def posted(store: Store, rules: Rules, fields: dict[str, str]) -> tuple[str, dict[str, Any]]:
@@ -29,9 +30,8 @@ def posted(store: Store, rules: Rules, fields: dict[str, str]) -> tuple[str, dic
 
     Raises InputError for a file that is no longer there, OutputError where it cannot be written.
     """
-    file = fields.get("file", "")
-    old = store.read(file) if store.version(file) else None
-    number = _number(fields.get("machine", ""))
+    file, version = fields.get("file", ""), store.version(fields.get("file", ""))
+    old = store.read(file) if version else None
     answers = {q.id: fields.get(f"a.{q.id}", "").strip()[:200] for q in plate_questions(rules)}
     answers = {key: answer for key, answer in answers.items() if answer}
     problems = (
@@ -39,7 +39,9 @@ def posted(store: Store, rules: Rules, fields: dict[str, str]) -> tuple[str, dic
         if fields.get("do") != "remove"
         else []
     )
+    number = None
     try:
+        number = _meant(fields, old, version)
         text = _changed(fields.get("do", ""), old, number, answers, rules)
         if not problems:
             fleet_of(parse_toml(store.path(file), text, "fleet"), rules)
@@ -47,9 +49,28 @@ def posted(store: Store, rules: Rules, fields: dict[str, str]) -> tuple[str, dic
         problems += error.problems
     if problems:
         machines = machines_of(old) if old is not None else []
-        told = _told(store, rules, file, machines, number, answers, True, fields)
+        told = _told(store, rules, file, machines, number, answers, True)
         return file, told | {"problems": [plain(problem, store) for problem in problems]}
-    return store.save(file, text, fields.get("version", "")), {}
+    return store.save(file, text, version), {}
+
+
+def _meant(fields: dict[str, str], old: str | None, version: str) -> int | None:
+    """Which machine the page was opened on, as the file now stands; None for a new one. Raises InputError.
+
+    Another tab may have added machines or taken them out since, and the same place may hold another one.
+    """
+    number = _number(fields.get("machine", ""))
+    if number is None:
+        return None
+    if old is None:
+        raise InputError(["This file is gone. Save again to begin it anew with this machine"])
+    if fields.get("version") == version:
+        return number
+    marks = marks_of(old)
+    if fields.get("mark", "") in marks:
+        return marks.index(fields["mark"])
+    told = "This machine was changed or taken out elsewhere since the page was opened"
+    raise InputError([f"{told}. Open it again; nothing was changed"])
 
 
 def _changed(do: str, old: str | None, number: int | None, answers: Answers, rules: Rules) -> str:
@@ -70,11 +91,13 @@ def _told(
     number: int | None,
     answers: Answers,
     wanted: bool,
-    fields: dict[str, str],
 ) -> dict[str, Any]:
+    version = store.version(file)
+    marks = marks_of(store.read(file)) if version else []
     return {
         "file": file,
-        "version": fields.get("version", "") or store.version(file),
+        "version": version,
+        "mark": marks[number] if number is not None and number < len(marks) else "",
         "writable": file != EXAMPLE,
         "machines": machines,
         "number": number,
@@ -82,7 +105,7 @@ def _told(
         "questions": plate_questions(rules),
         "asked": {q.id for q in plate_questions(rules) if applies(q, answers)},
         "wanted": wanted and file != EXAMPLE,
-        "said": fields.get("said", ""),
+        "said": "",
         "problems": [],
         "choices": shown_choices,
     }

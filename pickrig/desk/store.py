@@ -4,30 +4,30 @@ import hashlib
 import json
 import re
 import secrets
-import tomllib
 from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
 from threading import Lock
 
 from pickrig.errors import InputError
+from pickrig.files import make_folder, read_bytes, read_text, write_whole
 from pickrig.guide.questions import Answers
-from pickrig.inputs.reading import read_text
-from pickrig.report.writing import make_folder, write_whole
+from pickrig.reading import parse_toml
 from pickrig.rulebook import shipped
 
 EXAMPLE = "(example)"  # the shipped fleet, to be used but never written
-_NAME = re.compile(r"[A-Za-z0-9][A-Za-z0-9 ._-]{0,79}\.toml")
+_NAME = re.compile(r"\w[\w .,()&'+-]{0,79}\.toml")  # letters of any alphabet, and nothing that leads elsewhere
 _TOKEN = re.compile(r"[0-9a-f]{16}")
-_DRAFTS, _MOST_DRAFTS = ".pickrig-desk", 100
+_DRAFTS, _MOST_DRAFTS, _FLEETS = ".pickrig-desk", 100, "fleets.json"
 
 
 @dataclass(frozen=True)
 class Entry:
-    """A file in the folder and its title."""
+    """A file in the folder and its title; fault: why it cannot be opened here."""
 
     name: str
     title: str
+    fault: str = ""
 
 
 @dataclass(frozen=True)
@@ -49,31 +49,45 @@ class Store:
         self._lock = Lock()
 
     def jobs(self) -> list[Entry]:
-        """Job files, by name."""
-        return self._with("task")
+        """Job files, by name. Raises InputError where the folder is gone."""
+        return [entry for tables, entry in self._entries() if "task" in tables]
 
     def fleets(self) -> list[Entry]:
-        """Fleet files, by name."""
-        return self._with("machine")
+        """Fleet files, by name. Raises InputError where the folder is gone."""
+        return [entry for tables, entry in self._entries() if "machine" in tables]
 
-    def _with(self, table: str) -> list[Entry]:
-        found = []
-        for path in sorted(self.folder.glob("*.toml")):
-            if not _NAME.fullmatch(path.name):
-                continue
-            with suppress(InputError, tomllib.TOMLDecodeError, RecursionError, ValueError):
-                data = tomllib.loads(read_text(path, "job"))
-                if table in data:
-                    found.append(Entry(path.name, str(data.get("title", path.stem))[:200]))
-        return found
+    def faulty(self) -> list[Entry]:
+        """Files that cannot be opened here, with the reason, by name. Raises InputError where the folder is gone."""
+        return [entry for _, entry in self._entries() if entry.fault]
+
+    def _entries(self) -> list[tuple[set[str], Entry]]:
+        """Each TOML file of the folder with the names of its tables; none where it cannot be read."""
+        self._is_there()
+        return [self._entry(path) for path in sorted(self.folder.glob("*.toml"))]
+
+    def _entry(self, path: Path) -> tuple[set[str], Entry]:
+        if not _NAME.fullmatch(path.name):
+            return set(), Entry(path.name, path.stem, "its name has signs that the desk does not take; rename it")
+        try:
+            data = parse_toml(path, read_text(self.path(path.name), "job"), "job").data
+        except InputError as error:
+            return set(), Entry(path.name, path.stem, error.problems[0].removeprefix(f"{path}: "))
+        return set(data), Entry(path.name, str(data.get("title", path.stem))[:200])
+
+    def _is_there(self) -> None:
+        """Raises InputError where the folder is gone."""
+        if not self.folder.is_dir():
+            raise InputError([f"The folder {self.folder} is gone; put it back, or start the desk in another"])
 
     def path(self, name: str) -> Path:
         """The path of a file of the folder. Raises InputError for any other name."""
         if name == EXAMPLE:
             return shipped("examples") / "fleet.toml"
         path = self.folder / name
-        if not _NAME.fullmatch(name) or path.is_symlink():
+        if not _NAME.fullmatch(name):
             raise InputError([f"“{name[:60]}” is not the name of a job or fleet file in this folder"])
+        if path.is_symlink():
+            raise InputError([f"“{name[:60]}” is a link to another place; put the file itself into this folder"])
         return path
 
     def read(self, name: str) -> str:
@@ -83,7 +97,7 @@ class Store:
     def version(self, name: str) -> str:
         """A mark of what stands in the file now; empty where it does not exist."""
         try:
-            return hashlib.sha256(self.path(name).read_bytes()).hexdigest()[:16]
+            return hashlib.sha256(read_bytes(self.path(name), "job")).hexdigest()[:16]
         except OSError:
             return ""
 
@@ -92,6 +106,7 @@ class Store:
         that was opened, so that neither tab's work is lost. Raises InputError and OutputError."""
         if name == EXAMPLE:
             raise InputError(["The shipped example is not written to; make a fleet of your own"])
+        self._is_there()
         with self._lock:
             free = name
             number = 2
@@ -103,28 +118,35 @@ class Store:
 
     def keep(self, draft: Draft) -> None:
         """Keep what a page holds that no file does."""
-        folder = self.folder / _DRAFTS
+        self._is_there()
         with self._lock:
-            make_folder(folder)
+            make_folder(self.folder / _DRAFTS)
             kept = {"file": draft.file, "version": draft.version, "fleet": draft.fleet, "answers": draft.answers}
             write_whole(self._draft_path(draft.token), json.dumps(kept, ensure_ascii=False) + "\n")
-            for old in sorted(folder.glob("*.json"), key=lambda path: -path.stat().st_mtime)[_MOST_DRAFTS:]:
+            for old in self._draft_paths()[_MOST_DRAFTS:]:
                 old.unlink(missing_ok=True)
 
     def drafts(self) -> list[Draft]:
         """What was left unsaved, newest first."""
-        paths = sorted((self.folder / _DRAFTS).glob("*.json"), key=lambda path: -path.stat().st_mtime)
-        return [draft for path in paths if (draft := self.draft(path.stem))]
+        return [draft for path in self._draft_paths() if (draft := self.draft(path.stem))]
+
+    def _draft_paths(self) -> list[Path]:
+        """Newest first; one that another tab drops meanwhile is left out."""
+        dated = []
+        for path in (self.folder / _DRAFTS).glob("*.json"):
+            with suppress(OSError):
+                dated.append((path.stat().st_mtime, path))
+        return [path for _, path in sorted(dated, reverse=True) if _TOKEN.fullmatch(path.stem)]
 
     def draft(self, token: str) -> Draft | None:
         """One page's answers; None where there are none that can be read."""
         if not _TOKEN.fullmatch(token):
             return None
         try:
-            kept = json.loads(self._draft_path(token).read_text(encoding="utf-8"))
+            kept = json.loads(read_bytes(self._draft_path(token), "draft"))
             answers = {str(key): str(value) for key, value in kept["answers"].items()}
             return Draft(token, str(kept["file"]), str(kept["version"]), str(kept["fleet"]), answers)
-        except (OSError, ValueError, KeyError, AttributeError, TypeError):
+        except (InputError, OSError, ValueError, KeyError, AttributeError, TypeError):
             return None
 
     def drop(self, token: str) -> None:
@@ -132,6 +154,23 @@ class Store:
         if _TOKEN.fullmatch(token):
             with suppress(OSError):
                 self._draft_path(token).unlink()
+
+    def remember(self, job: str, fleet: str) -> None:
+        """The fleet a saved job was answered with, for when it is opened again."""
+        make_folder(self.folder / _DRAFTS)
+        with self._lock:
+            write_whole(self.folder / _DRAFTS / _FLEETS, json.dumps(self._remembered() | {job: fleet}) + "\n")
+
+    def remembered(self, job: str) -> str:
+        """The fleet it was last answered with; empty where none is known."""
+        return self._remembered().get(job, "")
+
+    def _remembered(self) -> dict[str, str]:
+        try:
+            told = json.loads(read_bytes(self.folder / _DRAFTS / _FLEETS, "desk"))
+        except (InputError, OSError, ValueError):
+            return {}
+        return {str(job): str(fleet) for job, fleet in told.items()} if isinstance(told, dict) else {}
 
     def _draft_path(self, token: str) -> Path:
         if not _TOKEN.fullmatch(token):

@@ -4,8 +4,8 @@ import json
 from contextlib import suppress
 from pathlib import Path
 
+from pickrig.files import write_whole
 from pickrig.guide.questions import Answers
-from pickrig.report.writing import write_whole
 
 NAME = ".pickrig-start.json"
 

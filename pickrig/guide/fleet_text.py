@@ -1,5 +1,9 @@
 """A fleet file with one machine changed, added or taken out; all that was not asked for stays."""
 
+import hashlib
+import json
+from typing import Any
+
 import tomlkit
 
 from pickrig.errors import InputError
@@ -20,9 +24,23 @@ def plate_questions(rules: Rules) -> tuple[Question, ...]:
 
 
 def machines_of(text: str) -> list[Answers]:
-    """Each machine of a fleet file as answers. Raises InputError where the text is not TOML."""
-    machines = parsed(text, "the fleet file").unwrap().get("machine", [])
-    return [_answers(machine) for machine in machines if isinstance(machine, dict)]
+    """Each machine of a fleet file as answers. Raises InputError where the text holds no machines."""
+    return [_answers(machine) for machine in _rows(parsed(text, "the fleet file").unwrap())]
+
+
+def marks_of(text: str) -> list[str]:
+    """A mark of what the file says of each machine, so that one is known again when others come or go. Raises
+    InputError."""
+    rows = _rows(parsed(text, "the fleet file").unwrap())
+    return [hashlib.sha256(json.dumps(row, default=str).encode()).hexdigest()[:16] for row in rows]
+
+
+def _rows(document: Any) -> Any:
+    """The machines of a parsed file. Raises InputError where they are not a list of tables."""
+    rows = document.get("machine", [])
+    if not isinstance(rows, list) or not all(isinstance(row, dict) for row in rows):
+        raise InputError(["machine: should be a list of tables; write [[machine]] with two brackets before each"])
+    return rows
 
 
 def _answers(machine: dict[str, object]) -> Answers:
@@ -36,7 +54,7 @@ def with_machine(text: str | None, number: int | None, answers: Answers, rules: 
     document = parsed(_NEW if text is None else text, "the fleet file")
     if "machine" not in document:
         document["machine"] = tomlkit.aot()
-    machines = document["machine"]
+    machines = _rows(document)
     if number is None:
         machine = tomlkit.table()
         machines.append(machine)
@@ -58,7 +76,7 @@ def with_machine(text: str | None, number: int | None, answers: Answers, rules: 
 def without_machine(text: str, number: int) -> str:
     """The file without machine `number`. Raises InputError."""
     document = parsed(text, "the fleet file")
-    machines = document.get("machine", [])
+    machines = _rows(document)
     _is_there(number, len(machines))
     del machines[number]
     return tomlkit.dumps(document)

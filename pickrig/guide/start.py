@@ -4,14 +4,14 @@ import textwrap
 from pathlib import Path
 
 from pickrig.errors import InputError
-from pickrig.guide.ask import Hear, Say, ask, explain_keys, yes
+from pickrig.files import write_whole
+from pickrig.guide.ask import BACK, LEAVE_OUT, WHY, Hear, Say, ask, explain_keys, yes
 from pickrig.guide.draft import NAME, drop_draft, keep_draft, read_draft
 from pickrig.guide.job_text import answers_of, job_text
 from pickrig.guide.names import file_stem
 from pickrig.guide.questions import Answers
 from pickrig.inputs.job_file import job_of
-from pickrig.inputs.reading import parse_toml, read_toml
-from pickrig.report.writing import write_whole
+from pickrig.reading import parse_toml, read_toml
 from pickrig.rulebook import Rules
 
 
@@ -39,7 +39,7 @@ def start(file: Path | None, rules: Rules, hear: Hear, say: Say) -> Path:
         for problem in problems:
             say(textwrap.fill(problem, 78, initial_indent="  - ", subsequent_indent="    "))
         say("Once more through them; Enter keeps what is right.\n")
-    path = _free(file or _named(answers, hear), hear)
+    path = _free(file or _named(answers, hear, say), hear, say)
     write_whole(path, text)
     drop_draft(draft)
     say(f"\nWritten: {path}")
@@ -54,29 +54,46 @@ def _problems(path: Path, text: str, rules: Rules) -> list[str]:
     return []
 
 
-def _named(answers: Answers, hear: Hear) -> Path:
+_WHY_A_NAME = (
+    "The answers are written into a file of this name, to be changed and asked again; Enter takes the one shown."
+)
+_WHY_A_FLEET = (
+    "The machines to choose from stand in a file of their own; Enter takes those of an example, which are invented."
+)
+
+
+def _named(answers: Answers, hear: Hear, say: Say) -> Path:
     usual = f"{file_stem(answers.get('title', ''))}.toml"
-    return Path(hear(f"Name of the job file [{usual}]: ").strip() or usual)
+    return Path(_typed(f"Name of the job file [{usual}]: ", _WHY_A_NAME, hear, say) or usual)
 
 
-def _free(path: Path, hear: Hear) -> Path:
+def _typed(prompt: str, why: str, hear: Hear, say: Say) -> str:
+    """What was typed; the signs that steer the questions are no name of a file."""
+    while True:
+        reply = hear(prompt).strip()
+        if reply not in (WHY, BACK, LEAVE_OUT):
+            return reply
+        say(textwrap.fill(why, 78, initial_indent="  ", subsequent_indent="  "))
+
+
+def _free(path: Path, hear: Hear, say: Say) -> Path:
     """A name nothing stands under, or one that may be written over."""
     while True:
+        wrong = "Another name: "
         if path.is_dir():
-            path = Path(hear(f"{path} is a folder. Another name: ").strip() or path)
+            wrong = f"{path} is a folder. Another name: "
         elif not path.parent.is_dir():
-            path = Path(hear(f"There is no folder {path.parent}. Another name: ").strip() or path)
+            wrong = f"There is no folder {path.parent}. Another name: "
         elif not path.exists() or yes(f"{path} is there already. Write over it?", hear, usual=False):
             return path
-        else:
-            path = Path(hear("Another name: ").strip() or path)
+        path = Path(_typed(wrong, _WHY_A_NAME, hear, say) or path)
 
 
 def fleet_path(given: Path | None, example: Path, hear: Hear, say: Say) -> Path:
     """The fleet file given, or asked for; Enter for the shipped example's machines."""
     path = given
     while path is None:
-        reply = hear("Which file has your machines? Enter for an invented contractor's: ").strip()
+        reply = _typed("Which file has your machines? Enter for an invented contractor's: ", _WHY_A_FLEET, hear, say)
         path = Path(reply) if reply else example
         if not path.is_file():
             say(f"  {path}: no such file")

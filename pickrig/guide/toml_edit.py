@@ -48,19 +48,21 @@ def _value(question: Question, answer: str) -> Any:
 
 
 def table_in(table: Any, names: list[str]) -> Any:
-    """A table under this one, made where it is not there."""
+    """A table under this one, made where it is not there. Raises InputError where something else stands there."""
     here = table
     for name in names:
         if name not in here:
             here[name] = tomlkit.table()
         here = here[name]
+        if not isinstance(here, dict):
+            raise InputError([f"{name}: should be a table of its own; write [{'.'.join(names)}] on a line by itself"])
     return here
 
 
 def take_out(table: Any, tables: list[str], name: str) -> None:
     """Remove a key, and the table that held nothing else."""
     here = at(table, ".".join(tables)) if tables else table
-    if here is None or name not in here:
+    if not isinstance(here, dict) or name not in here:
         return
     del here[name]
     if tables and not here and isinstance(here, Table):

@@ -7,10 +7,10 @@ from typing import Annotated, Literal
 from pydantic import Field, model_validator
 
 from pickrig.errors import InputError
-from pickrig.inputs.fields import AnyCase, Money, Name, Road, Strict, Text, WorkDay
+from pickrig.inputs.fields import AnyCase, FromFile, Money, Name, Road, Strict, Text, WorkDay
 from pickrig.inputs.job import Job
 from pickrig.inputs.job_file import read_job
-from pickrig.inputs.reading import check, read_toml
+from pickrig.reading import check, read_toml
 from pickrig.rulebook import Rules
 
 Weekday = Literal["Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday"]
@@ -71,9 +71,10 @@ class _BoardFile(Strict):
 
 
 class Call(Strict):
-    """One customer's job with its file read. days: on which it may be done, the first first. beyond: whether it may
-    wait longer than is planned."""
+    """One customer's job with its file read. number: its place in the day file. days: on which it may be done, the
+    first first. beyond: whether it may wait longer than is planned."""
 
+    number: int
     name: Name
     job: Job
     pays: float | None
@@ -88,7 +89,7 @@ class Call(Strict):
     move: float
 
 
-class Board(Strict):
+class Board(FromFile):
     """The jobs to be planned, in SI and dollars. attachments: how many the yard has, where that binds."""
 
     title: Name
@@ -122,7 +123,7 @@ def read_board(path: Path, rules: Rules) -> Board:
             problems.append(f'{document.at(("attachments",))}: "{name}" is not an attachment; attachments are {known}')
     if problems:
         raise InputError(problems)
-    calls = [_call(entry, jobs[entry.job], entries) for entry in entries.job]
+    calls = [_call(n, entry, jobs[entry.job], entries) for n, entry in enumerate(entries.job)]
     for index, call in enumerate(calls):
         here = document.at(("job", index))
         if not call.days:
@@ -136,10 +137,11 @@ def read_board(path: Path, rules: Rules) -> Board:
     if problems:
         raise InputError(problems)
     kept = entries.model_dump(exclude={"job", "move", "off", "out"})
-    return Board.model_construct(**kept, out=tuple(entries.out), calls=tuple(sorted(calls, key=lambda call: call.name)))
+    calls.sort(key=lambda call: call.name)
+    return Board.model_construct(**kept, out=tuple(entries.out), calls=tuple(calls)).read_from(document)
 
 
-def _call(entry: CallEntry, job: Job, board: _BoardFile) -> Call:
+def _call(number: int, entry: CallEntry, job: Job, board: _BoardFile) -> Call:
     first = max(entry.earliest or board.date, board.date)
     last = min(entry.latest or first, board.date + dt.timedelta(LONGEST - 1))
     days = [first + dt.timedelta(d) for d in range((last - first).days + 1)]
@@ -147,6 +149,7 @@ def _call(entry: CallEntry, job: Job, board: _BoardFile) -> Call:
     kept = entry.model_dump(exclude={"job", "name", "there", "earliest", "latest", "move"})
     return Call.model_construct(
         **kept,
+        number=number,
         name=entry.name or job.title,
         job=job,
         there=tuple(entry.there),

@@ -4,18 +4,41 @@ import math
 import re
 import unicodedata
 from collections.abc import Callable
-from typing import Annotated, Any
+from typing import Annotated, Any, Self
 
-from pydantic import AfterValidator, BaseModel, BeforeValidator, ConfigDict, Field
+from pydantic import AfterValidator, BaseModel, BeforeValidator, ConfigDict, Field, PrivateAttr
 
 from pickrig import quantities
 from pickrig.errors import QuantityError
+from pickrig.reading import Document, Location, key_path
 
 
 class Strict(BaseModel):
     """A table of an input file: unknown keys are refused, so that a slip of the pen is not silently ignored."""
 
     model_config = ConfigDict(extra="forbid", frozen=True)
+
+
+class FromFile(Strict):
+    """What a whole file says. It knows the file, so that a fault found later is told with file, line and key."""
+
+    _document: Document | None = PrivateAttr(default=None)
+
+    def read_from(self, document: Document) -> Self:
+        """The same, knowing where it comes from."""
+        self._document = document
+        return self
+
+    def at(self, location: Location) -> str:
+        """Head of a sentence on one of its keys."""
+        if self._document is None:
+            return f"the {type(self).__name__.lower()}, {key_path(location)}"
+        return self._document.at(location)
+
+    @property
+    def file(self) -> str:
+        """The file's name for a sentence."""
+        return str(self._document.path) if self._document else f"the {type(self).__name__.lower()} file"
 
 
 def reader(dimension: str, low: float, high: float, words: dict[str, float] | None = None) -> Callable[[Any], float]:

@@ -6,10 +6,10 @@ from typing import Annotated, Any
 from pydantic import Field
 
 from pickrig.errors import InputError
-from pickrig.inputs.fields import Name, Strict, Text
+from pickrig.inputs.fields import FromFile, Name, Strict, Text
 from pickrig.inputs.machine import Machine, MachineEntry, misfit
-from pickrig.inputs.reading import Document, check, nearest, read_toml, shorten
 from pickrig.inputs.transport import Trailer, Truck
+from pickrig.reading import Document, check, nearest, read_toml, shorten
 from pickrig.rulebook import Rules
 from pickrig.rulebook.tables import Cited, MachineClass
 
@@ -43,7 +43,7 @@ class _FleetFile(Strict):
     trailer: list[Trailer] = Field(default_factory=list, max_length=200)
 
 
-class Fleet(Strict):
+class Fleet(FromFile):
     """The machines to choose from, gaps filled from their size classes."""
 
     title: Name
@@ -109,7 +109,7 @@ def fleet_of(document: Document, rules: Rules) -> Fleet:
         machines=tuple(machines),
         trucks=tuple(entries.truck),
         trailers=tuple(entries.trailer),
-    )
+    ).read_from(document)
 
 
 def _transport_problems(document: Document, entries: _FleetFile, rules: Rules) -> list[str]:

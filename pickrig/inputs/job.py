@@ -11,6 +11,7 @@ from pickrig.inputs.fields import (
     Distance,
     Duration,
     Force,
+    FromFile,
     FrostDepth,
     Grade,
     Length,
@@ -156,7 +157,7 @@ class Weights(Strict):
         return self
 
 
-class Job(Strict):
+class Job(FromFile):
     """One job as the dispatcher knows it, in SI."""
 
     title: Annotated[Name, Field(examples=['"Back lot, pavers"'])]

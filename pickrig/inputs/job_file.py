@@ -6,10 +6,10 @@ from pathlib import Path
 
 from pickrig.errors import InputError
 from pickrig.inputs.job import WORDED_TESTS, Ground, Job, Task, Weights, soft_share
-from pickrig.inputs.reading import Document, check, read_toml, shorten
 from pickrig.inputs.snow import Snow
 from pickrig.inputs.weather import Weather, complete
 from pickrig.quantities import show
+from pickrig.reading import Document, check, read_toml, shorten
 from pickrig.rulebook import Rules
 
 _ADVICE = {
@@ -89,7 +89,8 @@ def job_of(document: Document, rules: Rules) -> Job:
     problems += _misplaced_tests(document, ground, rules)
     if problems:
         raise InputError(problems)
-    return job.model_copy(update={"ground": ground, "task": task, "weather": weather, "snow": snow})
+    whole = job.model_copy(update={"ground": ground, "task": task, "weather": weather, "snow": snow})
+    return whole.read_from(document)
 
 
 def _with_goods(document: Document, task: Task, ground: Ground, rules: Rules, problems: list[str]) -> Task:
@@ -206,7 +207,7 @@ def _weather(job: Job, path: Path, rules: Rules, problems: list[str]) -> Weather
     if job.weather is None:
         return None
     try:
-        return complete(job.weather, path, rules)
+        return complete(job.weather, path, rules, job.country)
     except InputError as error:
         problems += error.problems
         return None

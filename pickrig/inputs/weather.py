@@ -5,14 +5,15 @@ import datetime as dt
 import re
 from bisect import bisect
 from dataclasses import dataclass
+from itertools import pairwise
 from pathlib import Path
 from typing import Annotated, Literal
 
 from pydantic import Field, model_validator
 
 from pickrig.errors import InputError
-from pickrig.inputs.fields import Latitude, Rain, Strict, Temperature
-from pickrig.inputs.reading import read_text
+from pickrig.files import read_text
+from pickrig.inputs.fields import AnyCase, Latitude, Rain, Strict, Temperature
 from pickrig.rulebook import Rules
 
 INCH = 0.0254
@@ -63,7 +64,12 @@ _RAIN_UNITS = {"in": INCH, "inch": INCH, "inches": INCH, "mm": 1e-3, "cm": 1e-2}
 _UNIT_AT_END = r"_(mm|cm|in|inch|inches|c|f|degc|degf)$"
 _BLANK = ("", "na", "nan", "null", "none", "m", "-", "--", "-9999", "-999", "-99")
 _TRACE = 0.0001  # m, where an observer writes T for a trace of rain
-_WAYS = ("%Y-%m-%d", "%m/%d/%Y", "%d.%m.%Y", "%Y%m%d", "%Y/%m/%d")
+_WAYS = ("%Y-%m-%d", "%d.%m.%Y", "%Y%m%d", "%Y/%m/%d")
+_SLASHED = re.compile(r"(\d{1,2})/(\d{1,2})/(\d{4})")
+_COUNTRIES: dict[str, "DateOrder"] = {"US": "month first", "UK": "day first", "EU": "day first"}
+
+DateOrder = Literal["day first", "month first"]
+"""How dates with slashes are written: 01/05/2026 is the first of May, or the fifth of January."""
 
 
 class Day(Strict):
@@ -93,6 +99,7 @@ class Weather(Strict):
     file: str | None = None
     rain_unit: Literal["in", "mm", "cm"] | None = None
     temperature_unit: Literal["F", "C"] | None = None
+    date_order: Annotated[DateOrder, AnyCase] | None = None
     days: Annotated[list[Day], Field(max_length=1000)] = Field(default_factory=list)
     notes: tuple[str, ...] = ()
     record: bool = False
@@ -114,12 +121,13 @@ class Weather(Strict):
         return self.today or self.job_day - dt.timedelta(days=1)
 
 
-def complete(weather: Weather, beside: Path, rules: Rules) -> Weather:
+def complete(weather: Weather, beside: Path, rules: Rules, country: str) -> Weather:
     """The weather with its file read, its days in order without gaps, and temperatures filled from the season.
 
-    Raises InputError naming the file, line and column, or the days that are missing.
+    country: of the job, whose way of writing dates is taken where the file leaves it open. Raises InputError naming the
+    file, line and column, or the days that are missing.
     """
-    days = _read_csv(beside.parent / weather.file, weather) if weather.file else list(weather.days)
+    days = _read_csv(beside.parent / weather.file, weather, country) if weather.file else list(weather.days)
     where = beside.parent / weather.file if weather.file else beside
     first, last = (weather.job_day + dt.timedelta(days=d) for d in (-DAYS_BEFORE, DAYS_AFTER))
     by_date: dict[dt.date, Day] = {}
@@ -149,7 +157,7 @@ class Record:
     notes: tuple[str, ...]
 
 
-def read_record(path: Path, latitude: float | None, rules: Rules) -> Record:
+def read_record(path: Path, latitude: float | None, rules: Rules, country: str) -> Record:
     """A record of years, gaps filled with the mean rain and told; a year with too many of them is left out.
 
     Raises InputError: a day twice, no rain at all, no whole calendar year, or what a short file is refused for.
@@ -161,10 +169,11 @@ def read_record(path: Path, latitude: float | None, rules: Rules) -> Record:
         file=path.name,
         rain_unit=None,
         temperature_unit=None,
+        date_order=None,
         days=[],
     )
     by_date: dict[dt.date, Day] = {}
-    for day in _read_csv(path, weather):
+    for day in _read_csv(path, weather, country):
         if day.date in by_date:
             raise InputError([f"{path}: {day.date} stands there twice; keep one line a day"])
         by_date[day.date] = day
@@ -242,7 +251,7 @@ def _with_temperatures(days: list[Day], weather: Weather, rules: Rules) -> list[
     return [filled(day) for day in days]
 
 
-def _read_csv(path: Path, weather: Weather) -> list[Day]:
+def _read_csv(path: Path, weather: Weather, country: str) -> list[Day]:
     text = read_text(path, "weather")
     lines = [(number, line) for number, line in enumerate(text.splitlines(), 1) if line.strip() and line[0] != "#"]
     try:
@@ -256,8 +265,12 @@ def _read_csv(path: Path, weather: Weather) -> list[Day]:
             )
         header = _cells(lines[head][1])
         delimiter = _delimiter(lines[head][1])
+        rows = [(number, _cells(line, delimiter)) for number, line in lines[head + 1 :]]
         layout = _layout(path, header, delimiter, weather)
-        days = [_day(path, number, _cells(line, delimiter), layout) for number, line in lines[head + 1 :]]
+        at = layout.columns["date"]
+        dates = [(number, row[at].strip()) for number, row in rows if at < len(row)]
+        order = _date_order(path, dates, weather, country)
+        days = [_day(path, number, row, layout, order) for number, row in rows]
     except csv.Error as error:
         raise InputError(
             [f"{path}: cannot be read as a table ({error}); look for a quote that is not closed"]
@@ -291,10 +304,10 @@ def _layout(path: Path, header: list[str], delimiter: str, weather: Weather) -> 
     return _Layout(columns, _rain_size(path, header[columns["rain"]], weather), fahrenheit, delimiter != ",")
 
 
-def _day(path: Path, number: int, row: list[str], layout: _Layout) -> Day:
+def _day(path: Path, number: int, row: list[str], layout: _Layout, order: DateOrder) -> Day:
     """One line; rain below zero where it is blank, so that the day's rain counts as missing."""
     cell = {name: row[at].strip() if at < len(row) else "" for name, at in layout.columns.items()}
-    date = _date(cell["date"])
+    date = _date(cell["date"], order)
     if date is None:
         raise InputError([f'{path}, line {number}: "{cell["date"]}" is not a date; write it like 2026-04-20'])
     rain = -1.0
@@ -326,9 +339,48 @@ def _number(path: Path, number: int, name: str, text: str, comma: bool) -> float
         raise InputError([f'{path}, line {number}: {name} is "{text}", which is not a number{mend}']) from error
 
 
-def _date(text: str) -> dt.date | None:
+def _date_order(path: Path, dates: list[tuple[int, str]], weather: Weather, country: str) -> DateOrder:
+    """How this file writes dates with slashes: as its own days above 12 tell, else as the job says, else as its country
+    does.
+
+    Raises InputError where the file writes both ways, or against what the job says, or where the country's way makes
+    no run of days and the other does.
+    """
+    slashed = [(number, found) for number, text in dates if (found := _SLASHED.match(text))]
+    by_day = next((number for number, found in slashed if int(found[1]) > 12), None)
+    by_month = next((number for number, found in slashed if int(found[2]) > 12), None)
+    if by_day and by_month:
+        told = f"{path}: writes the day first in line {by_day} and the month first in line {by_month}"
+        raise InputError([f"{told}; write every date like 2026-04-20"])
+    said, sign = weather.date_order, "day first" if by_day else "month first" if by_month else None
+    if said and sign and said != sign:
+        told = f'{path}, line {by_day or by_month}: is written {sign}, and weather.date_order = "{said}"'
+        raise InputError([f"{told}; mend one of the two"])
+    usual = _COUNTRIES[country]
+    if said or sign:
+        return said or ("day first" if by_day else "month first")
+    other: DateOrder = "month first" if usual == "day first" else "day first"
+    texts = [found[0] for _, found in slashed]
+    if _longest_gap(texts, other) < _A_RUN <= _longest_gap(texts, usual):
+        told = (
+            f'{path}: has dates like "{texts[0]}", which only make a run of days {other}; the job is in the {country}'
+        )
+        raise InputError([f'{told}; give weather.date_order = "{other}", or write them like 2026-04-20'])
+    return usual
+
+
+_A_RUN = 20  # days; months apart are no record of days
+
+
+def _longest_gap(texts: list[str], order: DateOrder) -> int:
+    """Days between neighbours, at most."""
+    days = sorted(date for text in texts if (date := _date(text, order)))
+    return max(((after - before).days for before, after in pairwise(days)), default=0)
+
+
+def _date(text: str, order: DateOrder) -> dt.date | None:
     bare = text.strip().split("T")[0].split(" ")[0]
-    for way in _WAYS:
+    for way in (*_WAYS, "%d/%m/%Y" if order == "day first" else "%m/%d/%Y"):
         try:
             return dt.datetime.strptime(bare, way).replace(tzinfo=dt.UTC).date()
         except ValueError:

@@ -6,11 +6,11 @@ from typing import Annotated
 from pydantic import Field, model_validator
 
 from pickrig.errors import InputError
-from pickrig.inputs.fields import Count, Duration, Latitude, Money, Name, Share, Strict, Text
+from pickrig.inputs.fields import Count, Duration, FromFile, Latitude, Money, Name, Share, Strict, Text
 from pickrig.inputs.job import Job
 from pickrig.inputs.job_file import read_job
-from pickrig.inputs.reading import check, read_toml
 from pickrig.inputs.weather import Day, read_record
+from pickrig.reading import check, read_toml
 from pickrig.rulebook import Rules
 
 Month = Annotated[int, Field(ge=1, le=12, strict=True)]
@@ -66,7 +66,7 @@ class Work(Strict):
     pays: float
 
 
-class Year(Strict):
+class Year(FromFile):
     """The owner's year, in SI and dollars. days: the whole record without gaps. years: those that count. notes: what "
     "was filled in."""
 
@@ -111,7 +111,8 @@ def read_year(path: Path, rules: Rules) -> Year:
             )
         )
     try:
-        record = read_record(path.parent / entries.weather, entries.latitude, rules)
+        country = works[0].job.country if works else "US"
+        record = read_record(path.parent / entries.weather, entries.latitude, rules, country)
     except InputError as error:
         problems += error.problems
     names = [work.name for work in works]
@@ -132,4 +133,4 @@ def read_year(path: Path, rules: Rules) -> Year:
         days=record.days,
         years=record.years,
         notes=record.notes,
-    )
+    ).read_from(document)

@@ -1,6 +1,7 @@
 """Cautions, walk-around, glossary and assumptions that go with an answer: chosen from the rules, never made up here."""
 
 from pickrig import quantities
+from pickrig.checks import asked
 from pickrig.checks.site import Site
 from pickrig.inputs import Job, soft_share
 from pickrig.plans.recommendation import Standing
@@ -116,7 +117,16 @@ def assumed(job: Job, ranking: list[Standing], site: Site, rules: Rules, units: 
         notes.append(f"a haul of {usual} one way (task.haul is not given)")
     if job.ground.grade is None and job.ground.grade_across is None:
         notes.append("level ground (ground.grade is not given)")
-    return (*notes, *_surface_notes(job, rules), *_machine_notes(ranking, rules))
+    return (*notes, *_weight_notes(job, rules), *_surface_notes(job, rules), *_machine_notes(ranking, rules))
+
+
+def _weight_notes(job: Job, rules: Rules) -> list[str]:
+    """Weights of the file's own on questions this job does not ask."""
+    if job.weights is None:
+        return []
+    given = job.weights.ranking or [name for name, points in (job.weights.points or {}).items() if points > 0]
+    idle = [name for name in given if name not in asked(job, rules)]
+    return [f"weights on {', '.join(idle)} count for nothing: this job does not ask it"] if idle else []
 
 
 def _surface_notes(job: Job, rules: Rules) -> list[str]:

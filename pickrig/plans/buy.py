@@ -7,13 +7,13 @@ import numpy as np
 
 from pickrig.errors import InputError
 from pickrig.inputs import Fleet, Machine
-from pickrig.inputs.reading import nearest
 from pickrig.inputs.year import Year
 from pickrig.plans import buy_says, what_if
 from pickrig.plans.books import OWN, Add, Books
 from pickrig.plans.field import Field, ask_field
 from pickrig.plans.purchase import Missed, Option, Pair, Purchase, WorkDays
 from pickrig.quantities import System
+from pickrig.reading import nearest
 from pickrig.rulebook import Rules
 
 DRAWS = 1_000
@@ -79,12 +79,12 @@ def _machines(year: Year, fleet: Fleet) -> tuple[Machine, ...]:
     for name in year.have:
         if name not in names:
             raise InputError(
-                [f'the year file, have: "{name}" is not in the fleet file; {nearest(name, names, "its machines are")}']
+                [f'{year.at(("have",))}: "{name}" is not in {fleet.file}; {nearest(name, names, "its machines are")}']
             )
     machines = [m for m in fleet.machines if m.name in year.have or m.deal is not None]
     if all(m.name in year.have for m in machines):
         raise InputError(
-            ["the fleet file has nothing to buy or rent; give at least one machine not in have a [machine.deal]"]
+            [f"{fleet.file}: has nothing to buy or rent; give at least one machine not in have a [machine.deal]"]
         )
     return tuple(sorted(machines, key=lambda m: m.name))
 

@@ -6,7 +6,6 @@ from collections.abc import Callable
 from pickrig.errors import InputError
 from pickrig.inputs import Fleet, Job
 from pickrig.inputs.board import Board
-from pickrig.inputs.reading import nearest
 from pickrig.inputs.transport import Haul
 from pickrig.plans import advice, day_says
 from pickrig.plans.assign import NONE, Choice, solve
@@ -19,6 +18,7 @@ from pickrig.plans.recommendation import Recommendation
 from pickrig.plans.table import Table, make_table
 from pickrig.plans.today import limits_today
 from pickrig.quantities import System
+from pickrig.reading import Location, nearest
 from pickrig.rulebook import Rules
 
 _CAUTIONS = 3  # of a job on the board; all of them stand on its hand-over sheet
@@ -62,19 +62,22 @@ _KINDS = ("machines", "trucks", "trailers")
 def _in_service(board: Board, fleet: Fleet) -> Fleet:
     """The fleet by name, without what is out. Raises InputError where the day file names what the fleet has not."""
     names = {kind: [one.name for one in getattr(fleet, kind)] for kind in _KINDS}
-    asked = [("out", name, [*names["machines"], *names["trucks"], *names["trailers"]]) for name in board.out]
+    everything: tuple[Location, list[str]] = (("out",), [*names["machines"], *names["trucks"], *names["trailers"]])
+    asked = [(*everything, name) for name in board.out]
     for call in board.calls:
-        given = ([call.keep] if call.keep else []) + list(call.there)
-        asked += [(f'"{call.name}", keep or there', name, names["machines"]) for name in given]
+        given = [("keep", call.keep)] if call.keep else []
+        given += [("there", name) for name in call.there]
+        asked += [(("job", call.number, key), names["machines"], name) for key, name in given]
     problems = [
-        f'the day file, {where}: "{name}" is not in the fleet file; {nearest(name, known, "it has")}'
-        for where, name, known in asked
+        f'{board.at(where)}: "{name}" is not in {fleet.file}; {nearest(name, known, "it has")}'
+        for where, known, name in asked
         if name not in known
     ]
     standing = [name for call in board.calls for name in call.there]
     problems += [
-        f'the day file, there: "{name}" stands on two sites at once; take it out of one'
+        f'{board.at(("job", call.number, "there"))}: "{name}" stands on two sites at once; take it out of one'
         for name in sorted({name for name in standing if standing.count(name) > 1})
+        for call in [next(one for one in board.calls if name in one.there)]
     ]
     if problems:
         raise InputError(problems)

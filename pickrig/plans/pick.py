@@ -7,6 +7,7 @@ import numpy as np
 from pickrig import scoring
 from pickrig.checks import Case, Finding, ask_all, asked
 from pickrig.checks.site import Site, draw_site, draw_sites
+from pickrig.errors import InputError
 from pickrig.inputs import Fleet, Job, soft_share
 from pickrig.plans import advice, explain
 from pickrig.plans.catch_up import catch_ups
@@ -132,12 +133,16 @@ def _moved(
 def weigh(job: Job, rules: Rules) -> dict[str, float]:
     """Weight of each question the job asks, heaviest first: the job's own points or ranking, else its work's ranking.
 
-    In a ranking of the job's own, questions it does not name follow in the order of its kind of work.
+    In a ranking of the job's own, questions it does not name follow in the order of its kind of work. Raises InputError
+    where all points go to questions that this job does not ask.
     """
     wanted = asked(job, rules)
     usual = [name for name in rules.work[job.task.kind].ranking if name in wanted]
     if job.weights and job.weights.points:
         points = {name: job.weights.points.get(name, 0.0) for name in usual}
+        if not any(points.values()):
+            place, known = job.at(("weights", "points")), ", ".join(usual)
+            raise InputError([f"{place}: are all for questions this job does not ask; it asks {known}"])
         ordered = sorted(points, key=lambda name: -points[name])
         return dict(zip(ordered, scoring.from_points([points[n] for n in ordered]).tolist(), strict=True))
     own = [name for name in (job.weights and job.weights.ranking) or [] if name in wanted]

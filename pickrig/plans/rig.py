@@ -4,7 +4,7 @@ from typing import TypeVar
 
 from pickrig.errors import InputError
 from pickrig.inputs import Fleet, Job, Trailer, Truck
-from pickrig.inputs.reading import nearest
+from pickrig.reading import nearest
 
 Vehicle = TypeVar("Vehicle", Truck, Trailer)
 
@@ -13,13 +13,14 @@ def rig(job: Job, fleet: Fleet) -> tuple[Truck | None, Trailer | None]:
     """The truck and trailer the job names, from the fleet. Raises InputError where the fleet has none of that name."""
     if job.haul is None:
         return None, None
-    return _named(job.haul.truck, fleet.trucks, "truck"), _named(job.haul.trailer, fleet.trailers, "trailer")
+    truck = _named(job, job.haul.truck, fleet, fleet.trucks, "truck")
+    return truck, _named(job, job.haul.trailer, fleet, fleet.trailers, "trailer")
 
 
-def _named(name: str, vehicles: tuple[Vehicle, ...], what: str) -> Vehicle:
+def _named(job: Job, name: str, fleet: Fleet, vehicles: tuple[Vehicle, ...], what: str) -> Vehicle:
     for vehicle in vehicles:
         if vehicle.name.strip().lower() == name.strip().lower():
             return vehicle
     names = [vehicle.name for vehicle in vehicles]
     known = nearest(name, names, f"its {what}s are") if names else f"it has none; add [[{what}]] to the fleet file"
-    raise InputError([f'the job, haul.{what}: "{name}" is not in the fleet file; {known}'])
+    raise InputError([f'{job.at(("haul", what))}: "{name}" is not in {fleet.file}; {known}'])

@@ -130,7 +130,8 @@ def _check_kept(table: Table, rules: Rules) -> None:
             continue
         own = [m for m in table.meetings if m.call == index and table.fleet.machines[m.machine].name == call.keep]
         why = stops(own[0], in_words(own[0], table.board, rules, "us")) if own else "no forecast covers its days"
-        problems.append(f'the day file, "{call.name}", keep: {call.keep} cannot do it: {why}; take keep out')
+        place = table.board.at(("job", call.number, "keep"))
+        problems.append(f"{place}: {call.keep} cannot do it: {why}; take keep out")
     if problems:
         raise InputError(problems)
 

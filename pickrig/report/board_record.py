@@ -2,6 +2,7 @@
 
 import csv
 import datetime as dt
+import hashlib
 import io
 import json
 from typing import Any
@@ -59,7 +60,7 @@ def as_calendar(plan: DayPlan) -> str:
     stamp = dt.datetime.combine(plan.board.date, dt.time(), dt.UTC)  # the same board, the same file
     for line in plan.lines:
         event = Event()
-        event.add("uid", f"{line.date}-{_plain(line.machine)}-{_plain(line.call.name)}@pickrig.invalid")
+        event.add("uid", f"{_of_its_own(line)}@pickrig.invalid")
         event.add("dtstamp", stamp)
         event.add("dtstart", table.rounded(line.start))
         event.add("dtend", table.rounded(line.end))
@@ -95,8 +96,9 @@ def _harmless(value: Any) -> Any:
     return f"'{value}" if isinstance(value, str) and value.startswith(_FORMULA) else value
 
 
-def _plain(name: str) -> str:
-    return "".join(c if c.isalnum() else "-" for c in name)
+def _of_its_own(line: Line) -> str:
+    """A mark no other line has, whatever signs their names share."""
+    return hashlib.sha256(json.dumps([str(line.date), line.machine, line.call.name]).encode()).hexdigest()[:32]
 
 
 def _when(moment: dt.datetime) -> str:

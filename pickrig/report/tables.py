@@ -3,7 +3,7 @@
 import textwrap
 
 from pickrig.errors import InputError
-from pickrig.inputs.reading import nearest
+from pickrig.reading import nearest
 from pickrig.rulebook import Rules
 from pickrig.rulebook.audit import Audit, Entry
 from pickrig.rulebook.loading import cited_rows

@@ -1,15 +1,21 @@
-"""Find rules/ and read it; lay a second folder over it."""
+"""Find rules/ and read it; lay a second folder over it, checked as closely as a job file."""
 
-import tomllib
-from collections.abc import Iterator
+import copy
+from collections import Counter
+from collections.abc import Iterator, Mapping
 from functools import cache
 from pathlib import Path
-from typing import Any
+from typing import Any, get_args, get_origin
 
-from pydantic import BaseModel, ValidationError
+from pydantic import BaseModel
 
-from pickrig.errors import RulesError
-from pickrig.rulebook.tables import Cited, Rules
+from pickrig.errors import InputError, RulesError
+from pickrig.files import note_read, read_text
+from pickrig.reading import Document, Location, check_parts, nearest, parse_toml
+from pickrig.rulebook.tables import Cited, Rules, Value
+
+Tables = dict[str, Document]
+_DEEPEST = 20  # tables within tables; ours go five deep
 
 
 def shipped(folder: str) -> Path:
@@ -22,41 +28,71 @@ def shipped(folder: str) -> Path:
 def load_rules(overlay: Path | None = None) -> Rules:
     """The shipped tables, with the rows of a second folder laid over them key by key.
 
-    Raises RulesError, one sentence for each fault, when a file cannot be read, a table is unknown, a row is incomplete
-    or names a source that sources.toml does not have.
+    Raises RulesError, one sentence for each fault with file, line, key and mend: a file cannot be read, a table or a
+    key is unknown, a row is incomplete, a number is out of its range or order, a name points nowhere.
     """
-    return _shipped_rules() if overlay is None else _checked(read_tables(overlay), overlay)
+    for folder in (shipped("rules"), *([overlay] if overlay else [])):
+        for path in folder.glob("*.toml"):
+            note_read(path)
+    return _shipped_rules() if overlay is None else _checked(_own_tables(overlay))
 
 
 def read_tables(overlay: Path | None = None) -> dict[str, dict[str, Any]]:
     """The tables as they stand in the files, by name, a second folder laid over the shipped one. Raises RulesError."""
-    tables = _read_folder(shipped("rules"))
-    if overlay is None:
-        return tables
-    if not overlay.is_dir():
-        raise RulesError([f"{overlay}: is not a folder; give one that holds files like rules/limits.toml"])
-    known = set(tables)
-    for name, table in _read_folder(overlay).items():
-        if name not in known:
-            names = ", ".join(sorted(known))
-            raise RulesError([f"{overlay / name}.toml: no table has that name; the tables are {names}"])
-        tables[name] = _laid_over(tables[name], table)
-    return tables
+    return copy.deepcopy(_merged(_own_tables(overlay) if overlay else {}))  # the shipped ones are kept between calls
 
 
 @cache
 def _shipped_rules() -> Rules:
-    return _checked(read_tables(), shipped("rules"))
+    return _checked({})
 
 
-def _read_folder(folder: Path) -> dict[str, dict[str, Any]]:
+@cache
+def _shipped_tables() -> Tables:
+    return _read_folder(shipped("rules"))
+
+
+def _own_tables(folder: Path) -> Tables:
+    """The files of a folder of one's own, each under the name of a table."""
+    if not folder.is_dir():
+        raise RulesError([f"{folder}: is not a folder; give one that holds files like rules/limits.toml"])
+    names, known = sorted(path.stem for path in folder.glob("*.toml")), list(_shipped_tables())
+    if not names:
+        raise RulesError([f"{folder}: holds no tables; put files like limits.toml in it, with the rows to be changed"])
+    strange = [
+        f"{folder / name}.toml: no table has that name; {nearest(name, known, 'the tables are')}"
+        for name in names
+        if name not in known
+    ]
+    if strange:
+        raise RulesError(strange)
+    return _read_folder(folder)
+
+
+def _read_folder(folder: Path) -> Tables:
     tables = {}
     for path in sorted(folder.glob("*.toml")):
         try:
-            tables[path.stem] = tomllib.loads(path.read_text(encoding="utf-8-sig"))
-        except (OSError, UnicodeDecodeError, tomllib.TOMLDecodeError) as error:
-            raise RulesError([f"{path}: cannot be read as TOML ({error}); mend or remove the file"]) from error
+            document = parse_toml(path, read_text(path, "rules", "put a row in it, or remove it"), "rules")
+        except InputError as error:
+            raise RulesError(error.problems) from error
+        if _too_deep(document.data):
+            raise RulesError([f"{path}: is nested too deeply to be a table of the rules; mend it"])
+        tables[path.stem] = document
     return tables
+
+
+def _too_deep(data: dict[str, Any]) -> bool:
+    level: list[Any] = [data]
+    for _ in range(_DEEPEST):
+        held = [list(node.values()) if isinstance(node, dict) else node for node in level]
+        level = [item for items in held for item in items if isinstance(item, dict | list)]
+    return bool(level)
+
+
+def _merged(own: Tables) -> dict[str, dict[str, Any]]:
+    tables = {name: document.data for name, document in _shipped_tables().items()}
+    return tables | {name: _laid_over(tables[name], document.data) for name, document in own.items()}
 
 
 def _laid_over(below: dict[str, Any], above: dict[str, Any]) -> dict[str, Any]:
@@ -67,23 +103,114 @@ def _laid_over(below: dict[str, Any], above: dict[str, Any]) -> dict[str, Any]:
     return merged
 
 
-def _checked(tables: dict[str, dict[str, Any]], folder: Path) -> Rules:
+def _checked(own: Tables) -> Rules:
+    """The tables as rules. Raises RulesError."""
+
+    def document_of(location: Location) -> tuple[Document, Location]:
+        """The file that says most of a key: one's own, where it says as much as the shipped one."""
+        table, keys = str(location[0]), location[1:]
+        documents = [tables[table] for tables in (own, _shipped_tables()) if table in tables]
+        if not documents:  # a whole table is missing
+            return Document(shipped("rules") / f"{table}.toml", "", {}), keys
+        return max(documents, key=lambda document: _reaches(document.data, keys)), keys
+
+    def head(location: Location) -> str:
+        document, keys = document_of(location)
+        return document.at(keys)
+
+    strange = [f"{head(place)}: is not a known key; {known}" for place, known in _strange_keys(own)]
+    if strange:
+        raise RulesError(strange)
     try:
-        rules = Rules.model_validate(tables)
-    except ValidationError as error:
-        raise RulesError([_sentence(folder, fault["loc"], fault["msg"]) for fault in error.errors()]) from error
-    unknown = [
-        _sentence(folder, path, f"names the source {row.source!r}, which sources.toml does not have; add it there")
-        for path, row in cited_rows(rules)
-        if row.source is not None and row.source not in rules.sources
-    ]
-    if unknown:
-        raise RulesError(unknown)
+        rules = check_parts(Rules, _merged(own), document_of)
+    except InputError as error:
+        raise RulesError(error.problems) from error
+    amiss = [f"{head(place)}: {says}" for place, says in _amiss(rules)]
+    if amiss:
+        raise RulesError(amiss)
     return rules
 
 
-def _sentence(folder: Path, path: tuple[int | str, ...], says: str) -> str:
-    return f"{folder / str(path[0])}.toml, {'.'.join(str(p) for p in path[1:]) or 'the file'}: {says}"
+def _reaches(data: Any, keys: Location) -> int:
+    """How many of the keys, one below the other, a document has."""
+    for depth, key in enumerate(keys):
+        if not isinstance(data, Mapping) or key not in data:
+            return depth
+        data = data[key]
+    return len(keys)
+
+
+def _strange_keys(own: Tables) -> Iterator[tuple[Location, str]]:
+    """Keys nobody would ever ask for, where the code asks by name."""
+    for place in _named_in_code():
+        name, *keys = place
+        ours, theirs = (tables[name].data if name in tables else {} for tables in (_shipped_tables(), own))
+        for key in keys:
+            ours, theirs = (node.get(key, {}) if isinstance(node, dict) else {} for node in (ours, theirs))
+        for key in theirs if isinstance(theirs, dict) else ():
+            if key not in ours:
+                yield (*place, key), nearest(key, sorted(ours), "the keys here are")
+
+
+@cache
+def _named_in_code() -> tuple[tuple[str, ...], ...]:
+    """Tables whose rows the code looks up by name: all of single values, and three more."""
+
+    def places(model: type[BaseModel], path: tuple[str, ...]) -> Iterator[tuple[str, ...]]:
+        for name, field in model.model_fields.items():
+            if get_origin(field.annotation) is dict and get_args(field.annotation)[1] is Value:
+                yield (*path, name)
+            elif isinstance(field.annotation, type) and issubclass(field.annotation, BaseModel):
+                yield from places(field.annotation, (*path, name))
+
+    return (("tipping",), ("questions",), ("field_tests",), *places(Rules, ()))
+
+
+def _amiss(rules: Rules) -> Iterator[tuple[Location, str]]:
+    """What only shows when the tables are held side by side."""
+    for path, row in cited_rows(rules):
+        if row.source is not None and row.source not in rules.sources:
+            yield (*path, "source"), f'names the source "{row.source}", which sources.toml does not have; add it there'
+    for place, name, table, rows in _names_of_rows(rules):
+        if name not in rows:
+            yield place, f'"{name}" is not in {table}.toml; {nearest(name, list(rows), "it has")}'
+    for key, work in rules.work.items():
+        if sorted(work.ranking) != sorted(rules.questions):
+            yield ("work", key, "ranking"), f"ranks each question once; they are {', '.join(rules.questions)}"
+    for surface in set(rules.surfaces) - {"site soil"}:
+        for state in (f"{surface} dry", f"{surface} wet"):
+            if state not in rules.traction:
+                yield ("surfaces", surface), f'has no grip; add ["{state}"] to traction.toml'
+    months = Counter(month for season in rules.seasons.values() for month in season.months)
+    if sorted(months.elements()) != list(range(1, 13)):
+        yield ("seasons",), "give each month to one season, once"
+    yield from _shared_names(rules)
+
+
+def _names_of_rows(rules: Rules) -> Iterator[tuple[Location, str, str, Mapping[Any, Any]]]:
+    """Where one table names a row of another: the place, the name, that table and its rows."""
+    for key, work in rules.work.items():
+        yield ("work", key, "attachment"), work.attachment, "attachments", rules.attachments
+    for key, soil in rules.soils.items():
+        yield ("soils", key, "presumptive"), soil.presumptive, "presumptive", {"none": None, **rules.presumptive}
+    for key, under in rules.snow.under.items():
+        yield ("snow", "under", key, "surface"), under.surface, "surfaces", rules.surfaces
+    for key, sizes in rules.attachments.items():
+        for frame in ("stand-on", "compact"):
+            yield ("attachments", key), frame, "attachments", sizes
+
+
+def _shared_names(rules: Rules) -> Iterator[tuple[Location, str]]:
+    """A soil, a surface or a kind of work called as another one is."""
+    tables: list[tuple[str, Mapping[str, Any]]] = [
+        ("soils", rules.soils), ("surfaces", rules.surfaces), ("work", rules.work),
+    ]  # fmt: skip
+    for table, rows in tables:
+        taken: dict[str, str] = {}
+        for key, row in rows.items():
+            for name in {key.lower(), str(getattr(row, "name", key)).lower(), *(other.lower() for other in row.also)}:
+                if taken.setdefault(name, key) != key:
+                    yield (table, key), f'"{name}" is also a name of {taken[name]}; give each its own'
 
 
 def cited_rows(rules: Rules) -> Iterator[tuple[tuple[str, ...], Cited]]:

@@ -1,16 +1,44 @@
 """The shape of every table in rules/."""
 
-from typing import Annotated, Literal
+from collections.abc import Sequence
+from itertools import pairwise
+from typing import Annotated, Literal, TypeVar
 
-from pydantic import BaseModel, ConfigDict, Field, model_validator
+from pydantic import AfterValidator, BaseModel, ConfigDict, Field, Strict, model_validator
 
 Status = Literal["published", "common practice", "from memory", "our judgment"]
-Three = tuple[float, float, float]
-Positive = Annotated[float, Field(gt=0)]
+Numbers = TypeVar("Numbers", bound=Sequence[float])
+
+_LARGEST = 1e12  # the stiffest figure of the tables, the modulus of concrete in Pa, is a fortieth of it
+
+
+def _in_order(numbers: Numbers) -> Numbers:
+    if any(a > b for a, b in pairwise(numbers)):
+        raise ValueError("is out of order; write the lowest first")
+    return numbers
+
+
+def _rising(numbers: Numbers) -> Numbers:
+    if any(a >= b for a, b in pairwise(numbers)):
+        raise ValueError("has points that do not rise; write each larger than the one before")
+    return numbers
+
+
+Number = Annotated[float, Field(ge=-_LARGEST, le=_LARGEST)]
+Positive = Annotated[float, Field(gt=0, le=_LARGEST)]
+Share = Annotated[float, Field(ge=0, le=1)]
+Count = Annotated[int, Field(ge=0, le=100)]
+Month = Annotated[int, Field(ge=1, le=12)]
+_List = Strict(False)  # TOML has lists, no tuples
+Pair = Annotated[tuple[Positive, Positive], _List, AfterValidator(_in_order)]
+SharePair = Annotated[tuple[Share, Share], _List, AfterValidator(_in_order)]
+Three = Annotated[tuple[Positive, Positive, Positive], _List, AfterValidator(_in_order)]
+ShareThree = Annotated[tuple[Share, Share, Share], _List, AfterValidator(_in_order)]
+Points = Annotated[list[Number], Field(min_length=2), AfterValidator(_rising)]
 
 
 class _Strict(BaseModel):
-    model_config = ConfigDict(extra="forbid", frozen=True, allow_inf_nan=False)
+    model_config = ConfigDict(extra="forbid", frozen=True, allow_inf_nan=False, strict=True)
 
 
 class Source(_Strict):
@@ -40,11 +68,22 @@ class Cited(_Strict):
 
 
 class Value(Cited):
-    value: float
-    low: float | None = None
-    high: float | None = None
+    value: Number
+    low: Number | None = None
+    high: Number | None = None
     unit: str
     says: str
+
+    @model_validator(mode="after")
+    def _can_be(self) -> "Value":
+        low, high = (self.value if end is None else end for end in (self.low, self.high))
+        if not low <= self.value <= high:
+            raise ValueError("has low, value and high out of order")
+        if low < 0 and self.unit != "degC":
+            raise ValueError("is below zero, which only a temperature can be")
+        if self.unit == "share" and high > 1:
+            raise ValueError("is a share above 1; write 40 % as 0.40")
+        return self
 
 
 class Moistures(_Strict):
@@ -54,15 +93,15 @@ class Moistures(_Strict):
 
 
 class Bands(_Strict):
-    dry: tuple[float, float]
-    moist: tuple[float, float]
-    wet: tuple[float, float]
+    dry: Pair
+    moist: Pair
+    wet: Pair
 
 
 class Texture(_Strict):
-    sand: Positive
-    clay: Positive
-    organic: Positive
+    sand: Share
+    clay: Share
+    organic: Share
     group: Literal["A", "B", "C", "D"]
     readily_evaporable: Positive
 
@@ -72,9 +111,9 @@ class Soil(Cited):
     also: list[str] = []
     family: Literal["fine", "gravel", "sand", "not assessed"]
     presumptive: str
-    drained_friction: float | None = None
+    drained_friction: Annotated[float, Field(gt=0, lt=60)] | None = None
     moisture: Moistures | None = None
-    clay: tuple[float, float] | None = None
+    clay: SharePair | None = None
     dry_density: Positive | None = None
     texture: Texture | None = None
     cone_index_psi: Bands | None = None
@@ -96,7 +135,7 @@ class Soil(Cited):
 
 class Result(_Strict):
     says: str
-    kpa: tuple[Positive, Positive]
+    kpa: Pair
 
 
 class FieldTest(Cited):
@@ -104,7 +143,7 @@ class FieldTest(Cited):
     misreading: Annotated[float, Field(gt=1)]
     results: dict[str, Result] = {}
     groups: dict[str, list[str]] = {}
-    grip: dict[str, tuple[float, float]] = {}
+    grip: dict[str, SharePair] = {}
 
 
 class SandRow(Cited):
@@ -135,8 +174,8 @@ class Surface(Cited):
 
 
 class LifeRange(Cited):
-    low: Positive
-    high: Positive
+    low: Annotated[float, Field(gt=0, le=1)]
+    high: Annotated[float, Field(ge=1, le=10)]
     says: str
 
 
@@ -148,14 +187,24 @@ class TyreKinds(Cited):
 
 
 class HardShare(Cited):
-    tracks: Positive
+    tracks: Share
     says: str
 
 
 class Steps(Cited):
-    points: list[float]
+    points: Points
     factors: list[Positive]
     says: str
+
+    @model_validator(mode="after")
+    def _goes_together(self) -> "Steps":
+        if len(self.points) != len(self.factors):
+            raise ValueError(f"has {len(self.points)} points and {len(self.factors)} factors; give each its other")
+        return self
+
+
+class ChanceSteps(Steps):
+    factors: list[Share]
 
 
 class Curves(Cited):
@@ -180,29 +229,47 @@ class Wear(_Strict):
 
 
 class ChanceLimit(Cited):
-    go: float
-    caution: float
+    go: Share
+    caution: Share
     says: str
+
+    @model_validator(mode="after")
+    def _in_order(self) -> "ChanceLimit":
+        if self.caution > self.go:
+            raise ValueError("has caution above go; a chance that is no go yet may be a caution")
+        return self
 
 
 class ClearanceLimit(Cited):
-    go_m: Positive
-    caution_m: Positive
+    go_m: Annotated[float, Field(gt=0, le=2)]
+    caution_m: Annotated[float, Field(ge=0, le=2)]
     says: str
+
+    @model_validator(mode="after")
+    def _in_order(self) -> "ClearanceLimit":
+        if self.caution_m > self.go_m:
+            raise ValueError("has caution_m above go_m; the wider clearance is the go")
+        return self
 
 
 class ComfortLimit(Cited):
-    comfort: Positive
-    over_side_m: Positive
+    comfort: Share
+    over_side_m: Annotated[float, Field(ge=0, le=2)]
     says: str
 
 
 class SlopeLimit(Cited):
-    go: Positive
-    caution: Positive
-    across: Positive
-    level: Positive
+    go: Share
+    caution: Share
+    across: Annotated[float, Field(gt=0, le=0.5)]
+    level: Annotated[float, Field(ge=0, le=0.2)]
     says: str
+
+    @model_validator(mode="after")
+    def _in_order(self) -> "SlopeLimit":
+        if self.go > self.caution:
+            raise ValueError("has go above caution; the gentler slope is the go")
+        return self
 
 
 class RatioLimit(Cited):
@@ -220,7 +287,7 @@ class Limits(_Strict):
 
 
 class TippingRule(Cited):
-    share: Positive
+    share: Annotated[float, Field(gt=0, le=1)]
     says: str
 
 
@@ -234,11 +301,11 @@ class Box(_Strict):
 class ToolHydraulics(_Strict):
     """What a tool asks of the couplers: from least to most."""
 
-    flow_gpm: tuple[Positive, Positive]
-    pressure_psi: tuple[Positive, Positive]
+    flow_gpm: Pair
+    pressure_psi: Pair
     case_drain: bool = False
     free_return: bool = False
-    pins: int = 0
+    pins: Count = 0
     torque: Positive | None = None
 
 
@@ -257,7 +324,7 @@ class AttachmentSize(Cited):
 class ClassTracks(_Strict):
     width: Positive
     contact_length: Positive
-    road_wheels: int
+    road_wheels: Count
 
 
 class ClassTyres(_Strict):
@@ -281,7 +348,7 @@ class MachineClass(Cited):
     power: Positive
     tipping_load: Positive
     lift_height: Positive
-    rear_share: Positive
+    rear_share: Annotated[float, Field(gt=0, lt=1)]
     coupler_reach_low: Positive
     coupler_reach_high: Positive
     rear_overhang: Positive
@@ -306,12 +373,15 @@ class Work(Cited):
     clears_snow: bool = False
     carries: bool = True
     usual_area: Positive | None = None
-    drags: float = 0.0
+    drags: Annotated[float, Field(ge=0, le=5)] = 0.0
     why: str
 
 
 class Question(Cited):
-    """A question in the answer's words, and its value curve: points in SI of the dimension, values 0 to 1."""
+    """A question in the answer's words, and its value curve: points in SI of the dimension, values 0 to 1.
+
+    better: whether more or less of it is; the values rise or fall with it.
+    """
 
     asks: str
     short: str
@@ -319,9 +389,20 @@ class Question(Cited):
     legend: str
     swing: str
     dimension: str
-    points: list[float]
-    values: list[float]
+    better: Literal["more", "less"]
+    points: Points
+    values: list[Share]
     says: str
+
+    @model_validator(mode="after")
+    def _is_a_curve(self) -> "Question":
+        if len(self.points) != len(self.values):
+            raise ValueError(f"has {len(self.points)} points and {len(self.values)} values; give each its other")
+        way = 1 if self.better == "more" else -1
+        if any(way * (b - a) < 0 for a, b in pairwise(self.values)) or self.values[0] == self.values[-1]:
+            rises = "rise" if way == 1 else "fall"
+            raise ValueError(f"has values that do not {rises} throughout, though {self.better} of it is better")
+        return self
 
 
 class Caution(Cited):
@@ -345,29 +426,38 @@ class Equation(Cited):
 
 class Drainage(Cited):
     says: str
-    factor: Positive
-    ponding: Positive
-    sheds: float
+    factor: Share
+    ponding: Annotated[float, Field(ge=0, le=1)]
+    sheds: Share
+
+
+CurveNumber = Annotated[float, Field(gt=0, le=100)]
 
 
 class CurveNumbers(_Strict):
-    A: Positive
-    B: Positive
-    C: Positive
-    D: Positive
+    A: CurveNumber
+    B: CurveNumber
+    C: CurveNumber
+    D: CurveNumber
 
 
 class Cover(Cited):
     says: str
     curve_number: CurveNumbers
-    evaporation: Positive
-    grass: float
+    evaporation: Annotated[float, Field(ge=0, le=1.5)]
+    grass: Share
 
 
 class Season(Cited):
-    tmin: float
-    tmax: float
-    months: list[int]
+    tmin: Annotated[float, Field(ge=-70, le=60)]
+    tmax: Annotated[float, Field(ge=-70, le=60)]
+    months: Annotated[list[Month], Field(min_length=1)]
+
+    @model_validator(mode="after")
+    def _in_order(self) -> "Season":
+        if self.tmin > self.tmax:
+            raise ValueError("has tmin above tmax; swap them")
+        return self
 
 
 class Help(Cited):
@@ -390,7 +480,7 @@ class SnowKind(Cited):
 class UnderSnow(Cited):
     says: str
     drives_on: Literal["film", "packed", "ice", "left"]
-    left: float
+    left: Annotated[float, Field(ge=0, le=1)]
     edge: Three
     surface: str
     practice: bool
@@ -398,13 +488,19 @@ class UnderSnow(Cited):
 
 
 class Reach(Cited):
-    share: Three
+    share: ShareThree
 
 
 class Belly(Cited):
     hangs: Positive
     drags: Positive
     clear: Positive
+
+    @model_validator(mode="after")
+    def _in_order(self) -> "Belly":
+        if not self.hangs <= self.drags <= self.clear:
+            raise ValueError("has hangs, drags and clear out of order; write each no smaller than the one before")
+        return self
 
 
 class BellyRules(_Strict):
@@ -439,7 +535,7 @@ class CareSurface(Cited):
 
 
 class Turn(Cited):
-    radius: float
+    radius: Annotated[float, Field(ge=0, le=100)]
     says: str
 
 
@@ -453,7 +549,7 @@ class Forbidden(Cited):
 class CareRules(_Strict):
     forbidden: dict[str, Forbidden]
     surfaces: dict[str, CareSurface]
-    repair_chance: Steps
+    repair_chance: ChanceSteps
     turns: dict[Literal["wide", "ordinary", "on the spot", "on boards"], Turn]
     values: dict[str, Value]
 
@@ -494,7 +590,7 @@ class Goods(Cited):
 
 class Material(Cited):
     fill: Three
-    swell: float
+    swell: Annotated[float, Field(ge=0, le=2)]
     density: Positive
 
 
@@ -506,12 +602,12 @@ class CycleRules(_Strict):
 class RoadRule(Cited):
     says: str
     securement: str
-    heavy_kg: float
+    heavy_kg: Annotated[float, Field(ge=0, le=1e6)]
     four_always: bool
 
 
 class TieDowns(Cited):
-    model_config = ConfigDict(extra="allow", frozen=True, allow_inf_nan=False)
+    model_config = ConfigDict(extra="allow", frozen=True, allow_inf_nan=False, strict=True)
     __pydantic_extra__: dict[str, Positive] = Field(init=False)
 
     @property

@@ -288,7 +288,7 @@ def test_own_rules_are_laid_over_ours(tmp_path, rules):
     ("name", "text", "fragment"),
     [
         ("limit.toml", "", "no table has that name"),
-        ("limits.toml", "[floats\n", "cannot be read as TOML"),
+        ("limits.toml", "[floats\n", "is not valid TOML"),
         ("limits.toml", "[floats]\ngo = 'x'\n", "floats.go"),
         ("questions.toml", '[floats]\nstatus = "published"\n', "needs a source"),
         ("questions.toml", '[floats]\nstatus = "published"\nsource = "NOBODY"\n', "NOBODY"),

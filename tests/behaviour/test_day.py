@@ -6,6 +6,7 @@ import io
 import json
 import re
 import shutil
+from dataclasses import replace
 
 import pytest
 from icalendar import Calendar
@@ -179,6 +180,7 @@ def test_page_text_json_csv_and_calendar_tell_the_same_board(usual):
     page, text, record = as_board_page(usual), as_board_text(usual), json.loads(as_board_json(usual))
     rows = list(csv.DictReader(io.StringIO(as_board_csv(usual))))
     events = list(Calendar.from_ical(as_calendar(usual)).walk("VEVENT"))
+    assert len({str(event["uid"]) for event in events}) == len(events)
     assert len(rows) == len(record["lines"]) == len(events) == len(usual.lines)
     for line, row, event in zip(usual.lines, rows, events, strict=True):
         assert row["machine"] == line.machine
@@ -271,3 +273,11 @@ def test_without_trucks_the_road_costs_neither_time_nor_money(planned, fleet):
     for line in plan.lines:
         assert (line.end - line.start).total_seconds() == pytest.approx(3600 * line.bill.hours, abs=1)
     assert any("road is left out" in told for told in plan.assumed)
+
+
+def test_names_that_differ_by_a_sign_are_two_events(usual):
+    first, second = usual.lines[:2]
+    twin = replace(first, call=first.call.model_copy(update={"name": "A/B"}))
+    other = replace(first, call=first.call.model_copy(update={"name": "A-B"}))
+    calendar = as_calendar(replace(usual, lines=(twin, other, second)))
+    assert len({str(event["uid"]) for event in Calendar.from_ical(calendar).walk("VEVENT")}) == 3

@@ -282,6 +282,165 @@ def test_a_first_fleet_is_begun_with_its_first_machine(folder, rules):
     assert [m.name for m in read_fleet(folder / "yard.toml", rules).machines] == ["One"]
 
 
+# --- holes that were found
+
+
+def names(folder, rules):
+    return [m.name for m in read_fleet(folder / "fleet.toml", rules).machines]
+
+
+def test_a_page_opened_before_another_took_a_machine_out_still_means_its_own(desk, folder, rules):
+    before = names(folder, rules)
+    first, second = (marked(desk, number) | {"do": "remove"} for number in (0, 2))
+    assert desk.post("/fleet", data=first).status_code == 303
+    assert desk.post("/fleet", data=second).status_code == 303
+    assert names(folder, rules) == [name for n, name in enumerate(before) if n not in (0, 2)]
+    again = desk.post("/fleet", data=second)
+    assert again.status_code == 422
+    assert "changed or taken out elsewhere" in again.text
+    assert names(folder, rules) == [name for n, name in enumerate(before) if n not in (0, 2)]
+
+
+def test_a_page_without_the_mark_of_its_machine_changes_nothing_in_a_changed_file(desk, folder, rules):
+    stale = machine(desk, 2) | {"do": "remove"}
+    desk.post("/fleet", data=machine(desk, 0) | {"do": "remove"})
+    before = names(folder, rules)
+    assert desk.post("/fleet", data=stale).status_code == 422
+    assert names(folder, rules) == before
+
+
+def test_two_tabs_that_change_two_machines_both_count(desk, folder, rules):
+    first, second = marked(desk, 0, width="61 in"), marked(desk, 1, width="59 in")
+    assert desk.post("/fleet", data=first).status_code == 303
+    assert desk.post("/fleet", data=second).status_code == 303
+    widths = [m.width for m in read_fleet(folder / "fleet.toml", rules).machines[:2]]
+    assert widths == pytest.approx([61 * 0.0254, 59 * 0.0254])
+    assert [path.name for path in folder.glob("fleet*")] == ["fleet.toml"]
+
+
+def test_a_machine_changed_in_another_tab_is_not_changed_unseen(desk, folder, rules):
+    first, second = marked(desk, 0, width="61 in"), marked(desk, 0, width="59 in")
+    assert desk.post("/fleet", data=first).status_code == 303
+    told = desk.post("/fleet", data=second)
+    assert told.status_code == 422
+    assert 'value="59 in"' in told.text  # what was typed is still there
+    assert read_fleet(folder / "fleet.toml", rules).machines[0].width == pytest.approx(61 * 0.0254)
+
+
+def marked(desk, number, **answers):
+    page = desk.get("/fleet", params={"file": "fleet.toml", "machine": str(number)}).text
+    return machine(desk, number, **answers) | {"mark": field(page, "mark")}
+
+
+SPOILED = [
+    ("fleet.toml", 'title = "x"\n[machine]\nname = "One"\n', "two brackets"),
+    ("fleet.toml", 'title = "x"\nmachine = 5\n', "two brackets"),
+    ("fleet.toml", 'title = "x"\nmachine = [1, 2]\n', "two brackets"),
+    ("fleet.toml", 'title = "x"\n[[machine]]\nname = "One"\ntracks = 5\n', "needs an answer"),
+    ("muddy-lot.toml", 'title = "x"\ntask = 5\n', "table of its own"),
+    ("muddy-lot.toml", 'title = "x"\n[task]\nkind = "sweep"\n[ground]\ntravel = 5\n', "table of its own"),
+    ("muddy-lot.toml", 'title = ["x"]\n[[task]]\n', "table of its own"),
+    ("muddy-lot.toml", 'title = "x"\nweather = 5\n[task]\nkind = "sweep"\n', "table of its own"),
+]
+
+
+@pytest.mark.parametrize(("name", "text", "told"), SPOILED, ids=[f"{s[0]} {s[1][12:40]!r}" for s in SPOILED])
+def test_a_file_of_the_wrong_shape_is_told_on_every_page(desk, folder, name, text, told):
+    (folder / name).write_text(text, encoding="utf-8")
+    where = {"file": name, "fleet": "fleet.toml", "machine": "0"}
+    answers = [desk.get(path, params=where) for path in ("/", "/job", "/fleet", "/page", "/sheet", "/file")]
+    posted = {"file": name, "version": "", "do": "save", "machine": "0"} | {"a.name": "One", "a.gear": "tyres"}
+    answers += [desk.post(path, data=LOT | posted) for path in ("/job", "/glance", "/fleet")]
+    answers += [desk.post("/fleet", data=LOT | posted | {"do": "remove"})]
+    assert all(answer.status_code < 500 for answer in answers)
+    assert any(told in answer.text for answer in answers)
+    assert (folder / name).read_text(encoding="utf-8") == text
+
+
+def test_a_draft_dropped_while_it_is_listed_is_left_out(desk, monkeypatch):
+    for token in (TOKEN, "fedcba9876543210"):
+        desk.post("/glance", data=LOT | {"token": token})
+    stat = Path.stat
+
+    def gone(path, **how):
+        if path.name == f"{TOKEN}.json":
+            raise FileNotFoundError(path)
+        return stat(path, **how)
+
+    monkeypatch.setattr(Path, "stat", gone)
+    home = desk.get("/")
+    assert home.status_code == 200
+    assert home.text.count("draft=") == 1
+
+
+def test_what_cannot_be_opened_is_listed_with_its_reason(desk, folder):
+    (folder / "broken.toml").write_text("[task\n", encoding="utf-8")
+    (folder / "lot#1.toml").write_text("[task]\n", encoding="utf-8")
+    (folder / "linked.toml").symlink_to(folder / "fleet.toml")
+    (folder / "Größe.toml").write_text('title = "Hof"\n[task]\nkind = "sweep"\n', encoding="utf-8")
+    home = desk.get("/").text
+    assert "broken.toml" in home
+    assert "is not valid TOML" in home
+    assert "rename it" in home
+    assert "is a link to another place" in home
+    assert "Hof" in home
+    assert desk.get("/job", params={"file": "Größe.toml"}).status_code == 200
+    assert "linked.toml" not in desk.get("/job").text
+
+
+@pytest.mark.skipif(not hasattr(__import__("os"), "mkfifo"), reason="pipes with names are POSIX")
+def test_a_pipe_in_the_folder_is_told_and_nothing_waits_for_it(desk, folder):
+    import os
+
+    os.mkfifo(folder / "pipe.toml")
+    assert "is a pipe or a device" in desk.get("/").text
+    for path in ("/job", "/fleet", "/file", "/page"):
+        assert desk.get(path, params={"file": "pipe.toml"}).status_code == 400
+
+
+@pytest.mark.parametrize("host", ["127.0.0.1", "localhost", "127.0.0.1:80"])
+def test_on_the_webs_own_port_a_browser_leaves_the_port_out(folder, rules, host):
+    at_80 = TestClient(build(folder, rules, 80), base_url="http://127.0.0.1", headers={"origin": f"http://{host}"})
+    assert at_80.get("/", headers={"host": host}).status_code == 200
+    assert at_80.post("/glance", data=LOT, headers={"host": host}).status_code == 200
+    assert TestClient(build(folder, rules, 8137), base_url=HERE).get("/", headers={"host": host}).status_code == 421
+
+
+def test_a_folder_that_is_gone_is_told_and_not_made_again(desk, folder):
+    page = LOT | {"version": "", "file": ""}
+    shutil.rmtree(folder)
+    for answer in (desk.get("/"), desk.post("/glance", data=page), desk.post("/job", data=page | {"do": "save"})):
+        assert answer.status_code == 400
+        assert "is gone" in answer.text
+    assert not folder.exists()
+
+
+def test_among_several_fleets_somebody_has_to_choose_and_it_is_remembered(desk, folder):
+    shutil.copy(EXAMPLES / "candidates.toml", folder)  # machines for sale, first by the alphabet
+    page = desk.get("/job").text
+    assert '<option value="" selected>choose one</option>' in page
+    told = desk.post("/glance", data=LOT | {"fleet": ""}).json()["html"]
+    assert "choose which machines" in told
+    assert desk.post("/job", data=LOT | {"fleet": "", "do": "save"}).status_code == 422
+    assert desk.get("/page", params={"file": "muddy-lot.toml"}).status_code == 400
+    desk.post("/job", data=LOT | {"fleet": "fleet.toml", "do": "save"})
+    again = desk.get("/job?file=back-lot-pavers.toml").text
+    assert '<option value="fleet.toml" selected>' in again
+    assert "choose one</option>" not in again.split("</select>")[0]
+    assert desk.get("/page", params={"file": "back-lot-pavers.toml"}).status_code == 200
+    (folder / "fleet.toml").unlink()
+    assert '<option value="candidates.toml" selected>' in desk.get("/job?file=back-lot-pavers.toml").text
+
+
+def test_what_breaks_inside_is_a_page_of_its_own(folder, rules, monkeypatch):
+    calm = TestClient(build(folder, rules, 8137), base_url=HERE, headers=OWN, raise_server_exceptions=False)
+    monkeypatch.setattr("pickrig.desk.job_page.glance", lambda *_: 1 / 0)
+    answer = calm.post("/glance", data=LOT)
+    assert answer.status_code == 500
+    assert "went wrong in pickrig itself" in answer.text
+    assert "Traceback" not in answer.text
+
+
 def test_without_its_library_the_command_says_what_to_install(monkeypatch, rules, tmp_path):
     import sys
 

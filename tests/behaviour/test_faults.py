@@ -71,7 +71,7 @@ def test_a_folder_nobody_may_write_to(tmp_path, arguments, file):
 
 KILLED_HALF_WAY = """
 import os, signal
-from pickrig.report import writing
+from pickrig import files
 opened = os.fdopen
 def half(*args, **how):
     file = opened(*args, **how)
@@ -82,7 +82,7 @@ def half(*args, **how):
         os.kill(os.getpid(), signal.SIGKILL)
     file.write = some
     return file
-writing.os.fdopen = half
+files.os.fdopen = half
 """
 
 
@@ -94,6 +94,7 @@ def test_killed_half_way_through_the_page(tmp_path):
     assert (tmp_path / "out.html").read_text(encoding="utf-8") == "yesterday's answer"
     again = run("pick", "-o", "out.html", cwd=tmp_path)
     assert again.returncode == 0
+    assert [path.name for path in tmp_path.iterdir()] == ["out.html"]  # what the killed run left is gone as well
     html5lib.HTMLParser(strict=True).parse((tmp_path / "out.html").read_text(encoding="utf-8"))
 
 

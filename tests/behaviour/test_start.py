@@ -15,8 +15,8 @@ from pickrig.guide.questions import asked_of, fault, questions
 from pickrig.guide.start import start
 from pickrig.inputs import read_job
 from pickrig.inputs.job_file import job_of
-from pickrig.inputs.reading import parse_toml
 from pickrig.plans.pick import pick
+from pickrig.reading import parse_toml
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 JOBS = sorted(p.name for p in EXAMPLES.glob("*.toml") if "task" in tomllib.loads(p.read_text(encoding="utf-8")))
@@ -254,3 +254,13 @@ def test_a_beginner_who_knows_no_rate_gets_an_answer_that_asks_for_it(rules, fle
     assert answer.ranking[0].finding("produces").verdict == "unknown"
     assert "per_hour" in answer.ranking[0].finding("produces").says
     assert any("per_hour" in proviso for proviso in answer.provisos) == (answer.pick is not None)
+
+
+@pytest.mark.parametrize("sign", ["?", "<", "-"])
+def test_a_sign_that_steers_is_no_name_of_a_file(rules, tmp_path, monkeypatch, sign):
+    monkeypatch.chdir(tmp_path)
+    lot = Typist(*[LOT.get(q.id, "") for q in asked_of(LOT, rules)], sign, "lot.toml")
+    path = start(None, rules, lot.hear, lot.say)
+    assert path == Path("lot.toml")
+    assert [p.name for p in tmp_path.iterdir()] == ["lot.toml"]
+    assert any("into a file of this name" in told for told in lot.told)

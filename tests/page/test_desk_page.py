@@ -167,3 +167,14 @@ def test_what_a_machine_stands_on_decides_what_is_asked_of_it(desk, tab):
     tab.select_option("#a-gear", "tracks")
     assert tab.is_hidden("#q-wheelbase")
     assert tab.is_visible("#q-contact_length")
+
+
+def test_a_slider_nobody_moved_points_at_nothing(tab, desk):
+    tab.goto(f"{desk}/job")
+    gate = tab.locator("#q-gate .entry")
+    slider = gate.locator("input[type=range]")
+    assert slider.evaluate("s => s.classList.contains('unset') && Number(s.value) === Number(s.min)")
+    assert slider.get_attribute("aria-valuetext") == "not said"
+    assert gate.locator("input:not([type=range])").get_attribute("placeholder").startswith("such as ")
+    slider.evaluate("s => { s.value = 60; s.dispatchEvent(new Event('input', { bubbles: true })); }")
+    assert not slider.evaluate("s => s.classList.contains('unset')")

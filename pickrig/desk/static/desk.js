@@ -8,15 +8,17 @@ function sliders(form) {
   for (const entry of form.querySelectorAll(".entry[data-unit]")) {
     const text = entry.querySelector("input");
     const { low, high, step, unit } = entry.dataset;
-    const slider = Object.assign(document.createElement("input"), { type: "range", min: low, max: high, step });
+    const slider = Object.assign(document.createElement("input"), { type: "range", min: low, max: high, step, value: low });
     slider.setAttribute("aria-label", `Slider: ${form.querySelector(`label[for="${text.id}"]`).textContent}`);
     const follow = () => {
       const read = /^\s*([\d.,]+)\s*(\S+)\s*$/.exec(text.value);
       if (read && read[2] === unit) slider.value = read[1].replaceAll(",", "");
+      slider.classList.toggle("unset", text.value.trim() === ""); // where nothing was answered, nothing is pointed at
       slider.setAttribute("aria-valuetext", text.value || "not said");
     };
     slider.addEventListener("input", () => {
       text.value = `${slider.value} ${unit}`;
+      slider.classList.remove("unset");
       slider.setAttribute("aria-valuetext", text.value);
     });
     text.addEventListener("input", follow);
@@ -42,12 +44,19 @@ function asking(form) {
   const glance = document.getElementById("glance");
   let timer = 0;
   let asked = 0;
+  // What the server says it cannot do, a folder that is gone for one.
+  function refused(turn, page) {
+    if (turn !== asked) return;
+    const said = new DOMParser().parseFromString(page, "text/html").querySelector("main li");
+    glance.textContent = said ? said.textContent : "The desk cannot answer this.";
+    glance.classList.remove("waiting");
+  }
   async function ask() {
     const turn = ++asked;
     glance.classList.add("waiting");
     try {
       const answer = await fetch("/glance", { method: "POST", body: new URLSearchParams(new FormData(form)) });
-      if (!answer.ok) throw new Error(String(answer.status));
+      if (!answer.ok) return refused(turn, await answer.text());
       const told = await answer.json();
       if (turn === asked) show(form, told); // an older answer that comes late is not shown
     } catch {

@@ -3,19 +3,20 @@
 import difflib
 import re
 import tomllib
+from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any, TypeVar
+from types import UnionType
+from typing import Annotated, Any, TypeVar, Union, get_args, get_origin
 
 from pydantic import BaseModel, ValidationError
 from pydantic_core import ErrorDetails
 
 from pickrig.errors import InputError
+from pickrig.files import read_text
 
 Model = TypeVar("Model", bound=BaseModel)
 Location = tuple[int | str, ...]
-
-LARGEST_FILE = 1_000_000  # bytes; a fleet of a thousand machines is a third of it
 
 
 @dataclass(frozen=True)
@@ -51,42 +52,23 @@ def parse_toml(path: Path, text: str, what: str) -> Document:
         raise InputError([f"{path}: is nested too deeply to be a {what} file"]) from error
 
 
-def read_text(path: Path, what: str) -> str:
-    """The text of a file, line ends made plain. Raises InputError: missing, a folder, too large, not UTF-8, empty."""
-    try:
-        if path.is_dir():
-            raise InputError([f"{path}: is a folder; give the {what} file inside it"])
-        size = path.stat().st_size
-        if size > LARGEST_FILE:
-            raise InputError([f"{path}: is {size / 1e6:.1f} MB; a {what} file has at most {LARGEST_FILE / 1e6:.0f} MB"])
-        text = path.read_bytes().decode("utf-8-sig").replace("\r\n", "\n")
-    except FileNotFoundError as error:
-        near = difflib.get_close_matches(path.name, _siblings(path), n=1)
-        hint = f"; did you mean {path.with_name(near[0])}?" if near else f"; give the path of a {what} file"
-        raise InputError([f"{path}: no such file{hint}"]) from error
-    except UnicodeDecodeError as error:
-        raise InputError([f"{path}: is not UTF-8 text (byte {error.start}); save the file as UTF-8"]) from error
-    except (OSError, ValueError) as error:
-        reason = error.strerror if isinstance(error, OSError) and error.strerror else error
-        raise InputError([f"{path}: cannot be read ({reason}); check its name and your rights to it"]) from error
-    if not text.strip():
-        raise InputError([f"{path}: is empty; a {what} file is needed, see the shipped examples"])
-    return text
-
-
-def _siblings(path: Path) -> list[str]:
-    try:
-        return [p.name for p in path.parent.iterdir()]
-    except OSError:
-        return []
-
-
 def check(model: type[Model], document: Document, mends: dict[str, str] | None = None) -> Model:
     """Validate a document. Raises InputError with one sentence a fault. `mends`: advice for certain unknown keys."""
     try:
         return model.model_validate(document.data)
     except ValidationError as error:
-        told = [_sentence(model, document, fault, mends or {}) for fault in error.errors()]
+        told = [fault_in(model, document, fault["loc"], fault, mends) for fault in error.errors()]
+        raise InputError(list(dict.fromkeys(told))) from error
+
+
+def check_parts(
+    model: type[Model], data: dict[str, Any], document_of: Callable[[Location], tuple[Document, Location]]
+) -> Model:
+    """The same for data put together from several documents; `document_of` gives a key's own, and its place there."""
+    try:
+        return model.model_validate(data)
+    except ValidationError as error:
+        told = [fault_in(model, *document_of(fault["loc"]), fault) for fault in error.errors()]
         raise InputError(list(dict.fromkeys(told))) from error
 
 
@@ -102,6 +84,7 @@ _FAULTS = {
     "tuple_type": "should be a list",
     "float_type": "should be a number",
     "float_parsing": "should be a number",
+    "finite_number": "should be a number with an end",
     "date_type": "should be a date, for example 2026-04-21",
     "date_parsing": "should be a date, for example 2026-04-21",
     "date_from_datetime_inexact": "should be a date without a time, for example 2026-04-21",
@@ -112,16 +95,23 @@ _FAULTS = {
     "date_from_datetime_parsing": "should be a date, for example 2026-04-21",
     "greater_than_equal": "is too small; at least {ge} is accepted",
     "less_than_equal": "is too large; at most {le} is accepted",
-    "too_short": "holds none; at least {min_length} is needed",
+    "too_short": "holds too few; at least {min_length} is needed",
     "too_long": "holds too many; at most {max_length} are accepted",
     "string_too_short": "is blank; give it a name",
     "string_too_long": "is too long; at most {max_length} characters are accepted",
 }
 
 
-def _sentence(model: type[BaseModel], document: Document, fault: ErrorDetails, mends: dict[str, str]) -> str:
-    location, kind = fault["loc"], fault["type"]
-    head = document.at(location)
+def fault_in(
+    model: type[BaseModel],
+    document: Document,
+    place: Location,
+    fault: ErrorDetails,
+    mends: dict[str, str] | None = None,
+) -> str:
+    """One fault in a sentence. place: of the key in this document, where that is not its place in the model."""
+    location, kind, mends = fault["loc"], fault["type"], mends or {}
+    head = document.at(place)
     key = str(location[-1]) if location else "the file"
     if kind == "extra_forbidden":
         known = sorted(_keys_at(model, location[:-1]))
@@ -173,35 +163,42 @@ def key_path(location: Location) -> str:
     return path or "the file"
 
 
-def _model_at(model: type[BaseModel], location: Location) -> type[BaseModel] | None:
-    here: type[BaseModel] | None = model
+def _at(model: type[BaseModel], location: Location) -> Any:
+    """What a model says may stand at a place; None where it says nothing."""
+    here: Any = model
     for step in location:
-        if isinstance(step, int):
-            continue
-        field = here.model_fields.get(step) if here else None
-        here = _inner_model(field.annotation) if field else None
+        here = next((found for arm in _arms(here) if (found := _under(arm, step)) is not None), None)
     return here
 
 
-def _inner_model(annotation: Any) -> type[BaseModel] | None:
-    if isinstance(annotation, type) and issubclass(annotation, BaseModel):
-        return annotation
-    for argument in getattr(annotation, "__args__", ()):
-        found = _inner_model(argument)
-        if found is not None:
-            return found
-    return None
+def _arms(annotation: Any) -> list[Any]:
+    """The types an annotation allows, unwrapped."""
+    if get_origin(annotation) is Annotated:
+        return _arms(get_args(annotation)[0])
+    if get_origin(annotation) in (Union, UnionType):
+        return [arm for one in get_args(annotation) for arm in _arms(one)]
+    return [annotation]
+
+
+def _under(arm: Any, step: int | str) -> Any:
+    if isinstance(arm, type) and issubclass(arm, BaseModel):
+        named = {field.alias or name: field for name, field in arm.model_fields.items()}
+        return named[str(step)].annotation if str(step) in named else None
+    held = get_args(arm)
+    if get_origin(arm) is dict:
+        return held[1]
+    return held[0] if get_origin(arm) in (list, tuple) and held else None
 
 
 def _keys_at(model: type[BaseModel], location: Location) -> list[str]:
-    here = _model_at(model, location)
-    return list(here.model_fields) if here else []
+    models = [arm for arm in _arms(_at(model, location)) if isinstance(arm, type) and issubclass(arm, BaseModel)]
+    return [field.alias or name for one in models for name, field in one.model_fields.items()]
 
 
 def _example(model: type[BaseModel], location: Location) -> str:
-    here = _model_at(model, location[:-1])
-    field = here.model_fields.get(str(location[-1])) if here else None
-    return str(field.examples[0]) if field and field.examples else ""
+    models = [arm for arm in _arms(_at(model, location[:-1])) if isinstance(arm, type) and issubclass(arm, BaseModel)]
+    examples = [one.model_fields[str(location[-1])].examples for one in models if str(location[-1]) in one.model_fields]
+    return str(examples[0][0]) if examples and examples[0] else ""
 
 
 def line_of(text: str, location: Location) -> int | None:

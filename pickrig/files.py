@@ -1,0 +1,179 @@
+"""Files: only ordinary ones are read, reports are written whole or not at all, and nothing read is written over."""
+
+import contextlib
+import difflib
+import os
+import re
+import stat
+import tempfile
+from collections.abc import Iterable, Iterator
+from contextvars import ContextVar
+from pathlib import Path
+
+from pickrig.errors import InputError, OutputError
+
+try:
+    import fcntl
+except ImportError:  # Windows, where a file that is open cannot be removed: nobody needs to lock it
+    fcntl = None  # type: ignore[assignment]
+
+LARGEST_FILE = 1_000_000  # bytes; a fleet of a thousand machines is a third of it
+_SCRATCH = "pickrig-"
+
+_noted: ContextVar[list[Path] | None] = ContextVar("noted", default=None)
+
+
+@contextlib.contextmanager
+def noting_reads() -> Iterator[list[Path]]:
+    """Every file that is read inside, to be held against what is about to be written."""
+    told: list[Path] = []
+    token = _noted.set(told)
+    try:
+        yield told
+    finally:
+        _noted.reset(token)
+
+
+def note_read(path: Path) -> None:
+    """For a reader that has a file's text already."""
+    told = _noted.get()
+    if told is not None:
+        told.append(path)
+
+
+def read_text(path: Path, what: str, mend: str = "a {what} file is needed, see the shipped examples") -> str:
+    """The text of a file, line ends made plain. Raises InputError: missing, no ordinary file, too large, not UTF-8,
+    empty."""
+    note_read(path)
+    try:
+        text = read_bytes(path, what).decode("utf-8-sig").replace("\r\n", "\n")
+    except FileNotFoundError as error:
+        near = difflib.get_close_matches(path.name, _siblings(path), n=1)
+        hint = f"; did you mean {path.with_name(near[0])}?" if near else f"; give the path of a {what} file"
+        raise InputError([f"{path}: no such file{hint}"]) from error
+    except UnicodeDecodeError as error:
+        raise InputError([f"{path}: is not UTF-8 text (byte {error.start}); save the file as UTF-8"]) from error
+    except (OSError, ValueError) as error:
+        reason = error.strerror if isinstance(error, OSError) and error.strerror else error
+        raise InputError([f"{path}: cannot be read ({reason}); check its name and your rights to it"]) from error
+    if not text.strip():
+        raise InputError([f"{path}: is empty; {mend.format(what=what)}"])
+    return text
+
+
+def read_bytes(path: Path, what: str) -> bytes:
+    """What is in an ordinary file. Raises InputError where it is none or too large, OSError where it cannot be read.
+
+    A pipe or a device is refused before it is opened, since reading one may never end.
+    """
+    how = path.stat()
+    if stat.S_ISDIR(how.st_mode):
+        raise InputError([f"{path}: is a folder; give the {what} file inside it"])
+    if not stat.S_ISREG(how.st_mode):
+        raise InputError([f"{path}: is a pipe or a device; save it as a file and give that"])
+    size = how.st_size
+    if size <= LARGEST_FILE:
+        with path.open("rb") as file:
+            read = file.read(LARGEST_FILE + 1)  # some systems' own files say 0 bytes and never end
+        size = len(read)
+    if size > LARGEST_FILE:
+        raise InputError([f"{path}: is {size / 1e6:.1f} MB; a {what} file has at most {LARGEST_FILE / 1e6:.0f} MB"])
+    return read
+
+
+def _siblings(path: Path) -> list[str]:
+    try:
+        return [p.name for p in path.parent.iterdir()]
+    except OSError:
+        return []
+
+
+def write_whole(path: Path, text: str) -> None:
+    """Write text to a file by way of a temporary one beside it, so that a reader never sees half of it.
+
+    Raises OutputError when the folder is missing, read-only or full; what stood there before is kept.
+    """
+    scratch = None
+    try:
+        if path.is_dir():
+            raise OutputError(f"{path}: is a folder; give a file name in it")
+        if path.exists() and not path.is_file():
+            raise OutputError(f"{path}: is not an ordinary file; give another name")
+        _sweep(path)
+        handle, scratch = _scratch_beside(path)
+        with os.fdopen(handle, "w", encoding="utf-8", newline="\n") as file:
+            file.write(text)
+            file.flush()
+            os.fsync(file.fileno())  # else a power cut may leave the new name on an empty file
+            umask = os.umask(0)
+            os.umask(umask)
+            Path(scratch).chmod(0o666 & ~umask)
+            if fcntl is not None:  # renamed while it is locked, so that nobody takes it for a leftover
+                Path(scratch).replace(path)
+        if fcntl is None:
+            Path(scratch).replace(path)
+    except (OSError, ValueError) as error:
+        if scratch is not None:
+            with contextlib.suppress(OSError):
+                Path(scratch).unlink()
+        reason = error.strerror if isinstance(error, OSError) and error.strerror else error
+        raise OutputError(f"{path}: cannot be written ({reason}); choose another place with -o or --json") from error
+
+
+def _scratch_beside(path: Path) -> tuple[int, str]:
+    """A new temporary file, open and held as in use; another where a run that sweeps got hold of it first."""
+    while True:
+        handle, scratch = tempfile.mkstemp(dir=path.parent, prefix=f".{_SCRATCH}", suffix=".part")
+        if _lock(handle) and Path(scratch).exists():
+            return handle, scratch
+        os.close(handle)
+
+
+def _lock(handle: int) -> bool:
+    """Hold an open file as in use; False where another run does. It is let go when the file is closed or the run
+    dies."""
+    if fcntl is None:
+        return True
+    try:
+        fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
+    except OSError:
+        return False
+    return True
+
+
+def _sweep(path: Path) -> None:
+    """Remove the temporary files that killed runs left beside a report, those of version 0.1 too."""
+    ours = re.compile(rf"\.({_SCRATCH}|{re.escape(path.name[:40])}\.)[a-z0-9_]{{8}}\.part")
+    for name in _siblings(path):
+        if ours.fullmatch(name):
+            with contextlib.suppress(OSError), path.with_name(name).open("rb") as left:
+                if _lock(left.fileno()):
+                    path.with_name(name).unlink()
+
+
+def make_folder(path: Path) -> None:
+    """A folder for reports. Raises OutputError where it cannot be made."""
+    try:
+        path.mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        raise OutputError(f"{path}: cannot be made a folder ({error.strerror}); choose another place") from error
+
+
+def refuse_clashes(targets: Iterable[Path], sources: Iterable[Path]) -> None:
+    """Raise OutputError where a report would overwrite what was read, or two reports each other."""
+    read = {_resolved(source) for source in sources}
+    seen: set[Path] = set()
+    for target in targets:
+        place = _resolved(target)
+        if place in read:
+            raise OutputError(f"{target}: is an input file; choose another name for the report")
+        if place in seen:
+            raise OutputError(f"{target}: is named twice; give each report a name of its own")
+        seen.add(place)
+
+
+def _resolved(path: Path) -> Path:
+    try:
+        return path.resolve()
+    except OSError as error:
+        raise OutputError(f"{path}: cannot be a file name ({error.strerror}); choose another") from error
