@@ -19,8 +19,8 @@ from pickrig.rulebook import Rules, load_rules
 FINDS = Path(__file__).parent / "properties" / "finds"
 
 # Timings are for benchmarks: a slow machine must not fail a property. The same examples are drawn on every machine, so
-# that a change is judged by what it changes; `python -m tests.explore` draws others, and what fails stays in FINDS, where
-# every run finds it.
+# that a change is judged by what it changes; `python -m tests.explore` draws others. What fails then stays in FINDS,
+# where every run finds it.
 _KEPT = DirectoryBasedExampleDatabase(FINDS)
 settings.register_profile("fixed", deadline=None, database=ReadOnlyDatabase(_KEPT))
 settings.register_profile("exploring", deadline=None, database=_KEPT, print_blob=True)

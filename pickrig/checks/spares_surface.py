@@ -79,8 +79,9 @@ def _finding(
 
 def _forbidden(case: Case) -> list[tuple[str, str]]:
     """What ends the job whatever the machine, and what would lift it."""
-    given = case.job.hazards.model_dump()
-    return [(row.says, row.lift) for row in case.rules.care.forbidden.values() if given[row.hazard] == row.word]
+    given, country = case.job.hazards.model_dump(), case.job.country
+    rows = [row for row in case.rules.care.forbidden.values() if given[row.hazard] == row.word]
+    return [(row.says, row.lifted_by(country)) for row in rows]
 
 
 def _harm(case: Case, loading: Carry, surface: str) -> _Harm:

@@ -124,13 +124,20 @@ class Access(Strict):
 
 
 class Hazards(Strict):
-    """What ends a job whatever the machine, as far as somebody has looked; not given: nobody has."""
+    """What ends a job whatever the machine, or kills at it, as far as somebody has looked; not given: nobody has.
+
+    indoors: in a building, under a roof or in a pit. edges: a dock, wall, bank or drop by the way. people: on
+    foot, near.
+    """
 
     septic: Annotated[Literal["none", "kept off", "on the route"], AnyCase] | None = None
     services: Annotated[Literal["none", "marked", "unmarked"], AnyCase] | None = None
     services_depth: Length | None = None
     trench: Annotated[Literal["none", "protected", "unprotected"], AnyCase] | None = None
     power_lines: Annotated[Literal["none", "clear", "near"], AnyCase] | None = None
+    indoors: Yes | None = None
+    edges: Yes = False
+    people: Yes = False
     roots: Yes = False
     irrigation: Yes = False
 

@@ -1,5 +1,7 @@
 """Cautions, walk-around, glossary and assumptions that go with an answer: chosen from the rules, never made up here."""
 
+from math import isfinite
+
 from pickrig import quantities
 from pickrig.checks import asked
 from pickrig.checks.site import Site
@@ -8,58 +10,96 @@ from pickrig.plans.recommendation import Standing
 from pickrig.quantities import System
 from pickrig.rulebook import Rules
 
+_THROW = ("brush cutter", "drum mulcher", "cold planer", "stump grinder")
+_DUSTY = ("breaker", "cold planer")
 
-def _tags(job: Job, pick: Standing | None, site: Site, rules: Rules) -> set[str]:
-    """What is true of this job and machine, in the words that `when` uses in the rules."""
-    ground = job.ground
-    tags = {"always"}
-    tags |= {"septic"} if job.hazards.septic != "none" else set()
-    if soft_share(job.ground, rules) > 0:
-        tags.add("soft")
-        if ground.wetness == "wet" or ground.standing_water or (ground.wetness is None and ground.moisture is None):
-            tags.add("wet")
-    if job.snow is None and any(rules.surfaces[name].hard for name in ground.travel):
-        tags.add("hard surface")
-    tags |= {"standing water"} if ground.standing_water else set()
-    tags |= {"frozen"} if ground.frost or site.frost else set()
-    tags |= {"rain"} if site.rain >= rules.wetness["slippery_rain"].value else set()
-    tags |= {"forks"} if "forks" in (job.task.attachment or rules.work[job.task.kind].attachment) else set()
+
+def tags_of(job: Job, pick: Standing | None, site: Site, rules: Rules) -> set[str]:
+    """What is true of this job and machine, in the words that `when` uses in the rules (`TAGS`)."""
+    held = {
+        **_work_tags(job, rules),
+        **_ground_tags(job, site, rules),
+        **_danger_tags(job, rules),
+        **(_machine_tags(pick) if pick else {}),
+    }
     attachment = job.task.attachment or rules.work[job.task.kind].attachment
-    tags.add(attachment)
-    tags |= {"hydraulic"} if rules.attachments[attachment]["compact"].hydraulics else set()
-    tags |= {"throws"} if attachment in ("brush cutter", "drum mulcher", "cold planer", "stump grinder") else set()
-    tags |= {"hauled"} if job.haul is not None else set()
-    tags |= {"digs"} if rules.work[job.task.kind].digs else set()
-    tags |= _winter_tags(job)
-    tags |= {"turf"} if "turf" in ground.travel else set()
-    tags |= {"irrigation"} if job.hazards.irrigation else set()
-    tags |= {"roots"} if job.hazards.roots else set()
-    hot = rules.care.values["hot"].value
-    soft = ground.new_asphalt or (ground.temperature is not None and ground.temperature >= hot)
-    tags |= {"hot asphalt"} if "asphalt" in ground.travel and soft else set()
-    tags |= {"slope"} if ground.grade or ground.grade_across else set()
-    if pick is not None:
-        tags.add(pick.machine.gear)
-        tags.add("stand-on" if pick.machine.kind == "stand-on loader" else "ride-in")
-        tags |= {"tight"} if pick.finding("fits").verdict == "caution" else set()
-    return tags
+    return {"always", job.country, attachment} | {tag for tag, holds in held.items() if holds}
 
 
-def _winter_tags(job: Job) -> set[str]:
-    """Snow, cold and ice."""
-    air, tags = job.ground.temperature, set()
-    tags |= {"snow"} if job.snow is not None or "packed snow" in job.ground.travel else set()
-    tags |= {"cold"} if (air is not None and air <= 0) or job.snow is not None else set()
-    tags |= {"ice"} if job.snow is not None and job.snow.under in (None, "ice", "packed snow") else set()
-    return tags
+def _work_tags(job: Job, rules: Rules) -> dict[str, bool]:
+    attachment = job.task.attachment or rules.work[job.task.kind].attachment
+    return {
+        "digs": rules.work[job.task.kind].digs,
+        "forks": "forks" in attachment,
+        "hydraulic": rules.attachments[attachment]["compact"].hydraulics is not None,
+        "throws": attachment in _THROW,
+        "hauled": job.haul is not None,
+        "not hauled": job.haul is None,
+    }
+
+
+def _ground_tags(job: Job, site: Site, rules: Rules) -> dict[str, bool]:
+    """The ground, its water, its frost, and what is driven on."""
+    ground, air, snow = job.ground, job.ground.temperature, job.snow
+    soft = soft_share(ground, rules) > 0
+    hard = snow is None and any(rules.surfaces[name].hard for name in ground.travel)
+    nobody_said = ground.wetness is None and ground.moisture is None
+    hot_asphalt = ground.new_asphalt or (air is not None and air >= rules.care.values["hot"].value)
+    attachment = job.task.attachment or rules.work[job.task.kind].attachment
+    return {
+        "soft": soft,
+        "wet": soft and (ground.wetness == "wet" or ground.standing_water or nobody_said),
+        "rain": site.rain >= rules.wetness["slippery_rain"].value,
+        "standing water": ground.standing_water,
+        "frozen": bool(ground.frost or site.frost),
+        "hard surface": hard,
+        "hot asphalt": "asphalt" in ground.travel and hot_asphalt,
+        "turf": "turf" in ground.travel,
+        "dust": hard or attachment in _DUSTY,
+        "snow": snow is not None or "packed snow" in ground.travel,
+        "ice": snow is not None and snow.under in (None, "ice", "packed snow"),
+        "hot": air is not None and air >= rules.care.values["heat"].value,
+        "cold": snow is not None or (air is not None and air <= 0),
+    }
+
+
+def _danger_tags(job: Job, rules: Rules) -> dict[str, bool]:
+    """What hurts people and plant, as far as the job says; what nobody has looked at counts as there."""
+    hazards, ground = job.hazards, job.ground
+    slope = max(ground.grade or 0.0, ground.grade_across or 0.0)
+    roof = job.access.headroom is not None and isfinite(job.access.headroom)
+    trench = hazards.trench in ("protected", "unprotected")
+    return {
+        "septic": hazards.septic != "none",
+        "power lines": hazards.power_lines in ("clear", "near"),
+        "power lines unknown": hazards.power_lines is None,
+        "power lines near": hazards.power_lines == "near",
+        "trench": trench or job.task.kind == "trench",
+        "edge": hazards.edges or trench,
+        "slope": slope > 0,
+        "may tip": hazards.edges or trench or slope > rules.limits.climbs.level,
+        "indoors": roof if hazards.indoors is None else hazards.indoors,
+        "people": hazards.people,
+        "irrigation": hazards.irrigation,
+        "roots": hazards.roots,
+    }
+
+
+def _machine_tags(pick: Standing) -> dict[str, bool]:
+    stands_on = pick.machine.kind == "stand-on loader"
+    return {
+        pick.machine.gear: True,
+        "stand-on": stands_on,
+        "ride-in": not stands_on,
+        "tight": pick.finding("fits").verdict == "caution",
+    }
 
 
 def cautions(job: Job, pick: Standing | None, site: Site, rules: Rules) -> tuple[tuple[str, str], ...]:
-    """What to mind, with its source: this job's own first, then what holds for every job."""
-    tags = _tags(job, pick, site, rules)
+    """What to mind, with its source: in the order of the rules, what kills first."""
+    tags = tags_of(job, pick, site, rules)
     own = ((site.instead, "our judgment"),) if site.instead else ()
     hold = [row for row in rules.cautions.values() if tags.issuperset(row.when)]
-    hold.sort(key=lambda row: row.when == ["always"])
     return own + tuple((row.says, rules.cite(row)) for row in hold)
 
 
@@ -67,13 +107,13 @@ def walkaround(job: Job, pick: Standing | None, site: Site, rules: Rules) -> tup
     """Where to look before starting the picked machine, and what stops it."""
     if pick is None:
         return ()
-    tags = _tags(job, pick, site, rules)
+    tags = tags_of(job, pick, site, rules)
     return tuple((step.look, step.stop) for step in rules.walkaround.values() if tags.issuperset(step.when))
 
 
 def fitting(job: Job, pick: Standing | None, site: Site, rules: Rules) -> tuple[tuple[str, str], ...]:
     """What to fit and how to use it, with its source."""
-    tags = _tags(job, pick, site, rules)
+    tags = tags_of(job, pick, site, rules)
     return tuple((row.says, rules.cite(row)) for row in rules.fitting.values() if tags.issuperset(row.when))
 
 

@@ -21,7 +21,7 @@ from pickrig.quantities import System
 from pickrig.reading import Location, nearest
 from pickrig.rulebook import Rules
 
-_CAUTIONS = 3  # of a job on the board; all of them stand on its hand-over sheet
+_CAUTIONS = 3  # of a job on the board; its hand-over sheet has six, the page of its own all
 _ASK_AGAIN = 1_500  # offers up to which every line is solved again with its first choice
 
 
@@ -96,7 +96,7 @@ def _lines(chosen: Chosen) -> tuple[Line, ...]:
         start, end, back = (begins + dt.timedelta(hours=h) for h in (times.start, times.end, times.back))
         truck, trailer = int(problem.truck[offer]), int(problem.trailer[offer])
         hauled = _hauled(call.job, fleet, truck, trailer)
-        cautions = advice.cautions(call.job, meeting.standing, meeting.site, rules)
+        cautions = advice.cautions(hauled, meeting.standing, meeting.site, rules)
         lines.append(
             Line(
                 call=call,

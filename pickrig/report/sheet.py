@@ -12,7 +12,7 @@ from pickrig.report.language import ENGLISH, Language
 from pickrig.report.page import environment
 from pickrig.report.words import VERDICT_WORD
 
-_REASONS = 2
+_REASONS, _CAUTIONS = 2, 6
 _MARK = '<meta name="generator" content="pickrig sheet">'
 _NAME = re.compile(r"\d{2,}\.html")
 
@@ -26,7 +26,8 @@ def as_sheet(answer: Recommendation, language: Language = ENGLISH) -> str:
             a=answer,
             attachment=answer.attachment,
             reasons=answer.reasons[:_REASONS],
-            cautions=answer.cautions,
+            cautions=answer.cautions[:_CAUTIONS],
+            more=len(answer.cautions[_CAUTIONS:]),
             words=VERDICT_WORD,
             version=__version__,
         )

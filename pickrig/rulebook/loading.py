@@ -12,7 +12,7 @@ from pydantic import BaseModel
 from pickrig.errors import InputError, RulesError
 from pickrig.files import note_read, read_text
 from pickrig.reading import Document, Location, check_parts, nearest, parse_toml
-from pickrig.rulebook.tables import Cited, Rules, Value
+from pickrig.rulebook.tables import TAGS, Cited, Rules, Value
 
 Tables = dict[str, Document]
 _DEEPEST = 20  # tables within tables; ours go five deep
@@ -184,7 +184,17 @@ def _amiss(rules: Rules) -> Iterator[tuple[Location, str]]:
     months = Counter(month for season in rules.seasons.values() for month in season.months)
     if sorted(months.elements()) != list(range(1, 13)):
         yield ("seasons",), "give each month to one season, once"
+    yield from _dead_tags(rules)
     yield from _shared_names(rules)
+
+
+def _dead_tags(rules: Rules) -> Iterator[tuple[Location, str]]:
+    """Advice that nobody would ever get."""
+    known = TAGS | set(rules.attachments)
+    for table in ("cautions", "fitting", "walkaround"):
+        for key, row in getattr(rules, table).items():
+            for tag in set(row.when) - known:
+                yield (table, key, "when"), f'"{tag}" is never true; {nearest(tag, sorted(known), "what may be is")}'
 
 
 def _names_of_rows(rules: Rules) -> Iterator[tuple[Location, str, str, Mapping[Any, Any]]]:

@@ -405,6 +405,18 @@ class Question(Cited):
         return self
 
 
+# What may be true of a job and the picked machine, in the words of `when` in cautions.toml, fitting.toml and
+# walkaround.toml; the name of the attachment is one more.
+TAGS = frozenset(
+    {
+        "always", "US", "UK", "EU", "tracks", "tyres", "ride-in", "stand-on", "forks", "hydraulic", "throws", "digs",
+        "soft", "wet", "rain", "standing water", "frozen", "septic", "hard surface", "hot asphalt", "turf", "dust",
+        "snow", "ice", "slope", "may tip", "edge", "trench", "tight", "indoors", "people", "power lines",
+        "power lines near", "power lines unknown", "hauled", "not hauled", "hot", "cold", "irrigation", "roots",
+    }
+)  # fmt: skip
+
+
 class Caution(Cited):
     says: str
     when: list[str]
@@ -539,11 +551,23 @@ class Turn(Cited):
     says: str
 
 
+class ByCountry(_Strict):
+    US: str
+    UK: str
+    EU: str
+
+
 class Forbidden(Cited):
+    """What ends a job, and what would lift it; by country where the rules differ."""
+
     hazard: Literal["septic", "services", "trench", "power_lines"]
     word: str
     says: str
-    lift: str
+    lift: str | ByCountry
+
+    def lifted_by(self, country: Literal["US", "UK", "EU"]) -> str:
+        """What would lift it there."""
+        return self.lift if isinstance(self.lift, str) else str(getattr(self.lift, country))
 
 
 class CareRules(_Strict):
