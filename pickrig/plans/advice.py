@@ -11,7 +11,7 @@ from pickrig.quantities import System
 from pickrig.rulebook import Rules
 
 _THROW = ("brush cutter", "drum mulcher", "cold planer", "stump grinder")
-_DUSTY = ("breaker", "cold planer")
+_BREAK = ("breaker", "cold planer")
 
 
 def tags_of(job: Job, pick: Standing | None, site: Site, rules: Rules) -> set[str]:
@@ -30,9 +30,11 @@ def _work_tags(job: Job, rules: Rules) -> dict[str, bool]:
     attachment = job.task.attachment or rules.work[job.task.kind].attachment
     return {
         "digs": rules.work[job.task.kind].digs,
+        "loads trucks": job.task.kind == "load trucks" or job.task.truck_side is not None,
         "forks": "forks" in attachment,
         "hydraulic": rules.attachments[attachment]["compact"].hydraulics is not None,
         "throws": attachment in _THROW,
+        "breaks": attachment in _BREAK,
         "hauled": job.haul is not None,
         "not hauled": job.haul is None,
     }
@@ -45,7 +47,6 @@ def _ground_tags(job: Job, site: Site, rules: Rules) -> dict[str, bool]:
     hard = snow is None and any(rules.surfaces[name].hard for name in ground.travel)
     nobody_said = ground.wetness is None and ground.moisture is None
     hot_asphalt = ground.new_asphalt or (air is not None and air >= rules.care.values["hot"].value)
-    attachment = job.task.attachment or rules.work[job.task.kind].attachment
     return {
         "soft": soft,
         "wet": soft and (ground.wetness == "wet" or ground.standing_water or nobody_said),
@@ -55,7 +56,6 @@ def _ground_tags(job: Job, site: Site, rules: Rules) -> dict[str, bool]:
         "hard surface": hard,
         "hot asphalt": "asphalt" in ground.travel and hot_asphalt,
         "turf": "turf" in ground.travel,
-        "dust": hard or attachment in _DUSTY,
         "snow": snow is not None or "packed snow" in ground.travel,
         "ice": snow is not None and snow.under in (None, "ice", "packed snow"),
         "hot": air is not None and air >= rules.care.values["heat"].value,
@@ -64,21 +64,24 @@ def _ground_tags(job: Job, site: Site, rules: Rules) -> dict[str, bool]:
 
 
 def _danger_tags(job: Job, rules: Rules) -> dict[str, bool]:
-    """What hurts people and plant, as far as the job says; what nobody has looked at counts as there."""
+    """What hurts people and plant, as far as the job says; a septic tank, wires or lines nobody has looked for may be
+    there."""
     hazards, ground = job.hazards, job.ground
     slope = max(ground.grade or 0.0, ground.grade_across or 0.0)
-    roof = job.access.headroom is not None and isfinite(job.access.headroom)
-    trench = hazards.trench in ("protected", "unprotected")
+    low = job.access.headroom is not None and isfinite(job.access.headroom)
+    trench = hazards.trench in ("protected", "unprotected") or job.task.kind == "trench"
     return {
         "septic": hazards.septic != "none",
         "power lines": hazards.power_lines in ("clear", "near"),
         "power lines unknown": hazards.power_lines is None,
         "power lines near": hazards.power_lines == "near",
-        "trench": trench or job.task.kind == "trench",
         "edge": hazards.edges or trench,
         "slope": slope > 0,
         "may tip": hazards.edges or trench or slope > rules.limits.climbs.level,
-        "indoors": roof if hazards.indoors is None else hazards.indoors,
+        "indoors": hazards.indoors is True,
+        "headroom": low and hazards.indoors is None,
+        "services unknown": hazards.services in (None, "unmarked"),
+        "services marked": hazards.services == "marked",
         "people": hazards.people,
         "irrigation": hazards.irrigation,
         "roots": hazards.roots,
@@ -90,6 +93,7 @@ def _machine_tags(pick: Standing) -> dict[str, bool]:
     return {
         pick.machine.gear: True,
         "stand-on": stands_on,
+        "articulated": pick.machine.kind == "articulated loader",
         "ride-in": not stands_on,
         "tight": pick.finding("fits").verdict == "caution",
     }

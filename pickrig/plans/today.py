@@ -50,7 +50,7 @@ def _load(case: Case) -> tuple[str, str]:
 
 def _slope(case: Case) -> tuple[str, str]:
     """The plate's limit each way; where there is none, the manual has to say it."""
-    machine, across = case.machine, degrees(atan(case.rules.limits.climbs.across))
+    machine = case.machine
     up = (
         f"{degrees(atan(machine.max_grade)):.0f} deg by the plate"
         if machine.max_grade is not None
@@ -59,7 +59,7 @@ def _slope(case: Case) -> tuple[str, str]:
     side = (
         f"{degrees(atan(machine.max_grade_across)):.0f} deg by the plate"
         if machine.max_grade_across is not None
-        else f"look it up in the manual, and without it never more than {across:.0f} deg"
+        else "not at all unless the manual allows it"
     )
     return "steepest slope", f"up and down {up}; across {side}"
 

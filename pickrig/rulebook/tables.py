@@ -409,10 +409,11 @@ class Question(Cited):
 # walkaround.toml; the name of the attachment is one more.
 TAGS = frozenset(
     {
-        "always", "US", "UK", "EU", "tracks", "tyres", "ride-in", "stand-on", "forks", "hydraulic", "throws", "digs",
-        "soft", "wet", "rain", "standing water", "frozen", "septic", "hard surface", "hot asphalt", "turf", "dust",
-        "snow", "ice", "slope", "may tip", "edge", "trench", "tight", "indoors", "people", "power lines",
-        "power lines near", "power lines unknown", "hauled", "not hauled", "hot", "cold", "irrigation", "roots",
+        "always", "US", "UK", "EU", "tracks", "tyres", "ride-in", "stand-on", "articulated", "forks", "hydraulic",
+        "throws", "breaks", "digs", "loads trucks", "services unknown", "services marked", "soft", "wet", "rain",
+        "standing water", "frozen", "septic", "hard surface", "hot asphalt", "turf", "snow", "ice", "slope", "may tip",
+        "edge", "tight", "indoors", "headroom", "people", "power lines", "power lines near", "power lines unknown",
+        "hauled", "not hauled", "hot", "cold", "irrigation", "roots",
     }
 )  # fmt: skip
 

@@ -432,10 +432,10 @@ def test_the_sheet_has_licence_and_tie_downs_when_hauled(edited, tmp_path):
         "Tilt deck, 14,000 lb behind One-ton flatbed",
         "Group A",
         "3/8 G70",
-        "15 to 200, 20 to 350",  # power lines by voltage: the job says they are there
-        "trailer hitched and braked",
-        "beside, behind or before the ramps",
-        "raised arms",
+        "20 ft from any power line",  # the job says they are there
+        "Trailer: level ground",
+        "Nobody beside, behind or in front of the ramps",
+        "under raised arms",
     ):
         assert needed in text
 
