@@ -11,9 +11,10 @@ from hypothesis import settings
 from hypothesis.database import DirectoryBasedExampleDatabase, ReadOnlyDatabase
 
 import pickrig
+from pickrig.checks.site import draw_site
 from pickrig.inputs import Fleet, Job, read_fleet, read_job
-from pickrig.plans.pick import pick
-from pickrig.plans.recommendation import Recommendation
+from pickrig.plans.pick import DRAWS, pick, rank, weigh
+from pickrig.plans.recommendation import Recommendation, Standing
 from pickrig.rulebook import Rules, load_rules
 
 FINDS = Path(__file__).parent / "properties" / "finds"
@@ -75,14 +76,47 @@ def edited(tmp_path: Path) -> Callable[..., Path]:
     return edit
 
 
+@pytest.fixture(scope="session")
+def answers() -> dict[tuple[tuple[str, str], ...], Recommendation]:
+    """What was answered already; an answer never changes."""
+    return {}
+
+
 @pytest.fixture
-def answer_to(rules: Rules, fleet: Fleet, edited: Callable[..., Path]) -> Callable[..., Recommendation]:
+def answer_to(
+    rules: Rules, fleet: Fleet, edited: Callable[..., Path], answers: dict[tuple[tuple[str, str], ...], Recommendation]
+) -> Callable[..., Recommendation]:
     """The answer to the muddy lot with texts of the job file replaced."""
 
     def answer(*replacements: tuple[str, str], machines: Fleet = fleet) -> Recommendation:
-        return pick(read_job(edited("muddy-lot.toml", *replacements), rules), machines, rules)
+        if machines is not fleet:
+            return pick(read_job(edited("muddy-lot.toml", *replacements), rules), machines, rules)
+        if replacements not in answers:
+            answers[replacements] = pick(read_job(edited("muddy-lot.toml", *replacements), rules), fleet, rules)
+        return answers[replacements]
 
     return answer
+
+
+@pytest.fixture
+def chances_on(rules: Rules, fleet: Fleet, edited: Callable[..., Path]) -> Callable[..., dict[str, float]]:
+    """Each machine's chance that the muddy lot holds it, with texts of the job file replaced: the same draws as
+    `answer_to`, and nothing else worked out."""
+
+    def chances(*replacements: tuple[str, str]) -> dict[str, float]:
+        return chances_of(read_job(edited("muddy-lot.toml", *replacements), rules), fleet, rules)
+
+    return chances
+
+
+def standings_of(job: Job, fleet: Fleet, rules: Rules, draws: int = DRAWS) -> list[Standing]:
+    """The ranking alone, as `pick` has it."""
+    return rank(job, fleet, rules, draw_site(job, rules, draws, seed=0), weigh(job, rules), "us", brief=True)
+
+
+def chances_of(job: Job, fleet: Fleet, rules: Rules, draws: int = DRAWS) -> dict[str, float]:
+    """Each machine's chance that the ground holds it."""
+    return {s.name: s.finding("floats").chance for s in standings_of(job, fleet, rules, draws)}
 
 
 @pytest.fixture(scope="session")

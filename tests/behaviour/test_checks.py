@@ -201,11 +201,9 @@ def test_contradicting_tests_are_told_and_the_weaker_believed(answer_to):
 
 
 @pytest.mark.parametrize("result", ["fist easily", "thumb easily", "thumb with effort", "thumbnail"])
-def test_a_test_weighs_alike_whatever_was_guessed_before(answer_to, result):
-    chances = []
-    for wetness in ("wet", "moist", "dry"):
-        answer = answer_to(('wetness = "wet"', f'wetness = "{wetness}"\nthumb = "{result}"'))
-        chances.append(next(s for s in answer.ranking if s.name == "Wide-track 68").finding("floats").chance)
+def test_a_test_weighs_alike_whatever_was_guessed_before(chances_on, result):
+    guesses = [('wetness = "wet"', f'wetness = "{wetness}"\nthumb = "{result}"') for wetness in ("wet", "moist", "dry")]
+    chances = [chances_on(guess)["Wide-track 68"] for guess in guesses]
     assert chances == sorted(chances)
 
 

@@ -58,11 +58,11 @@ def test_the_working_can_be_redone_by_hand_from_the_page_alone(answer_to):
 LADDER = ["fist easily", "thumb easily", "thumb with effort", "thumb dents", "thumbnail", "thumbnail hardly"]
 
 
-def test_a_stronger_thumb_test_never_lowers_the_chance(answer_to):
-    tested = [chances(answer_to(('wetness = "wet"', f'wetness = "wet"\nthumb = "{result}"'))) for result in LADDER]
+def test_a_stronger_thumb_test_never_lowers_the_chance(chances_on):
+    tested = [chances_on(('wetness = "wet"', f'wetness = "wet"\nthumb = "{result}"')) for result in LADDER]
     for weaker, stronger in itertools.pairwise(tested):
         assert all(stronger[name] >= weaker[name] for name in weaker)
-    before = chances(answer_to())
+    before = chances_on()
     assert all(tested[2][name] < before[name] < tested[4][name] < 1 for name in before)
 
 
@@ -76,9 +76,9 @@ def test_a_stronger_thumb_test_never_lowers_the_chance(answer_to):
         ('cone = "40 psi"', 'cone = "250 psi"'),
     ],
 )
-def test_every_test_moves_the_chance_its_own_way(answer_to, weak, strong):
-    before = chances(answer_to())
-    soft, firm = (chances(answer_to(('wetness = "wet"', f'wetness = "wet"\n{test}'))) for test in (weak, strong))
+def test_every_test_moves_the_chance_its_own_way(chances_on, weak, strong):
+    before = chances_on()
+    soft, firm = (chances_on(('wetness = "wet"', f'wetness = "wet"\n{test}')) for test in (weak, strong))
     assert all(soft[name] < before[name] < firm[name] for name in before)
 
 

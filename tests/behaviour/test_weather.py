@@ -13,6 +13,7 @@ from pickrig.checks.site import draw_site, draw_sites
 from pickrig.errors import InputError
 from pickrig.inputs import read_job
 from pickrig.plans.pick import pick
+from tests.conftest import chances_of
 
 DRY = [(d, 0.0) for d in range(8, 26)]
 
@@ -40,7 +41,7 @@ def lot(tmp_path, rules):
 
 
 def chances(job, fleet, rules):
-    return {s.name: s.finding("floats").chance for s in pick(job, fleet, rules, draws=4000).ranking}
+    return chances_of(job, fleet, rules, draws=4000)
 
 
 def test_a_ponding_silt_lot_after_an_inch_and_a_half(lot, fleet, rules):

@@ -31,14 +31,15 @@ def broken_rules(browser: Any) -> Callable[[str], list[str]]:
 
     def check(url: str) -> list[str]:
         told = []
+        tab = browser.new_page(viewport={"width": 360, "height": 800}, bypass_csp=True)
+        tab.goto(url)
+        tab.evaluate("document.querySelectorAll('details').forEach(d => d.open = true)")
         for scheme in ("light", "dark"):
-            tab = browser.new_page(viewport={"width": 360, "height": 800}, color_scheme=scheme, bypass_csp=True)
-            tab.goto(url)
-            tab.evaluate("document.querySelectorAll('details').forEach(d => d.open = true)")
+            tab.emulate_media(color_scheme=scheme)
             only = {"runOnly": ["color-contrast"]} if scheme == "dark" else {}
             for broken in Axe().run(tab, options=only).response["violations"]:
                 told += [f"{scheme}: {broken['id']}: {node['html'][:200]}" for node in broken["nodes"]]
-            tab.close()
+        tab.close()
         return told
 
     return check

@@ -35,7 +35,7 @@ def answer_to(name, units="us"):
     rules = load_rules()
     fleet = "snow-fleet.toml" if name.startswith("snow") else "fleet.toml"
     job = read_job(EXAMPLES / name, rules).model_copy(update={"title": "Obra", "note": "Inventada"})
-    return pick(job, read_fleet(EXAMPLES / fleet, rules), rules, units=units, draws=2000)
+    return pick(job, read_fleet(EXAMPLES / fleet, rules), rules, units=units, draws=500)
 
 
 def read_by_people(page):

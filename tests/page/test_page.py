@@ -44,7 +44,9 @@ YEAR, DAY = "year.toml", "tuesday.toml"
 @cache
 def page_of(name):
     rules = load_rules()
-    return as_page(pick(read_job(EXAMPLES / name, rules), read_fleet(EXAMPLES / "fleet.toml", rules), rules))
+    return as_page(
+        pick(read_job(EXAMPLES / name, rules), read_fleet(EXAMPLES / "fleet.toml", rules), rules, draws=1000)
+    )
 
 
 @pytest.fixture(scope="module", params=JOBS)
@@ -121,17 +123,18 @@ def test_hostile_names_are_text(edited, rules, fleet, name):
     assert ">49<" not in page
 
 
-@pytest.mark.parametrize("width", [360, 768, 1280])
-def test_no_sideways_scroll_and_a_silent_console(browser, any_page, tmp_path, width):
+def test_no_sideways_scroll_and_a_silent_console(browser, any_page, tmp_path):
     path = tmp_path / "page.html"
     path.write_text(any_page, encoding="utf-8")
-    tab = browser.new_page(viewport={"width": width, "height": 800})
+    tab = browser.new_page()
     told, asked = [], []
     tab.on("console", lambda message: told.append(message.text))
     tab.on("request", lambda request: asked.append(request.url))
     tab.goto(path.as_uri())
     tab.evaluate("document.querySelectorAll('details').forEach(d => d.open = true)")
-    assert tab.evaluate("document.documentElement.scrollWidth") <= width
+    for width in (320, 390, 768, 1280):
+        tab.set_viewport_size({"width": width, "height": 800})
+        assert tab.evaluate("document.documentElement.scrollWidth") <= width
     assert told == []
     assert asked == [path.as_uri()]
     tab.close()
@@ -167,7 +170,7 @@ def test_the_sheet_is_one_sheet_of_paper(browser, tmp_path, name):
     tab.close()
 
 
-@pytest.mark.parametrize("any_page", ["muddy-lot.toml", "snow-lot.toml", "ponding-silt.toml", YEAR, DAY], indirect=True)
+@pytest.mark.parametrize("any_page", ["snow-lot.toml", "ponding-silt.toml", YEAR, DAY], indirect=True)
 def test_no_accessibility_rule_is_broken(any_page, broken_rules, tmp_path):
     path = tmp_path / "page.html"
     path.write_text(any_page, encoding="utf-8")

@@ -7,9 +7,10 @@ from typing import Any
 
 import tomlkit
 
+from pickrig.checks.site import draw_site
 from pickrig.inputs import read_fleet, read_job
-from pickrig.plans.pick import pick
-from pickrig.plans.recommendation import Recommendation
+from pickrig.plans.pick import DRAWS, rank, weigh
+from pickrig.plans.recommendation import Standing
 from pickrig.rulebook import Rules
 
 HERE = Path(__file__).parent
@@ -29,11 +30,12 @@ class Asked:
     tool: str = ""
     fleet: str = "fleet.toml"
 
-    def answer(self, folder: Path, rules: Rules) -> Recommendation:
-        """What the tool says, the job written to a file in `folder` and read as a user's would be."""
+    def ranking(self, folder: Path, rules: Rules) -> list[Standing]:
+        """How the tool ranks the machines, the job written to a file in `folder` and read as a user's would be."""
         path = folder / "job.toml"
         path.write_text(tomlkit.dumps({"title": self.name, **self.job}), encoding="utf-8")
-        return pick(read_job(path, rules), read_fleet(EXAMPLES / self.fleet, rules), rules)
+        job, fleet = read_job(path, rules), read_fleet(EXAMPLES / self.fleet, rules)
+        return rank(job, fleet, rules, draw_site(job, rules, DRAWS, seed=0), weigh(job, rules), "us", brief=True)
 
 
 def load() -> list[Asked]:
