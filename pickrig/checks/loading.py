@@ -44,6 +44,10 @@ class Carry:
 
 def carry(case: Case) -> Carry:
     """The carrying state of a machine on a job. Raises MissingError for a figure nobody gave."""
+    return case.once("carry", lambda: _carry(case))
+
+
+def _carry(case: Case) -> Carry:
     machine = case.machine
     fitted, bucket = (case.rules.attachments[name][machine.frame] for name in (case.attachment, "bucket"))
     bucket_mass = machine.rated_bucket if machine.rated_bucket is not None else bucket.mass

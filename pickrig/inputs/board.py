@@ -4,7 +4,7 @@ import datetime as dt
 from pathlib import Path
 from typing import Annotated, Literal
 
-from pydantic import Field, model_validator
+from pydantic import BeforeValidator, Field, model_validator
 
 from pickrig.errors import InputError
 from pickrig.inputs.fields import AnyCase, FromFile, Money, Name, Road, Strict, Text, WorkDay
@@ -14,6 +14,8 @@ from pickrig.reading import check, read_toml
 from pickrig.rulebook import Rules
 
 Weekday = Literal["Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday"]
+
+_AnyCapital = BeforeValidator(lambda value: value.strip().capitalize() if isinstance(value, str) else value)
 
 MOST_JOBS = 500
 _FIRST, _LAST = dt.date(2000, 1, 1), dt.date(2100, 1, 1)
@@ -61,7 +63,7 @@ class _BoardFile(Strict):
     date: Annotated[dt.date, Field(examples=["2026-04-21"], ge=_FIRST, lt=_LAST)]
     start: Annotated[dt.time, Field(examples=["07:00:00"])] = dt.time(7)
     day: WorkDay = 9 * 3600.0
-    off: tuple[Annotated[Weekday, AnyCase], ...] = ("Saturday", "Sunday")
+    off: tuple[Annotated[Weekday, _AnyCapital], ...] = ("Saturday", "Sunday")
     out: list[Name] = Field(default_factory=list)
     move: Road = 45 * 60.0
     move_hour: Money = 95.0

@@ -33,7 +33,7 @@ def buy(
     """The best single purchase, the best pair, and every option's year. The order of the machines plays no part."""
     machines = _machines(year, fleet)
     owned = tuple(i for i, m in enumerate(machines) if m.name in year.have)
-    books = Books(ask_field(year, machines, rules, draws, seed, step), year, rules, owned)
+    books = Books(ask_field(year, machines, fleet, rules, draws, seed, step), year, rules, owned)
     options = _options(books)
     best = next((o for o in options if o.net > 0 and _affordable([o], year)), None)
     rival = buy_says.rival_of(best, options)

@@ -8,8 +8,9 @@ import numpy as np
 from pickrig.checks import Case, ask_all
 from pickrig.checks.hours import job_hours
 from pickrig.checks.site import draw_site
-from pickrig.inputs import Machine, soft_share
+from pickrig.inputs import Fleet, Machine, soft_share
 from pickrig.inputs.year import Work, Year
+from pickrig.plans.rig import rig
 from pickrig.plans.schedule import working_hours
 from pickrig.plans.workable import workable
 from pickrig.rulebook import Rules
@@ -45,20 +46,23 @@ class Field:
 def ask_field(
     year: Year,
     machines: tuple[Machine, ...],
+    fleet: Fleet,
     rules: Rules,
     draws: int,
     seed: int,
     step: Callable[[int, int], None],
 ) -> Field:
-    """The ground is left to the record of weather, every other question is the job file's."""
+    """The ground is left to the record of weather, every other question is the job file's. Raises InputError where a
+    job names a truck or trailer that the fleet does not have."""
     shape = (len(machines), len(year.works))
     hours, rubber = np.full(shape, np.inf), np.zeros(shape)
     why: dict[tuple[int, int], str] = {}
     for w, work in enumerate(year.works):
         job = work.job.model_copy(update={"weather": None})
         site = draw_site(job, rules, _JOB_DRAWS, seed)
+        truck, trailer = rig(job, fleet)
         for m, machine in enumerate(machines):
-            case = Case(job, machine, site, rules, brief=True)
+            case = Case(job, machine, site, rules, brief=True, truck=truck, trailer=trailer)
             rubber[m, w], stop = _asked(case)
             seconds = None if stop else job_hours(case)
             if stop:

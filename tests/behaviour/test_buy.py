@@ -60,7 +60,7 @@ def usual(yard, rules):
 def books(yard, rules):
     year, fleet = read_year(yard / "year.toml", rules), read_fleet(yard / "candidates.toml", rules)
     machines = tuple(sorted(fleet.machines, key=lambda m: m.name))
-    field = ask_field(year, machines, rules, DRAWS, 0, lambda _done, _of: None)
+    field = ask_field(year, machines, fleet, rules, DRAWS, 0, lambda _done, _of: None)
     return Books(field, year, rules, tuple(i for i, m in enumerate(machines) if m.name in year.have))
 
 

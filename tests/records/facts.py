@@ -1,0 +1,277 @@
+"""What an answer comes to, as facts: numbers, names and keys, per machine; of what is said in words only a mark.
+
+A fact is what a user relies on (a value, a limit, a load, hours, money, a caution), and stays what it is however an
+answer is worded. The marks of the words show that a sentence has moved, and where.
+"""
+
+import hashlib
+import math
+import re
+from collections.abc import Iterable
+from pathlib import Path
+from typing import Any
+
+from pickrig.checks import Case, ask_all
+from pickrig.checks.case import MissingError
+from pickrig.checks.loading import carry
+from pickrig.inputs import read_fleet, read_job
+from pickrig.inputs.board import read_board
+from pickrig.inputs.year import read_year
+from pickrig.plans.board import DayPlan
+from pickrig.plans.buy import buy
+from pickrig.plans.day import day
+from pickrig.plans.pick import pick
+from pickrig.plans.purchase import Option, Purchase
+from pickrig.plans.recommendation import Recommendation, Standing
+from pickrig.plans.rig import rig
+from pickrig.report.board_page import as_board_page
+from pickrig.report.board_record import as_board_csv, as_board_json, as_calendar
+from pickrig.report.board_text import as_board_text
+from pickrig.report.buy_page import as_buy_page
+from pickrig.report.buy_record import as_buy_json
+from pickrig.report.buy_text import as_buy_text
+from pickrig.report.page import as_page
+from pickrig.report.record import as_json
+from pickrig.report.sheet import as_sheet
+from pickrig.report.terminal import as_text
+from pickrig.rulebook import Rules
+
+Facts = dict[str, Any]
+DRAWS = 300  # as many as tell one ground from another; what is recorded is the tool, not the ground
+BUY_DRAWS = 20
+
+
+def facts_of(kind: str, files: dict[str, Path], rules: Rules, words: bool = False) -> Facts:
+    """The facts of a case's answer; with the words themselves in place of their marks where they are wanted."""
+    fleet = read_fleet(files["fleet.toml"], rules)
+    if kind == "job":
+        job = read_job(next(path for name, path in files.items() if name.startswith("job")), rules)
+        told = of_pick(pick(job, fleet, rules, units="us" if len(job.title) % 2 else "metric", draws=DRAWS), rules)
+        told["loads"] = _loads(job, fleet, rules)
+    elif kind == "day":
+        told = of_day(day(read_board(files["day.toml"], rules), fleet, rules))
+    else:
+        told = of_year(buy(read_year(files["year.toml"], rules), fleet, rules, draws=BUY_DRAWS))
+    return told if words else _marked(told)
+
+
+def of_pick(answer: Recommendation, rules: Rules) -> Facts:
+    """A job's answer, machine by machine."""
+    robust = answer.robust
+    return {
+        "pick": answer.pick and answer.pick.name,
+        "runner_up": answer.runner_up and answer.runner_up.name,
+        "close_call": answer.close_call,
+        "weights": dict(answer.weights),
+        "machines": {s.name: _standing(s) for s in answer.ranking},
+        "robust": robust
+        and {
+            "in_order": robust.in_order,
+            "in_any": robust.in_any,
+            "with_ground": robust.with_ground,
+            "none_holds": robust.none_holds,
+            "intervals": {i.check: [i.weight, i.low, i.high] for i in robust.intervals},
+            "beaten": robust.beaten,
+        },
+        "costs": {c.machine: [c.hours, c.work, c.rubber, c.bogging, c.repair, c.total] for c in answer.costs},
+        "behind": {c.machine: c.behind for c in answer.catch_ups},
+        "moved": {m.machine: [m.was, m.now, m.points, m.through, m.through_points] for m in answer.moved},
+        "leads": {name: [[x.check, x.points, x.shown] for x in leads] for name, leads in answer.why_over.items()},
+        "flips": [[f.input, f.from_value, f.to_value, f.unit, f.then_pick, f.by] for f in answer.flips],
+        "days": [[d.date.isoformat(), d.rain, d.pick, d.chances] for d in answer.days],
+        "worth": [[w.test, w.value, w.changes] for w in answer.worth],
+        "helps": [[h.machine, h.help, h.chance, h.enough] for h in answer.helps],
+        "snow": [[v.view, v.pick, v.counted, [_pull(p) for p in v.pulls]] for v in answer.snow],
+        "ground": [answer.site.family, answer.site.rain, answer.site.frost],
+        "cautions": _keys({key: row.says for key, row in rules.cautions.items()}, (says for says, _ in answer.cautions)),
+        "walk": _keys({key: row.look for key, row in rules.walkaround.items()}, (look for look, _ in answer.walkaround)),
+        "fitting": _keys({key: row.says for key, row in rules.fitting.items()}, (says for says, _ in answer.fitting)),
+        "assumed": _assumed(answer.assumed),
+        "said": {
+            "answer": [answer.answer, answer.price, answer.weighed, answer.money_says, answer.better_day],
+            "told": answer.told,
+            "today": answer.today,
+            "provisos": answer.provisos,
+            "assumed": answer.assumed,
+            "flips": [[f.now, f.at] for f in answer.flips],
+            "ways": [c.ways for c in answer.catch_ups],
+            "helps": [[h.amount, h.chance_says] for h in answer.helps],
+            "worth": [w.says for w in answer.worth],
+            "snow": answer.snow_decided,
+            "sure": robust and robust.says,
+        },
+        "shown": {
+            "terminal": as_text(answer), "page": as_page(answer), "sheet": as_sheet(answer), "json": as_json(answer),
+        },
+    }  # fmt: skip
+
+
+def _standing(standing: Standing) -> Facts:
+    return {
+        "usable": standing.usable,
+        "score": standing.score,
+        "first_share": standing.first_share,
+        "parts": list(standing.parts),
+        "checks": {
+            f.check: {
+                "verdict": f.verdict,
+                "numbers": [f.value, f.limit, f.margin, f.chance, f.hours],
+                "unit": f.unit,
+                "demands": [[d.state, d.strength, d.chance] for d in f.demands],
+                "depends_on": list(f.depends_on),
+                "says": [f.says, f.remedy, f.provided],
+                "working": [f.working, f.beside],
+                "sources": f.sources,
+            }
+            for f in standing.findings
+        },
+    }
+
+
+def _pull(pull: Any) -> list[Any]:
+    return [pull.machine, pull.gear, pull.traction, pull.pull, pull.full, pull.seconds]
+
+
+def _loads(job: Any, fleet: Any, rules: Rules) -> Facts:
+    """What each machine carries: on the level, on the slope, safely, a trip, and in how many."""
+    from pickrig.checks.site import draw_site
+
+    truck, trailer = rig(job, fleet)
+    told: Facts = {}
+    for machine in fleet.machines:
+        case = Case(job, machine, draw_site(job, rules, 10), rules, truck=truck, trailer=trailer)
+        try:
+            loading = carry(case)
+        except MissingError:
+            told[machine.name] = None
+            continue
+        told[machine.name] = [
+            loading.mass, loading.rear_share, loading.level, loading.tipping, loading.safe, loading.payload,
+            loading.trips, loading.taken,
+        ]  # fmt: skip
+        assert len(ask_all(case)) > 0
+    return told
+
+
+def of_day(plan: DayPlan) -> Facts:
+    """A board, line by line."""
+    return {
+        "by_money": plan.by_money,
+        "total": plan.total,
+        "gap": plan.gap,
+        "lines": [
+            {
+                "call": line.call.name,
+                "date": line.date.isoformat(),
+                "machine": line.machine,
+                "tool": line.tool,
+                "rig": [line.truck, line.trailer, line.there],
+                "clock": [moment.isoformat() for moment in (line.start, line.end, line.back)],
+                "bill": [line.bill.hours, line.bill.work, line.bill.rubber, line.bill.bogging, line.bill.repair],
+                "leaves": line.leaves,
+                "chance": line.chance,
+                "score": line.standing.score,
+                "minds": [[f.check, f.verdict] for f in line.minds],
+                "said": {"limits": line.limits, "cautions": line.cautions, "why": line.why},
+            }
+            for line in plan.lines
+        ],
+        "left": [[one.call.name, one.hired, one.costs] for one in plan.left],
+        "idle": [one.machine for one in plan.idle],
+        "said": {
+            "answer": plan.answer,
+            "left": [one.why for one in plan.left],
+            "idle": [one.why for one in plan.idle],
+            "warnings": plan.warnings,
+            "assumed": plan.assumed,
+        },
+        "shown": {
+            "terminal": as_board_text(plan), "page": as_board_page(plan), "json": as_board_json(plan),
+            "csv": as_board_csv(plan), "calendar": as_calendar(plan),
+        },
+    }  # fmt: skip
+
+
+def of_year(answer: Purchase) -> Facts:
+    """An owner's year, option by option."""
+    paved = answer.paved
+    return {
+        "best": answer.best and [answer.best.name, answer.best.how],
+        "options": {f"{o.name}, {o.how}": _option(o) for o in answer.options},
+        "pairs": [[[[o.name, o.how] for o in p.options], p.price, p.net, p.undone] for p in answer.pairs],
+        "days": {name: [[d.work, d.of, d.middle, d.worst, d.best] for d in days] for name, days in answer.days.items()},
+        "owned_curve": answer.owned_curve,
+        "months": answer.months,
+        "paved": paved and [paved.now, paved.crossing, paved.ahead, paved.an_hour, paved.best, paved.rival],
+        "tornado": [[b.input, b.low, b.high] for b in answer.tornado],
+        "break_even": [[b.span, b.rent, b.hours] for b in answer.break_even],
+        "missed": [[m.work, m.jobs, m.of, m.pays] for m in answer.missed],
+        "years": answer.years,
+        "said": {
+            "answer": [answer.answer, answer.beside, answer.reasons, answer.changes],
+            "missed": [m.why for m in answer.missed],
+            "assumed": answer.assumed,
+        },
+        "shown": {"terminal": as_buy_text(answer), "page": as_buy_page(answer), "json": as_buy_json(answer)},
+    }
+
+
+def _option(option: Option) -> list[Any]:
+    hourly, yearly = option.hourly, option.yearly
+    return [
+        option.gains, option.costs, option.hours, option.jobs, option.an_hour, option.worth_now,
+        sorted(vars(hourly).items()), yearly and sorted(vars(yearly).items()),
+    ]  # fmt: skip
+
+
+def _keys(rows: dict[str, str], said: Iterable[str]) -> list[str]:
+    """The rows of the rules that were said, in the order in which they were; what no row says stands as "own"."""
+    by_text = {text: key for key, text in rows.items()}
+    return [by_text.get(text, "own") for text in said]
+
+
+def _assumed(notes: Iterable[str]) -> list[str]:
+    """The keys of a file that the notes speak of, and how many speak of none."""
+    keys = [re.findall(r"\((\w+\.\w+) is not given\)", note) for note in notes]
+    return [key for found in keys for key in found] + [f"{sum(not found for found in keys)} more"]
+
+
+_WORDS = ("says", "working", "sources", "said", "shown")
+
+
+def _marked(node: Any) -> Any:
+    """The same, with a mark in place of every piece of words."""
+    if not isinstance(node, dict):
+        return node
+    marked = {}
+    for key, item in node.items():
+        if key in ("said", "shown"):
+            marked[key] = {name: mark(words) for name, words in item.items()}
+        elif key in _WORDS:
+            marked[key] = mark(item)
+        else:
+            marked[key] = (
+                _marked(item) if isinstance(item, dict) else [_marked(i) for i in item] if _listed(item) else item
+            )
+    return marked
+
+
+def _listed(item: Any) -> bool:
+    return isinstance(item, list) and any(isinstance(i, dict) for i in item)
+
+
+def mark(words: Any) -> str:
+    """Six hexadecimal digits of what was said."""
+    return hashlib.sha256(repr(words).encode()).hexdigest()[:6]
+
+
+def plain(node: Any) -> Any:
+    """As JSON keeps it: twelve digits of a number, a word for what has no end."""
+    if isinstance(node, dict):
+        return {str(key): plain(item) for key, item in node.items()}
+    if isinstance(node, list | tuple):
+        return [plain(item) for item in node]
+    if isinstance(node, bool) or node is None or isinstance(node, str | int):
+        return node
+    number = float(node)
+    return float(f"{number:.12g}") if math.isfinite(number) else str(number)
