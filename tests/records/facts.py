@@ -5,6 +5,7 @@ answer is worded. The marks of the words show that a sentence has moved, and whe
 """
 
 import hashlib
+import json
 import math
 import re
 from collections.abc import Iterable
@@ -83,9 +84,9 @@ def of_pick(answer: Recommendation, rules: Rules) -> Facts:
         "helps": [[h.machine, h.help, h.chance, h.enough] for h in answer.helps],
         "snow": [[v.view, v.pick, v.counted, [_pull(p) for p in v.pulls]] for v in answer.snow],
         "ground": [answer.site.family, answer.site.rain, answer.site.frost],
-        "cautions": _keys({key: row.says for key, row in rules.cautions.items()}, (says for says, _ in answer.cautions)),
-        "walk": _keys({key: row.look for key, row in rules.walkaround.items()}, (look for look, _ in answer.walkaround)),
-        "fitting": _keys({key: row.says for key, row in rules.fitting.items()}, (says for says, _ in answer.fitting)),
+        "cautions": _keys({key: row.says for key, row in rules.cautions.items()}, answer.cautions),
+        "walk": _keys({key: row.look for key, row in rules.walkaround.items()}, answer.walkaround),
+        "fitting": _keys({key: row.says for key, row in rules.fitting.items()}, answer.fitting),
         "assumed": _assumed(answer.assumed),
         "said": {
             "answer": [answer.answer, answer.price, answer.weighed, answer.money_says, answer.better_day],
@@ -101,7 +102,10 @@ def of_pick(answer: Recommendation, rules: Rules) -> Facts:
             "sure": robust and robust.says,
         },
         "shown": {
-            "terminal": as_text(answer), "page": as_page(answer), "sheet": as_sheet(answer), "json": as_json(answer),
+            "terminal": as_text(answer),
+            "page": _without_pictures(as_page(answer)),
+            "sheet": as_sheet(answer),
+            "json": _rounded(as_json(answer)),
         },
     }  # fmt: skip
 
@@ -186,8 +190,11 @@ def of_day(plan: DayPlan) -> Facts:
             "assumed": plan.assumed,
         },
         "shown": {
-            "terminal": as_board_text(plan), "page": as_board_page(plan), "json": as_board_json(plan),
-            "csv": as_board_csv(plan), "calendar": as_calendar(plan),
+            "terminal": as_board_text(plan),
+            "page": _without_pictures(as_board_page(plan)),
+            "json": _rounded(as_board_json(plan)),
+            "csv": as_board_csv(plan),
+            "calendar": as_calendar(plan),
         },
     }  # fmt: skip
 
@@ -212,7 +219,11 @@ def of_year(answer: Purchase) -> Facts:
             "missed": [m.why for m in answer.missed],
             "assumed": answer.assumed,
         },
-        "shown": {"terminal": as_buy_text(answer), "page": as_buy_page(answer), "json": as_buy_json(answer)},
+        "shown": {
+            "terminal": as_buy_text(answer),
+            "page": _without_pictures(as_buy_page(answer)),
+            "json": _rounded(as_buy_json(answer)),
+        },
     }
 
 
@@ -224,16 +235,27 @@ def _option(option: Option) -> list[Any]:
     ]  # fmt: skip
 
 
-def _keys(rows: dict[str, str], said: Iterable[str]) -> list[str]:
+def _keys(rows: dict[str, str], said: Iterable[tuple[str, str]]) -> list[str]:
     """The rows of the rules that were said, in the order in which they were; what no row says stands as "own"."""
     by_text = {text: key for key, text in rows.items()}
-    return [by_text.get(text, "own") for text in said]
+    return [by_text.get(text, "own") for text, _ in said]
 
 
 def _assumed(notes: Iterable[str]) -> list[str]:
     """The keys of a file that the notes speak of, and how many speak of none."""
     keys = [re.findall(r"\((\w+\.\w+) is not given\)", note) for note in notes]
     return [key for found in keys for key in found] + [f"{sum(not found for found in keys)} more"]
+
+
+def _without_pictures(page: str) -> str:
+    """A page without its SVG, whose paths are written by the plotting library of the day; the facts behind them are
+    recorded."""
+    return re.sub(r"<svg.*?</svg>", "", page, flags=re.S)
+
+
+def _rounded(record: str) -> Any:
+    """A JSON record with eight digits of each number, more than any processor disputes."""
+    return json.loads(record, parse_float=lambda text: f"{float(text):.8g}")
 
 
 _WORDS = ("says", "working", "sources", "said", "shown")
@@ -250,14 +272,8 @@ def _marked(node: Any) -> Any:
         elif key in _WORDS:
             marked[key] = mark(item)
         else:
-            marked[key] = (
-                _marked(item) if isinstance(item, dict) else [_marked(i) for i in item] if _listed(item) else item
-            )
+            marked[key] = [_marked(one) for one in item] if isinstance(item, list) else _marked(item)
     return marked
-
-
-def _listed(item: Any) -> bool:
-    return isinstance(item, list) and any(isinstance(i, dict) for i in item)
 
 
 def mark(words: Any) -> str:
