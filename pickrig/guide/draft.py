@@ -4,7 +4,8 @@ import json
 from contextlib import suppress
 from pathlib import Path
 
-from pickrig.files import write_whole
+from pickrig.errors import InputError
+from pickrig.files import read_bytes, write_whole
 from pickrig.guide.questions import Answers
 
 NAME = ".pickrig-start.json"
@@ -18,8 +19,8 @@ def keep_draft(path: Path, answers: Answers) -> None:
 def read_draft(path: Path) -> Answers:
     """The answers kept, or none where there are none that can be read."""
     try:
-        read = json.loads(path.read_text(encoding="utf-8"))
-    except (OSError, ValueError):
+        read = json.loads(read_bytes(path, "draft"))
+    except (InputError, OSError, ValueError):
         return {}
     if not isinstance(read, dict):
         return {}
