@@ -80,12 +80,12 @@ def _answer_job(
     """Read, pick, write what was asked for, and leave with the answer's exit status."""
     from pickrig.files import noting_reads, write_whole
     from pickrig.inputs import read_job
-    from pickrig.plans.pick import pick as run
+    from pickrig.plans.pick.answer import pick as run
     from pickrig.report.language import language
-    from pickrig.report.page import as_page
-    from pickrig.report.record import as_json
-    from pickrig.report.sheet import as_sheet
-    from pickrig.report.terminal import as_text
+    from pickrig.report.pick.json import as_json
+    from pickrig.report.pick.page import as_page
+    from pickrig.report.pick.sheet import as_sheet
+    from pickrig.report.pick.terminal import as_text
     from pickrig.rulebook import load_rules
 
     with noting_reads() as read:
@@ -194,10 +194,10 @@ def buy(
     """Which machine to buy or rent for a year of work. Exit status 0: one worth having; 3: none; 2: bad input."""
     from pickrig.files import noting_reads
     from pickrig.inputs.year import read_year
-    from pickrig.plans.buy import buy as run
-    from pickrig.report.buy_page import as_buy_page
-    from pickrig.report.buy_record import as_buy_json
-    from pickrig.report.buy_text import as_buy_text
+    from pickrig.plans.buy.answer import buy as run
+    from pickrig.report.buy.json import as_buy_json
+    from pickrig.report.buy.page import as_buy_page
+    from pickrig.report.buy.terminal import as_buy_text
     from pickrig.rulebook import load_rules, shipped
 
     year_path = year or shipped("examples") / "year.toml"
@@ -248,13 +248,13 @@ def day(
     """Which machine to which of many jobs. Exit status 0: a board; 3: nothing goes out; 2: bad input."""
     from pickrig.files import noting_reads, write_whole
     from pickrig.inputs.board import read_board
-    from pickrig.plans.day import day as run
-    from pickrig.plans.day import handed_over
-    from pickrig.report.board_page import as_board_page
-    from pickrig.report.board_record import as_board_csv, as_board_json, as_calendar
-    from pickrig.report.board_text import as_board_text
+    from pickrig.plans.day.answer import day as run
+    from pickrig.plans.day.answer import handed_over
+    from pickrig.report.day.json import as_board_csv, as_board_json, as_calendar
+    from pickrig.report.day.page import as_board_page
+    from pickrig.report.day.terminal import as_board_text
     from pickrig.report.language import language
-    from pickrig.report.sheet import refuse_sheet_clashes, write_sheets
+    from pickrig.report.pick.sheet import refuse_sheet_clashes, write_sheets
     from pickrig.rulebook import load_rules, shipped
 
     board_path = board or shipped("examples") / "tuesday.toml"

@@ -11,10 +11,10 @@ from hypothesis import settings
 from hypothesis.database import DirectoryBasedExampleDatabase, ReadOnlyDatabase
 
 import pickrig
-from pickrig.checks.site import draw_site
+from pickrig.checks.ground.site import draw_site
 from pickrig.inputs import Fleet, Job, read_fleet, read_job
-from pickrig.plans.pick import DRAWS, pick, rank, weigh
-from pickrig.plans.recommendation import Recommendation, Standing
+from pickrig.plans.pick.answer import DRAWS, pick, rank, weigh
+from pickrig.plans.pick.record import Recommendation, Standing
 from pickrig.rulebook import Rules, load_rules
 
 FINDS = Path(__file__).parent / "properties" / "finds"

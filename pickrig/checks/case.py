@@ -5,8 +5,8 @@ from dataclasses import dataclass, field
 from typing import Any, TypeVar
 
 from pickrig import quantities
-from pickrig.checks.luck import Luck
-from pickrig.checks.site import Site
+from pickrig.checks.ground.draws import Luck
+from pickrig.checks.ground.site import Site
 from pickrig.inputs import Job, Machine, Trailer, Truck
 from pickrig.rulebook import Rules
 

@@ -3,9 +3,9 @@
 from dataclasses import dataclass
 from math import atan, degrees, tan
 
+from pickrig.checks.carrying import Carry, carry
 from pickrig.checks.case import Case, need
 from pickrig.checks.finding import Finding, Verdict
-from pickrig.checks.loading import Carry, carry
 from pickrig.inputs import Job
 from pickrig.physics import tipping
 from pickrig.rulebook import Rules

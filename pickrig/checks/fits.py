@@ -3,9 +3,9 @@
 from dataclasses import dataclass
 from math import inf, isinf
 
+from pickrig.checks.carrying import base_length
 from pickrig.checks.case import Case, need
 from pickrig.checks.finding import Finding, Verdict
-from pickrig.checks.loading import base_length
 from pickrig.physics import turning
 
 _HAIR = 1e-6  # m: inches turned into metres and back must not shut a gate that is just wide enough

@@ -4,13 +4,13 @@ from collections.abc import Callable
 
 import numpy as np
 
-from pickrig.checks import standing
+from pickrig.checks.carrying import GRAVITY, Carry, carry
 from pickrig.checks.case import Case, need
-from pickrig.checks.demand import State, capital, most_needed, show_strength, states
 from pickrig.checks.finding import Demand, Finding, Verdict
-from pickrig.checks.frozen import with_frost
-from pickrig.checks.loading import GRAVITY, Carry, carry
-from pickrig.checks.luck import Array
+from pickrig.checks.ground import footing
+from pickrig.checks.ground.demand import State, capital, most_needed, show_strength, states
+from pickrig.checks.ground.draws import Array
+from pickrig.checks.ground.frozen import with_frost
 from pickrig.physics import cone_index, contact
 from pickrig.quantities import percent
 
@@ -76,7 +76,7 @@ def _on_soil(case: Case, loading: Carry) -> Finding:
         chance=chance,
         says=says,
         working=() if case.brief else (*worst.working(), *_ground_lines(case), *_layer_line(case, loading)),
-        beside=standing.beside(case, loading),
+        beside=footing.beside(case, loading),
         sources=(*_sources(case), *case.site.sources),
         depends_on=("ground.soil", "ground.wetness", "task.load", "machine.mass", f"machine.{case.machine.gear}"),
         remedy="" if verdict == "go" or case.brief else _remedy(case, loading),
@@ -209,7 +209,7 @@ def _on_sand(case: Case, pull: Array, loading: Carry) -> Finding:
             f"against a reserve of {reserve:.2f}; spare pull in the middle {spare:.3f}, worst tenth "
             f"{float(np.quantile(pull, 0.1)):.3f}",
         ),
-        beside=standing.beside(case, loading),
+        beside=footing.beside(case, loading),
         sources=case.site.sources,
         depends_on=("ground.soil", "ground.wetness", f"machine.{gear}"),
         remedy="" if verdict == "go" else f"{lower}{'keep' if lower else 'Keep'} straight, lay mats.",

@@ -7,12 +7,12 @@ from math import atan, cos, sin
 
 import numpy as np
 
+from pickrig.checks.carrying import GRAVITY, Carry, carry
 from pickrig.checks.case import Case, need
 from pickrig.checks.finding import Finding, Verdict
-from pickrig.checks.frozen import frozen_hard
-from pickrig.checks.loading import GRAVITY, Carry, carry
-from pickrig.checks.luck import Array
-from pickrig.checks.snow_findings import snow_grips
+from pickrig.checks.ground.draws import Array
+from pickrig.checks.ground.frozen import frozen_hard
+from pickrig.checks.snow.findings import snow_grips
 from pickrig.physics import contact, sinkage, traction
 from pickrig.quantities import percent
 

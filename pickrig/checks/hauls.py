@@ -4,9 +4,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from pickrig.checks.carrying import base_length, carry
 from pickrig.checks.case import Case, need
 from pickrig.checks.finding import Finding, Verdict
-from pickrig.checks.loading import base_length, carry
 from pickrig.inputs import Job, Trailer, Truck
 from pickrig.physics import haul
 from pickrig.physics.cycle import trips

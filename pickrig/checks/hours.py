@@ -3,9 +3,9 @@
 import numpy as np
 
 from pickrig.checks.case import Case, MissingError
-from pickrig.checks.snow_findings import unders
-from pickrig.checks.snow_grip import counted
-from pickrig.checks.snow_work import clearing
+from pickrig.checks.snow.findings import unders
+from pickrig.checks.snow.grip import counted
+from pickrig.checks.snow.work import clearing
 from pickrig.checks.work_time import work_time
 
 

@@ -2,9 +2,9 @@
 
 from dataclasses import dataclass
 
+from pickrig.checks.carrying import Carry, carry, tipping_rule
 from pickrig.checks.case import Case, MissingError, need
 from pickrig.checks.finding import Finding, Verdict
-from pickrig.checks.loading import Carry, carry, tipping_rule
 from pickrig.inputs import Job
 from pickrig.physics import contact, tipping
 from pickrig.rulebook import Rules

@@ -3,9 +3,9 @@
 
 from dataclasses import dataclass
 
+from pickrig.checks.carrying import GRAVITY, carry
 from pickrig.checks.case import Case, need
 from pickrig.checks.finding import Finding, Verdict
-from pickrig.checks.loading import GRAVITY, carry
 from pickrig.inputs import Job
 from pickrig.physics import contact, hydraulics, turning
 from pickrig.rulebook import Rules

@@ -4,7 +4,7 @@ import numpy as np
 
 from pickrig.checks.case import Case
 from pickrig.checks.finding import Finding, Verdict
-from pickrig.checks.snow_findings import snow_time
+from pickrig.checks.snow.findings import snow_time
 from pickrig.checks.work_time import WorkTime, has_an_amount, work_time
 from pickrig.inputs import Job
 from pickrig.quantities import duration

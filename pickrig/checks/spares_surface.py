@@ -4,9 +4,9 @@ from dataclasses import dataclass
 from math import pi
 from typing import Literal
 
+from pickrig.checks.carrying import GRAVITY, Carry, carry
 from pickrig.checks.case import Case, need
 from pickrig.checks.finding import Finding, Verdict
-from pickrig.checks.loading import GRAVITY, Carry, carry
 from pickrig.checks.tyres import deflection
 from pickrig.physics import contact, slab, turning
 from pickrig.rulebook.tables import CareSurface

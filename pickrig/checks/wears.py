@@ -5,10 +5,10 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from pickrig.checks.carrying import carry
 from pickrig.checks.case import Case, need
 from pickrig.checks.finding import Finding
 from pickrig.checks.hours import job_hours
-from pickrig.checks.loading import carry
 from pickrig.physics import contact, cost, turning
 from pickrig.quantities import duration
 from pickrig.rulebook.tables import Steps

@@ -5,10 +5,10 @@ from functools import cached_property
 
 import numpy as np
 
+from pickrig.checks.carrying import carry
 from pickrig.checks.case import Case, MissingError, need
 from pickrig.checks.grips import loaded_ratio
-from pickrig.checks.loading import carry
-from pickrig.checks.luck import Array
+from pickrig.checks.ground.draws import Array
 from pickrig.inputs import Job, soft_share
 from pickrig.physics import cycle
 from pickrig.rulebook import Rules

@@ -20,12 +20,12 @@ from pickrig.desk.guard import TOO_LARGE, App, Guard, TooLargeError
 from pickrig.desk.store import EXAMPLE, Store
 from pickrig.errors import InputError, PickrigError
 from pickrig.guide.questions import questions
-from pickrig.plans.pick import pick
-from pickrig.plans.recommendation import Recommendation
+from pickrig.plans.pick.answer import pick
+from pickrig.plans.pick.record import Recommendation
 from pickrig.quantities import System
 from pickrig.report.language import Code, Language, language
-from pickrig.report.page import as_page
-from pickrig.report.sheet import as_sheet
+from pickrig.report.pick.page import as_page
+from pickrig.report.pick.sheet import as_sheet
 from pickrig.report.words import VERDICT_SIGN, VERDICT_WORD, figure
 from pickrig.rulebook import Rules
 

@@ -10,7 +10,7 @@ from pickrig.guide.questions import Answers, Question, applies, fault, questions
 from pickrig.guide.toml_edit import parsed
 from pickrig.inputs import Fleet, Job, read_fleet
 from pickrig.inputs.job_file import job_of
-from pickrig.plans.glance import Glance, glance
+from pickrig.plans.pick.quick_look import Glance, glance
 from pickrig.reading import parse_toml
 from pickrig.rulebook import Rules
 

@@ -17,15 +17,15 @@ from pickrig.errors import InputError
 from pickrig.inputs import read_fleet
 from pickrig.inputs.machine import Deal
 from pickrig.inputs.year import read_year
-from pickrig.plans.books import Books
-from pickrig.plans.buy import buy
-from pickrig.plans.field import ask_field
-from pickrig.plans.owning import hourly, rent_for, resale_share, yearly
-from pickrig.plans.schedule import best_plan, working_hours
-from pickrig.plans.what_if import price_to_match
-from pickrig.report.buy_page import as_buy_page
-from pickrig.report.buy_record import as_buy_dict, as_buy_json
-from pickrig.report.buy_text import as_buy_text
+from pickrig.plans.buy.accounts import Books
+from pickrig.plans.buy.answer import buy
+from pickrig.plans.buy.capability import ask_field
+from pickrig.plans.buy.owning import hourly, rent_for, resale_share, yearly
+from pickrig.plans.buy.schedule import best_plan, working_hours
+from pickrig.plans.buy.what_if import price_to_match
+from pickrig.report.buy.json import as_buy_dict, as_buy_json
+from pickrig.report.buy.page import as_buy_page
+from pickrig.report.buy.terminal import as_buy_text
 
 DRAWS = 100
 

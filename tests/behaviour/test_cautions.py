@@ -5,13 +5,13 @@ import math
 
 import pytest
 
-from pickrig.checks.site import draw_site
+from pickrig.checks.ground.site import draw_site
 from pickrig.inputs import Day, Weather
 from pickrig.inputs.snow import Snow
-from pickrig.plans.advice import cautions, fitting, tags_of, walkaround
-from pickrig.plans.pick import pick, rank, weigh
-from pickrig.report.page import as_page
-from pickrig.report.sheet import as_sheet
+from pickrig.plans.pick.advice import cautions, fitting, tags_of, walkaround
+from pickrig.plans.pick.answer import pick, rank, weigh
+from pickrig.report.pick.page import as_page
+from pickrig.report.pick.sheet import as_sheet
 from pickrig.rulebook.tables import TAGS
 from tests.properties.strategies import FLEET, MUDDY, RULES, SNOW_FLEET
 

@@ -9,14 +9,14 @@ import pytest
 from typer.testing import CliRunner
 
 from pickrig.checks import Case, ask_all
+from pickrig.checks.carrying import carry
 from pickrig.checks.floats import floats
-from pickrig.checks.loading import carry
-from pickrig.checks.site import draw_site
+from pickrig.checks.ground.site import draw_site
 from pickrig.checks.tyres import deflection
 from pickrig.cli import app
 from pickrig.errors import OutputError
 from pickrig.inputs import read_fleet, read_job
-from pickrig.plans.pick import pick
+from pickrig.plans.pick.answer import pick
 
 INCH, LB, G, PSI = 0.0254, 0.45359237, 9.80665, 6894.757293168
 

@@ -15,11 +15,11 @@ from typer.testing import CliRunner
 from pickrig.cli import app
 from pickrig.errors import InputError
 from pickrig.inputs.board import read_board
-from pickrig.plans.day import day, handed_over
-from pickrig.report.board_page import as_board_page
-from pickrig.report.board_record import as_board_csv, as_board_json, as_calendar
-from pickrig.report.board_table import rounded
-from pickrig.report.board_text import as_board_text
+from pickrig.plans.day.answer import day, handed_over
+from pickrig.report.day.json import as_board_csv, as_board_json, as_calendar
+from pickrig.report.day.page import as_board_page
+from pickrig.report.day.table import rounded
+from pickrig.report.day.terminal import as_board_text
 
 
 @pytest.fixture

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from pickrig.inputs import read_job
-from pickrig.plans.pick import pick
+from pickrig.plans.pick.answer import pick
 
 
 def own(answer_to, *weights):

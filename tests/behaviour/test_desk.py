@@ -13,8 +13,8 @@ from pickrig.desk.app import build
 from pickrig.desk.guard import LARGEST_FORM
 from pickrig.desk.store import EXAMPLE
 from pickrig.inputs import read_fleet, read_job
-from pickrig.plans.pick import pick
-from pickrig.report.sheet import as_sheet
+from pickrig.plans.pick.answer import pick
+from pickrig.report.pick.sheet import as_sheet
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 HERE = "http://127.0.0.1:8137"

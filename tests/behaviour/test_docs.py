@@ -15,7 +15,7 @@ from typer.testing import CliRunner
 
 from pickrig.cli import app
 from pickrig.inputs import read_fleet, read_job
-from pickrig.plans.pick import pick
+from pickrig.plans.pick.answer import pick
 from pickrig.rulebook import load_rules
 from tests.panels.panel import load as panel
 from tests.published.mutate import allowed, numbers

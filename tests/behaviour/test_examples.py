@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 
 from pickrig.inputs import read_job
-from pickrig.plans.pick import pick
+from pickrig.plans.pick.answer import pick
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 

@@ -17,7 +17,7 @@ from pickrig.inputs import read_fleet, read_job
 from pickrig.inputs.board import read_board
 from pickrig.inputs.year import read_year
 from pickrig.report.language import ENGLISH
-from pickrig.report.sheet import as_sheet, write_sheets
+from pickrig.report.pick.sheet import as_sheet, write_sheets
 from pickrig.rulebook import load_rules
 
 EXAMPLES = Path(__file__).parents[2] / "examples"

@@ -3,10 +3,10 @@
 import pytest
 
 from pickrig.checks import Case
-from pickrig.checks.loading import rear_share
-from pickrig.checks.site import draw_site
+from pickrig.checks.carrying import rear_share
+from pickrig.checks.ground.site import draw_site
 from pickrig.inputs import read_fleet
-from pickrig.plans.pick import pick
+from pickrig.plans.pick.answer import pick
 
 BARE = """
 title = "Invented"

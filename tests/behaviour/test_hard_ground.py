@@ -7,11 +7,11 @@ import numpy as np
 import pytest
 
 from pickrig.checks import Case, ask_all
+from pickrig.checks.carrying import GRAVITY, carry
 from pickrig.checks.grips import grips
-from pickrig.checks.loading import GRAVITY, carry
-from pickrig.checks.site import draw_site
+from pickrig.checks.ground.site import draw_site
 from pickrig.inputs import read_job
-from pickrig.plans.pick import pick
+from pickrig.plans.pick.answer import pick
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 

@@ -12,14 +12,14 @@ from pickrig.cli import app
 from pickrig.inputs import read_fleet, read_job
 from pickrig.inputs.board import read_board
 from pickrig.inputs.year import read_year
-from pickrig.plans.buy import buy
-from pickrig.plans.day import day
-from pickrig.plans.pick import pick
-from pickrig.report.board_record import as_board_csv
-from pickrig.report.buy_record import as_buy_dict
-from pickrig.report.page import as_page
-from pickrig.report.record import as_dict
-from pickrig.report.terminal import as_text
+from pickrig.plans.buy.answer import buy
+from pickrig.plans.day.answer import day
+from pickrig.plans.pick.answer import pick
+from pickrig.report.buy.json import as_buy_dict
+from pickrig.report.day.json import as_board_csv
+from pickrig.report.pick.json import as_dict
+from pickrig.report.pick.page import as_page
+from pickrig.report.pick.terminal import as_text
 from tests.properties.strategies import RULES
 from tests.records import cases
 from tests.records.draw import write

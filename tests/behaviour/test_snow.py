@@ -6,15 +6,15 @@ import numpy as np
 import pytest
 
 from pickrig.checks import Case, ask_all
-from pickrig.checks.loading import GRAVITY, carry
-from pickrig.checks.site import draw_site
-from pickrig.checks.snow_work import clearing, pile_sizes
+from pickrig.checks.carrying import GRAVITY, carry
+from pickrig.checks.ground.site import draw_site
+from pickrig.checks.snow.work import clearing, pile_sizes
 from pickrig.errors import InputError
 from pickrig.inputs import read_fleet, read_job
 from pickrig.physics import snow
-from pickrig.plans.pick import pick
-from pickrig.plans.recommendation import SnowPull, SnowView
-from pickrig.plans.snow_views import NAMES, decided
+from pickrig.plans.pick.answer import pick
+from pickrig.plans.pick.record import SnowPull, SnowView
+from pickrig.plans.pick.snow_views import NAMES, decided
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 

@@ -15,7 +15,7 @@ from pickrig.guide.questions import asked_of, fault, questions
 from pickrig.guide.start import start
 from pickrig.inputs import read_job
 from pickrig.inputs.job_file import job_of
-from pickrig.plans.pick import pick
+from pickrig.plans.pick.answer import pick
 from pickrig.reading import parse_toml
 
 EXAMPLES = Path(__file__).parents[2] / "examples"

@@ -7,12 +7,12 @@ import re
 import numpy as np
 import pytest
 
-from pickrig.checks.luck import draw_luck
-from pickrig.checks.moisture import _forecast
-from pickrig.checks.site import draw_site, draw_sites
+from pickrig.checks.ground.draws import draw_luck
+from pickrig.checks.ground.moisture import _forecast
+from pickrig.checks.ground.site import draw_site, draw_sites
 from pickrig.errors import InputError
 from pickrig.inputs import read_job
-from pickrig.plans.pick import pick
+from pickrig.plans.pick.answer import pick
 from tests.conftest import chances_of
 
 DRY = [(d, 0.0) for d in range(8, 26)]

@@ -9,18 +9,18 @@ import pytest
 from typer.testing import CliRunner
 
 from pickrig.checks import Case, ask_all
+from pickrig.checks.carrying import carry
+from pickrig.checks.ground.site import draw_site
 from pickrig.checks.hauls import parking
-from pickrig.checks.loading import carry
 from pickrig.checks.powers import GPM, PSI
-from pickrig.checks.site import draw_site
 from pickrig.checks.work_time import work_time
 from pickrig.cli import app
 from pickrig.errors import InputError
 from pickrig.inputs import read_fleet, read_job
 from pickrig.inputs.machine import Auxiliary, Counterweight, Cylinder
-from pickrig.plans.pick import pick
-from pickrig.plans.rig import rig
-from pickrig.report.terminal import outs
+from pickrig.plans.pick.answer import pick
+from pickrig.plans.pick.rig import rig
+from pickrig.report.pick.terminal import outs
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 LB, IN = 0.45359237, 0.0254
@@ -327,7 +327,7 @@ def test_the_sheet_has_what_the_operator_needs(edited, tmp_path):
 
 
 def test_terms_are_linked_once_to_their_entry(answer_to):
-    from pickrig.report.page import as_page
+    from pickrig.report.pick.page import as_page
     from pickrig.report.terms import linked
 
     page = as_page(answer_to())

@@ -11,7 +11,7 @@ import numpy as np
 
 from pickrig.inputs import read_fleet
 from pickrig.inputs.year import read_year
-from pickrig.plans.buy import DRAWS, buy
+from pickrig.plans.buy.answer import DRAWS, buy
 from pickrig.rulebook import load_rules
 
 EXAMPLES = Path(__file__).parents[2] / "examples"

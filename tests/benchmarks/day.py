@@ -11,8 +11,8 @@ from scipy.optimize import linear_sum_assignment
 
 from pickrig.inputs import read_fleet
 from pickrig.inputs.board import read_board
-from pickrig.plans.assign import NONE, Problem, solve
-from pickrig.plans.day import day
+from pickrig.plans.day.answer import day
+from pickrig.plans.day.assignment import NONE, Problem, solve
 from pickrig.rulebook import load_rules
 
 EXAMPLES = Path(__file__).parents[2] / "examples"

@@ -10,7 +10,7 @@ from pathlib import Path
 import numpy as np
 
 from pickrig.checks import Case, ask_all
-from pickrig.checks.site import draw_sites
+from pickrig.checks.ground.site import draw_sites
 from pickrig.inputs import Day, Weather, read_fleet, read_job
 from pickrig.rulebook import load_rules
 

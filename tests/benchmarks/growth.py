@@ -12,9 +12,9 @@ import numpy as np
 from pickrig.inputs import read_fleet, read_job
 from pickrig.inputs.board import read_board
 from pickrig.inputs.year import read_year
-from pickrig.plans.buy import buy
-from pickrig.plans.day import day
-from pickrig.plans.pick import pick
+from pickrig.plans.buy.answer import buy
+from pickrig.plans.day.answer import day
+from pickrig.plans.pick.answer import pick
 from pickrig.rulebook import load_rules
 
 EXAMPLES = Path(__file__).parents[2] / "examples"

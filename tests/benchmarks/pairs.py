@@ -9,9 +9,9 @@ from pathlib import Path
 import numpy as np
 
 from pickrig.checks import Case, ask_all
-from pickrig.checks.site import draw_site
+from pickrig.checks.ground.site import draw_site
 from pickrig.inputs import read_fleet, read_job
-from pickrig.plans.pick import pick
+from pickrig.plans.pick.answer import pick
 from pickrig.rulebook import load_rules
 
 EXAMPLES = Path(__file__).parents[2] / "examples"

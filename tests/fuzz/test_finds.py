@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from pickrig.errors import InputError, PickrigError
 from pickrig.inputs import read_fleet, read_job
-from pickrig.plans.pick import pick
+from pickrig.plans.pick.answer import pick
 from tests.fuzz.readers import EXAMPLES, parted, read
 from tests.properties.strategies import FLEET, MUDDY, RULES, SNOW_FLEET
 

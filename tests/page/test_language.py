@@ -11,11 +11,11 @@ import pytest
 from pickrig.guide.job_text import job_text
 from pickrig.inputs import read_fleet, read_job
 from pickrig.inputs.job_file import job_of
-from pickrig.plans.pick import pick
+from pickrig.plans.pick.answer import pick
 from pickrig.reading import parse_toml
 from pickrig.report.language import language
-from pickrig.report.page import as_page
-from pickrig.report.sheet import as_sheet
+from pickrig.report.pick.page import as_page
+from pickrig.report.pick.sheet import as_sheet
 from pickrig.rulebook import load_rules
 
 ROOT = Path(__file__).parents[2]

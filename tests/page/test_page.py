@@ -10,12 +10,12 @@ import pytest
 from pickrig.inputs import read_fleet, read_job
 from pickrig.inputs.board import read_board
 from pickrig.inputs.year import read_year
-from pickrig.plans.buy import buy
-from pickrig.plans.day import day
-from pickrig.plans.pick import pick
-from pickrig.report.board_page import as_board_page
-from pickrig.report.buy_page import as_buy_page
-from pickrig.report.page import as_page
+from pickrig.plans.buy.answer import buy
+from pickrig.plans.day.answer import day
+from pickrig.plans.pick.answer import pick
+from pickrig.report.buy.page import as_buy_page
+from pickrig.report.day.page import as_board_page
+from pickrig.report.pick.page import as_page
 from pickrig.rulebook import load_rules
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
@@ -154,7 +154,7 @@ def test_on_paper_the_working_is_printed(browser, any_page, tmp_path):
 
 @pytest.mark.parametrize("name", ["muddy-lot.toml", "load-out.toml", "snow-lane.toml", "fence-posts.toml"])
 def test_the_sheet_is_one_sheet_of_paper(browser, tmp_path, name):
-    from pickrig.report.sheet import as_sheet
+    from pickrig.report.pick.sheet import as_sheet
 
     rules = load_rules()
     fleet = "snow-fleet.toml" if name.startswith("snow") else "fleet.toml"
@@ -178,7 +178,7 @@ def test_no_accessibility_rule_is_broken(any_page, broken_rules, tmp_path):
 
 
 def test_the_sheet_breaks_no_accessibility_rule(broken_rules, tmp_path):
-    from pickrig.report.sheet import as_sheet
+    from pickrig.report.pick.sheet import as_sheet
 
     rules = load_rules()
     answer = pick(read_job(EXAMPLES / "load-out.toml", rules), read_fleet(EXAMPLES / "fleet.toml", rules), rules)

@@ -7,10 +7,10 @@ from typing import Any
 
 import tomlkit
 
-from pickrig.checks.site import draw_site
+from pickrig.checks.ground.site import draw_site
 from pickrig.inputs import read_fleet, read_job
-from pickrig.plans.pick import DRAWS, rank, weigh
-from pickrig.plans.recommendation import Standing
+from pickrig.plans.pick.answer import DRAWS, rank, weigh
+from pickrig.plans.pick.record import Standing
 from pickrig.rulebook import Rules
 
 HERE = Path(__file__).parent

@@ -8,8 +8,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from pickrig.plans.assign import NONE, Problem, assignment, is_assignment, programme, solve
-from pickrig.plans.clock import Slot, timetable
+from pickrig.plans.day.assignment import NONE, Problem, assignment, is_assignment, programme, solve
+from pickrig.plans.day.timetable import Slot, timetable
 
 
 def one_to_one(worth):

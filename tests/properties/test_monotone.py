@@ -5,7 +5,7 @@ from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 
 from pickrig.checks import Case, ask_all
-from pickrig.checks.site import draw_site
+from pickrig.checks.ground.site import draw_site
 from tests.properties.strategies import FLEET, RULES, SNOW_FLEET, jobs, snow_jobs
 
 ORDER = ("no-go", "caution", "go")

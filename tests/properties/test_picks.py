@@ -13,14 +13,14 @@ from hypothesis import strategies as st
 
 import pickrig.report
 from pickrig.checks import Case, ask_all
-from pickrig.checks.site import draw_site
+from pickrig.checks.ground.site import draw_site
 from pickrig.errors import InputError
 from pickrig.inputs import read_fleet, read_job
-from pickrig.plans.pick import Before, pick, rank, weigh
-from pickrig.report.page import as_page
-from pickrig.report.record import as_dict, as_json
-from pickrig.report.sheet import as_sheet
-from pickrig.report.terminal import as_text
+from pickrig.plans.pick.answer import Before, pick, rank, weigh
+from pickrig.report.pick.json import as_dict, as_json
+from pickrig.report.pick.page import as_page
+from pickrig.report.pick.sheet import as_sheet
+from pickrig.report.pick.terminal import as_text
 from tests.properties.strategies import (
     EXAMPLES,
     FINE,
@@ -34,7 +34,7 @@ from tests.properties.strategies import (
     toml,
 )
 
-SCHEMA = json.loads((Path(pickrig.report.__file__).parent / "recommendation.schema.json").read_text())
+SCHEMA = json.loads((Path(pickrig.report.__file__).parent / "pick" / "recommendation.schema.json").read_text())
 unhurried = settings(max_examples=25, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 
 

@@ -17,9 +17,9 @@ from pickrig.errors import InputError
 from pickrig.inputs import read_fleet, read_job
 from pickrig.inputs.board import read_board
 from pickrig.inputs.year import read_year
-from pickrig.plans.buy import buy
-from pickrig.plans.day import day
-from pickrig.plans.rig import rig
+from pickrig.plans.buy.answer import buy
+from pickrig.plans.day.answer import day
+from pickrig.plans.pick.rig import rig
 from pickrig.rulebook import Rules, load_rules
 
 Table = dict[str, Any]

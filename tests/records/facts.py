@@ -13,28 +13,28 @@ from pathlib import Path
 from typing import Any
 
 from pickrig.checks import Case, ask_all
+from pickrig.checks.carrying import carry
 from pickrig.checks.case import MissingError
-from pickrig.checks.loading import carry
 from pickrig.inputs import read_fleet, read_job
 from pickrig.inputs.board import read_board
 from pickrig.inputs.year import read_year
-from pickrig.plans.board import DayPlan
-from pickrig.plans.buy import buy
-from pickrig.plans.day import day
-from pickrig.plans.pick import pick
-from pickrig.plans.purchase import Option, Purchase
-from pickrig.plans.recommendation import Recommendation, Standing
-from pickrig.plans.rig import rig
-from pickrig.report.board_page import as_board_page
-from pickrig.report.board_record import as_board_csv, as_board_json, as_calendar
-from pickrig.report.board_text import as_board_text
-from pickrig.report.buy_page import as_buy_page
-from pickrig.report.buy_record import as_buy_json
-from pickrig.report.buy_text import as_buy_text
-from pickrig.report.page import as_page
-from pickrig.report.record import as_json
-from pickrig.report.sheet import as_sheet
-from pickrig.report.terminal import as_text
+from pickrig.plans.buy.answer import buy
+from pickrig.plans.buy.record import Option, Purchase
+from pickrig.plans.day.answer import day
+from pickrig.plans.day.record import DayPlan
+from pickrig.plans.pick.answer import pick
+from pickrig.plans.pick.record import Recommendation, Standing
+from pickrig.plans.pick.rig import rig
+from pickrig.report.buy.json import as_buy_json
+from pickrig.report.buy.page import as_buy_page
+from pickrig.report.buy.terminal import as_buy_text
+from pickrig.report.day.json import as_board_csv, as_board_json, as_calendar
+from pickrig.report.day.page import as_board_page
+from pickrig.report.day.terminal import as_board_text
+from pickrig.report.pick.json import as_json
+from pickrig.report.pick.page import as_page
+from pickrig.report.pick.sheet import as_sheet
+from pickrig.report.pick.terminal import as_text
 from pickrig.rulebook import Rules
 
 Facts = dict[str, Any]
@@ -138,7 +138,7 @@ def _pull(pull: Any) -> list[Any]:
 
 def _loads(job: Any, fleet: Any, rules: Rules) -> Facts:
     """What each machine carries: on the level, on the slope, safely, a trip, and in how many."""
-    from pickrig.checks.site import draw_site
+    from pickrig.checks.ground.site import draw_site
 
     truck, trailer = rig(job, fleet)
     told: Facts = {}

@@ -1,0 +1,1 @@
+"""The ground: how strong it is, and what a machine asks of it."""

@@ -1,0 +1,159 @@
+"""The site as every machine meets it: its strength as a distribution, drawn once and shared by all."""
+
+import datetime as dt
+from dataclasses import dataclass, replace
+from functools import cached_property
+from math import log
+from typing import Literal
+
+import numpy as np
+
+from pickrig.checks.ground.draws import Array, Gear, Luck, draw_luck, triangle
+from pickrig.checks.ground.evidence import believe
+from pickrig.checks.ground.fine_soil import FineDay, fine_days
+from pickrig.inputs import Job, soft_share
+from pickrig.physics import cone_index
+from pickrig.rulebook import Rules
+from pickrig.rulebook.tables import SandRow, Soil
+
+PSI = cone_index.PSI
+
+
+@dataclass(frozen=True)
+class Site:
+    """Ground on one day. Arrays hold one number a draw.
+
+    strength: rating cone index (cone index for gravel), Pa. undisturbed: cone index before traffic, Pa. undrained:
+    shear strength of fine soil, Pa. pull: spare pull on clean sand as a share of weight, by running gear. error: factor
+    on the strength a machine needs. equations: median strength by each of the two published equations, Pa. frost,
+    thaw: depth frozen, and thawed on top of it, m. rain: of the day, m. water: how wet, where it was worked out. luck:
+    the run's random numbers.
+    """
+
+    name: str
+    family: Literal["fine", "gravel", "sand", "not assessed", "hard"]
+    luck: Luck
+    error: dict[Gear, Array]
+    strength: Array | None = None
+    undisturbed: Array | None = None
+    undrained: Array | None = None
+    pull: dict[Gear, Array] | None = None
+    equations: tuple[float, float] | None = None
+    date: dt.date | None = None
+    rain: float = 0.0
+    frost: float = 0.0
+    thaw: float = 0.0
+    water: str = ""
+    assumed: tuple[str, ...] = ()
+    sources: tuple[str, ...] = ()
+    instead: str = ""
+
+    @cached_property
+    def _carried(self) -> dict[Gear, Array]:
+        """Strength over the error of the needed strength, sorted: the need each draw can just meet."""
+        assert self.strength is not None
+        return {gear: np.sort(self.strength / error) for gear, error in self.error.items()}
+
+    @cached_property
+    def tenths(self) -> tuple[float, float, float]:
+        """Strength of the worst tenth, the middle and the best tenth of the draws, Pa."""
+        assert self.strength is not None
+        low, middle, high = np.quantile(self.strength, (0.1, 0.5, 0.9))
+        return float(low), float(middle), float(high)
+
+    @cached_property
+    def undrained_tenths(self) -> tuple[float, float, float] | None:
+        """Undrained strength of the worst tenth, the middle and the best tenth, Pa; None where the soil is not fine."""
+        if self.undrained is None:
+            return None
+        low, middle, high = np.quantile(self.undrained, (0.1, 0.5, 0.9))
+        return float(low), float(middle), float(high)
+
+    def times(self, factor: float) -> "Site":
+        """The same site with this many times its strength."""
+        if factor == 1 or self.strength is None:
+            return self
+        return replace(self, strength=np.minimum(self.strength * factor, cone_index.FULL_SCALE))
+
+    def chance(self, gear: Gear, needs: float) -> float:
+        """Share of draws in which the ground is at least as strong as a machine of this running gear needs, Pa."""
+        carried = self._carried[gear]
+        return 1 - float(np.searchsorted(carried, needs, side="left")) / len(carried)
+
+
+def draw_site(job: Job, rules: Rules, draws: int = 10_000, seed: int = 0) -> Site:
+    """The site on the day of the job."""
+    return draw_sites(job, rules, draws, seed)[0]
+
+
+def draw_sites(job: Job, rules: Rules, draws: int = 10_000, seed: int = 0) -> tuple[Site, ...]:
+    """The site on the day of the job and on each later day the weather covers. The same seed, the same ground."""
+    luck = draw_luck(draws, seed)
+    spread = log(rules.strength["machine_error"].value)
+    error: dict[Gear, Array] = {"tracks": np.exp(spread * luck.normal["tracks"])}
+    error["tyres"] = np.exp(spread * luck.normal["tyres"])
+    assumed = () if job.ground.travel else ("all travel is on the site's soil (ground.travel is not given)",)
+    if soft_share(job.ground, rules) == 0:
+        return (Site("hard surface", "hard", luck, error, assumed=assumed),)
+    soil = rules.soils[job.ground.soil] if job.ground.soil else None
+    site = Site(soil.name if soil else "soil of unknown group", "fine", luck, error, assumed=assumed)
+    if soil is None or soil.family == "fine":
+        return tuple(_on_day(site, day) for day in fine_days(job, rules, luck))
+    if job.weather is not None:
+        unused = f"the weather: {soil.name} is judged by its wetness as given"
+        site = replace(site, assumed=(*site.assumed, unused))
+    site = replace(site, family=soil.family)
+    if soil.family == "gravel":
+        return (_gravel(site, soil, job, rules, luck),)
+    if soil.family == "sand":
+        return (_sand(site, job, rules, luck),)
+    return (replace(site, instead=soil.instead, sources=(rules.cite(soil),)),)
+
+
+def _on_day(site: Site, day: FineDay) -> Site:
+    return replace(
+        site,
+        strength=day.strength,
+        undisturbed=day.undisturbed,
+        undrained=day.undrained,
+        equations=day.equations,
+        date=day.moist.date,
+        rain=day.moist.rain,
+        frost=day.moist.frost,
+        thaw=day.moist.thaw,
+        water=day.water,
+        assumed=(*site.assumed, *day.notes),
+        sources=day.sources,
+    )
+
+
+def _gravel(site: Site, soil: Soil, job: Job, rules: Rules, luck: Luck) -> Site:
+    """A cone-index band, every factor in it equally likely; a cone reading moves it."""
+    assert soil.cone_index_psi is not None
+    notes = site.assumed
+    wetness = "wet" if job.ground.standing_water else job.ground.wetness
+    if wetness is None:
+        wetness, notes = "wet", (*notes, "the gravel is wet (ground.wetness is not given)")
+    low, high = getattr(soil.cone_index_psi, wetness)
+    strength = PSI * low * (high / low) ** luck.uniform["band"]
+    evidence = believe(job, rules, luck, strength, np.ones_like(strength))
+    if evidence.correction is not None:
+        strength = np.minimum(strength * evidence.correction, cone_index.FULL_SCALE)
+    return replace(site, strength=strength, assumed=notes, sources=(rules.cite(soil), *evidence.sources))
+
+
+def _sand(site: Site, job: Job, rules: Rules, luck: Luck) -> Site:
+    """Spare pull: traction less rolling resistance, as shares of weight."""
+    notes = site.assumed
+    if job.ground.wetness is None and not job.ground.standing_water:
+        notes = (*notes, "the sand is dry, its worst state (ground.wetness is not given)")
+    damp = job.ground.wetness in ("moist", "wet") or job.ground.standing_water
+    state = rules.sand["damp" if damp else "dry"]
+    rows: dict[Gear, SandRow] = {"tyres": state.tyres, "tracks": state.tracks}
+    low, high = rules.field_tests["rebar"].grip[job.ground.rebar] if job.ground.rebar else (0.0, 1.0)
+    grip = low + (high - low) * luck.uniform["traction"]
+    pull: dict[Gear, Array] = {
+        gear: triangle(grip, *row.traction) - triangle(luck.uniform["rolling"], *row.rolling)
+        for gear, row in rows.items()
+    }
+    return replace(site, pull=pull, assumed=notes, sources=tuple(f"{g}: {rules.cite(r)}" for g, r in rows.items()))

@@ -1,0 +1,1 @@
+"""Snow: a machine on a lot, what grips, what is said of it."""

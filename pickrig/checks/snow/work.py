@@ -1,0 +1,296 @@
+"""A machine clearing snow: its grip behind the pusher, what a full box takes, how far it gets, how long the lot takes.
+
+Every uncertain figure is drawn once and shared by all machines: the snow and the pavement are the same for all of them,
+only weight, pressure, tread and the share of contact that reaches the pavement differ.
+"""
+
+from dataclasses import dataclass, replace
+from math import atan, cos
+from typing import Literal
+
+import numpy as np
+
+from pickrig.checks.carrying import GRAVITY, carry
+from pickrig.checks.case import Case, need
+from pickrig.checks.ground.draws import Array, Three
+from pickrig.checks.snow.grip import View, air, drawn, grip_on, kind_of, practice, snow_of
+from pickrig.checks.tyres import deflection
+from pickrig.inputs.snow import Snow
+from pickrig.physics import contact, snow, traction
+from pickrig.rulebook.tables import UnderSnow
+
+_BITES = (1.0, 0.5, 1 / 3)  # of the width: what an operator tries when the whole of it will not move
+_LEAST_PUSH = 0.5  # m; a load shorter than this is no load
+
+
+@dataclass(frozen=True)
+class Clearing:
+    """One machine on the lot; arrays hold one number a draw, SI. full: force to push a full box, pull: at the edge.
+
+    traction: of the drive, a share of weight_on_drive. resists: rolling, grade and left snow. push_length: how far a
+    load gets; fills: how far until the box is full. hours: s, infinite where it cannot push. belly: clearance over
+    sinkage in snow not yet cleared, None where it need not drive on any. by_engine: the engine gives out before the
+    grip.
+    """
+
+    row: UnderSnow
+    weight_on_drive: float
+    pressure: float
+    traction: Array
+    resists: Array
+    pull: Array
+    full: Array
+    least: Array
+    box: Array
+    push_length: Array
+    fills: Array
+    time: Array
+    push_speed: float
+    return_speed: float
+    width: float
+    density: Array
+    sinks: Array
+    belly: Array | None
+    by_engine: bool
+
+    @property
+    def ratio(self) -> Array:
+        """Traction over all that resists it, with a full box."""
+        return (self.pull + self.resists) / (self.full + self.resists)
+
+
+@dataclass(frozen=True)
+class _Load:
+    """What one load of snow meets on its way; arrays hold one number a draw, SI."""
+
+    width: float
+    depth: float
+    density: Array
+    speed: float
+    slides: Array
+    edge: Array
+    on_edge: float
+    crush: Array
+    slope: float
+
+    def force(self, mass: Array) -> Array:
+        """Force to push this much snow, N."""
+        return snow.pusher_force(
+            mass,
+            self.width,
+            self.depth,
+            self.density,
+            self.speed,
+            self.slides,
+            self.edge,
+            self.on_edge,
+            self.crush,
+            self.slope,
+        )
+
+    def most(self, pull: Array) -> Array:
+        """Most snow this pull moves, kg."""
+        return snow.most_snow(
+            pull,
+            self.width,
+            self.depth,
+            self.density,
+            self.speed,
+            self.slides,
+            self.edge,
+            self.on_edge,
+            self.crush,
+            self.slope,
+        )
+
+    @property
+    def gathers(self) -> Array:
+        """Snow taken up a metre, kg/m."""
+        return np.maximum(self.density * self.width * self.depth, 1e-6)
+
+
+def clearing(case: Case, under: str, view: View) -> Clearing:
+    """The machine on the lot with this under the snow. Raises MissingError for a figure nobody gave."""
+    return case.once((under, view), lambda: _clearing(case, under, view))
+
+
+def _clearing(case: Case, under: str, view: View) -> Clearing:
+    row, lot, slope = case.rules.snow.under[under], snow_of(case), case.job.ground.grade or 0.0
+    loading = carry(case)
+    weight = loading.mass * GRAVITY
+    on_edge = loading.attachment.mass * GRAVITY + (case.job.task.down_force or 0.0)
+    on_drive = max(weight - on_edge, 1.0) * cos(atan(slope))
+    pressure = on_drive / _area(case, on_drive)
+    grip, density = grip_on(case, row, view, pressure), _density(case)
+    resists = _resists(case, row, on_drive, pressure, density) + float(traction.grade_resistance(weight, slope))
+    push, back = _speeds(case)
+    engine = _engine(case, push)
+    pull = np.minimum(grip * on_drive, engine) - resists
+    pull = np.where(pull > 0, practice(case, row, view) * pull, pull)
+    load = _Load(
+        width=_cut_width(case),
+        depth=max(lot.depth - row.left, 0.0),
+        density=density,
+        speed=push,
+        slides=_three(case, "slides"),
+        edge=case.luck.draw("edge", row.edge),
+        on_edge=on_edge,
+        crush=1e3 * _three(case, "crush"),
+        slope=slope,
+    )
+    box = np.minimum(_box_mass(case, density), load.gathers * _lane(lot))
+    fills = box / load.gathers
+    length = np.minimum(fills, load.most(pull) / load.gathers)
+    bites = [replace(load, width=bite * load.width) for bite in _BITES]
+    return Clearing(
+        row=row,
+        weight_on_drive=on_drive,
+        pressure=pressure,
+        traction=grip,
+        resists=resists,
+        pull=pull,
+        full=load.force(box),
+        least=bites[-1].force(case.rules.snow.values["least_box"].value * box),
+        box=box,
+        push_length=length,
+        fills=fills,
+        time=np.min([_bitten(case, bite, pull, box, back) for bite in bites], axis=0),
+        push_speed=push,
+        return_speed=back,
+        width=load.width,
+        density=density,
+        sinks=_sinks(case, lot.depth, density, pressure),
+        belly=_belly(case, lot.depth, density, pressure) if row.over else None,
+        by_engine=engine < float(np.median(grip)) * on_drive,
+    )
+
+
+def _bitten(case: Case, load: _Load, pull: Array, box: Array, back: float) -> Array:
+    """Time for the lot with lanes of this width, s: a narrower bite where a whole one will not move."""
+    gathers = load.gathers
+    return _time(case, np.minimum(box, load.most(pull)) / gathers, load.width, load.speed, back)
+
+
+def _lane(lot: Snow) -> float:
+    """Length of one push, m: a short lane never fills the box."""
+    return lot.sides[0] / (2 if lot.stack == "both ends" else 1)
+
+
+def _engine(case: Case, speed: float) -> float:
+    """Pull the engine keeps up at this speed, or the drive's own stall, N."""
+    pull = float(traction.rimpull(need(case.machine.power, "power"), speed, case.rules.pull.drive_efficiency.value))
+    return min(pull, case.machine.drive_pull or pull)
+
+
+def _area(case: Case, on_drive: float) -> float:
+    """Nominal contact area of all driven elements on hard ground, m2."""
+    machine = case.machine
+    if machine.tracks:
+        length = need(machine.tracks.contact_length, "tracks.contact_length")
+        return 2 * need(machine.tracks.width, "tracks.width") * length
+    tyres = machine.tyres
+    assert tyres is not None
+    diameter, width = need(tyres.diameter, "tyres.diameter"), need(tyres.width, "tyres.width")
+    wheel = on_drive / 4
+    return 4 * float(contact.tyre_patch(wheel, diameter, width, deflection(case, wheel))[1])
+
+
+def _density(case: Case) -> Array:
+    """Density of the snow as it lies, kg/m3."""
+    lot, kind = snow_of(case), case.rules.snow.kinds[kind_of(case)]
+    if lot.density is not None:
+        return np.full_like(case.luck.uniform["density"], lot.density)
+    low, best, high = kind.density
+    if kind.fresh and case.job.ground.temperature is not None:
+        best = float(np.clip(snow.new_snow_density(air(case)), low, high))
+    return case.luck.draw("density", (low, best, high))
+
+
+def _three(case: Case, field: Literal["slides", "crush"]) -> Array:
+    spread: Three = getattr(case.rules.snow.kinds[kind_of(case)], field)
+    return case.luck.draw(field, spread)
+
+
+def _cut_width(case: Case) -> float:
+    """Width of the lane, m."""
+    size = case.rules.attachments[case.attachment][case.machine.frame]
+    return need(case.machine.width, "width") if size.width == "machine" else size.width
+
+
+def _box_mass(case: Case, density: Array) -> Array:
+    """Snow in a full box, kg."""
+    size = case.rules.attachments[case.attachment][case.machine.frame]
+    assert size.box is not None  # read_job refuses an attachment that holds no snow
+    held = drawn(case, "box_fill", "box") * _cut_width(case) * size.box.height * size.box.depth
+    return np.maximum(drawn(case, "box_density", "density"), density) * held
+
+
+def _speeds(case: Case) -> tuple[float, float]:
+    """Pushing and backing, m/s: shares of the machine's top speed, within what anyone dares on a lot."""
+    values, top = case.rules.snow.values, need(case.machine.travel_speed, "travel_speed")
+    push = min(values["push_share"].value * top, values["push_most"].value)
+    return push, min(values["return_share"].value * top, values["return_most"].value)
+
+
+def _time(case: Case, length: Array, width: float, push: float, back: float) -> Array:
+    """Time for the whole lot, s; infinite where the machine cannot push."""
+    values, lot = case.rules.snow.values, snow_of(case)
+    along, across = lot.sides
+    ends = 2 if lot.stack == "both ends" else 1
+    usable = np.maximum(length, _LEAST_PUSH)
+    once = snow.clearing_time(
+        along / ends,
+        across,
+        width,
+        min(values["overlap"].value, width / 2),
+        usable,
+        push,
+        back,
+        values["turn_time"].value,
+        drawn(case, "efficiency", "pace"),
+    )
+    return np.where(length >= _LEAST_PUSH, ends * once, np.inf)
+
+
+def _sinks(case: Case, depth: float, density: Array, pressure: float) -> Array:
+    """Sinkage in undisturbed snow, m; tyres in denser snow go deeper than the equation, and slush holds nothing up."""
+    if case.rules.snow.kinds[kind_of(case)].thawing:
+        return np.full_like(density, depth)
+    sunk = snow.sinkage(depth, density, pressure)
+    if case.machine.tracks:
+        return sunk
+    steps = case.rules.snow.deeper_tyres
+    return np.minimum(np.interp(density, steps.points, steps.factors) * sunk, depth)
+
+
+def _belly(case: Case, depth: float, density: Array, pressure: float) -> Array:
+    """Clearance over sinkage."""
+    clearance = need(case.machine.clearance, "clearance")
+    return clearance / np.maximum(_sinks(case, depth, density, pressure), 1e-3)
+
+
+def _resists(case: Case, row: UnderSnow, on_drive: float, pressure: float, density: Array) -> Array:
+    """Motion resistance: driveline and hard surface, and the loose snow left on unpaved ground, N."""
+    machine, values = case.machine, case.rules.snow.values
+    hard = values["rolls_tyres" if machine.tyres else "rolls_tracks"].value * on_drive
+    if row.drives_on != "left":
+        return np.full_like(density, hard)
+    sunk = _sinks(case, row.left, density, pressure)
+    if machine.tracks:
+        arc = snow.arc_under_track(sunk, values["approach"].value)
+        return hard + 2 * snow.track_resistance(density, need(machine.tracks.width, "tracks.width"), arc)
+    assert machine.tyres is not None
+    arc = snow.arc_under_wheel(need(machine.tyres.diameter, "tyres.diameter") / 2, sunk)
+    leading = snow.leading_wheel_resistance(density, need(machine.tyres.width, "tyres.width"), arc)
+    return hard + 2 * (leading + snow.following_wheel_resistance(row.left, on_drive / 4))
+
+
+def pile_sizes(case: Case) -> tuple[float, float, float]:
+    """Volume of the piled snow, m3; height of one bank along the stacking side, m; and of a single heap, m."""
+    lot, values = snow_of(case), case.rules.snow.values
+    along, across = lot.sides
+    density = float(np.median(_density(case)))
+    slope = values["slush_slope" if kind_of(case) == "slush" else "pile_slope"].value
+    volume = along * across * lot.depth * density / max(values["pile_density"].value, density)
+    bank = snow.windrow(volume / (2 if lot.stack == "both ends" else 1), across, slope)[1]
+    return volume, float(bank), float(snow.pile(volume, slope)[1])

@@ -1,0 +1,1 @@
+"""What to buy or rent for a year of work."""

@@ -1,0 +1,156 @@
+"""The record of the owner's question. Reports show it; nothing is worked out after it."""
+
+from dataclasses import dataclass
+from statistics import fmean
+
+from pickrig.inputs import Machine
+from pickrig.inputs.year import Year
+from pickrig.plans.buy.owning import Hourly, Yearly
+from pickrig.quantities import System
+
+
+@dataclass(frozen=True)
+class WorkDays:
+    """Days of the months of one work on which one machine could work: in the middle year, the worst and the best."""
+
+    work: str
+    of: float
+    middle: float
+    worst: float
+    best: float
+
+
+@dataclass(frozen=True)
+class Option:
+    """One way to get one machine: "own" it, or "rent" it.
+
+    gains: $ it adds, in each year of the record, to what the fleet earns after its hours are paid. costs: $ of owning
+    or renting in those years. hours and jobs: a year, in the mean. an_hour: everything a productive hour costs,
+    operator and all. worth_now: today's worth of what it leaves over the years a machine is kept.
+    """
+
+    machine: Machine
+    how: str
+    gains: tuple[float, ...]
+    costs: tuple[float, ...]
+    hours: float
+    jobs: dict[str, float]
+    hourly: Hourly
+    yearly: Yearly | None
+    an_hour: float
+    worth_now: float
+
+    @property
+    def gain(self) -> float:
+        return fmean(self.gains)
+
+    @property
+    def cost(self) -> float:
+        return fmean(self.costs)
+
+    @property
+    def nets(self) -> tuple[float, ...]:
+        return tuple(gain - cost for gain, cost in zip(self.gains, self.costs, strict=True))
+
+    @property
+    def net(self) -> float:
+        """$ it leaves in the mean year."""
+        return self.gain - self.cost
+
+    @property
+    def name(self) -> str:
+        return self.machine.name
+
+
+@dataclass(frozen=True)
+class PavedLine:
+    """What two options leave a year as the part of the year's hours that is on pavement goes from none to all.
+
+    crossing: that part, where the rival takes over for good; None where it never does. now: the year's own part.
+    an_hour: $ by which an hour of the rival's is then worth more, on pavement alone.
+    """
+
+    shares: tuple[float, ...]
+    best: tuple[float, ...]
+    rival: tuple[float, ...]
+    names: tuple[str, str]
+    now: float
+    crossing: float | None
+    ahead: float
+    an_hour: float
+
+
+@dataclass(frozen=True)
+class Pair:
+    """Two machines together, bought or rented: what is to be found at once, what they leave a year, and what the work
+    still undone would pay."""
+
+    options: tuple[Option, Option]
+    price: float
+    net: float
+    undone: float
+
+
+@dataclass(frozen=True)
+class Bar:
+    """One input turned both ways: net a year of the best at its low and its high end."""
+
+    input: str
+    low: float
+    high: float
+
+    @property
+    def width(self) -> float:
+        return abs(self.high - self.low)
+
+
+@dataclass(frozen=True)
+class BreakEven:
+    """Hours a year from which owning beats renting by the day, week or month; None where it never does."""
+
+    span: str
+    rent: float  # $ an hour at that offer
+    hours: float | None
+
+
+@dataclass(frozen=True)
+class Missed:
+    """Jobs of one work a year that stay undone, what they would pay, and why no machine here does more of them."""
+
+    work: str
+    jobs: float
+    of: float
+    pays: float
+    why: str
+
+
+@dataclass(frozen=True)
+class Purchase:
+    """The whole answer: what to do, why, what would change it."""
+
+    year: Year
+    units: System
+    years: tuple[int, ...]
+    answer: str
+    beside: tuple[str, ...]
+    reasons: tuple[str, ...]
+    changes: tuple[str, ...]
+    best: Option | None
+    options: tuple[Option, ...]
+    pairs: tuple[Pair, ...]
+    days: dict[str, tuple[WorkDays, ...]]
+    owned_curve: tuple[
+        tuple[float, float], ...
+    ]  # hours a year, and $ an hour of owning it with everything but operator
+    months: dict[str, tuple[float, ...]]  # workable share of every month on the work it matters to, by machine
+    months_of: str
+    paved: PavedLine | None
+    tornado: tuple[Bar, ...]
+    break_even_of: str  # the machine the break-even hours are of
+    break_even: tuple[BreakEven, ...]
+    missed: tuple[Missed, ...]
+    out: dict[str, str]  # machines that cannot be counted, and why
+    assumed: tuple[str, ...]
+    sources: tuple[str, ...]
+    seed: int
+    draws: int

@@ -1,0 +1,1 @@
+"""Which machine to which of many jobs."""

@@ -1,0 +1,1 @@
+"""Which machine for one job."""

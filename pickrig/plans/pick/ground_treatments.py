@@ -1,0 +1,66 @@
+"""What could be laid over weak ground, what it would do to the chance, and roughly how much it takes."""
+
+from collections.abc import Iterator
+
+from pickrig.checks import Case
+from pickrig.checks.carrying import carry
+from pickrig.checks.ground.demand import most_needed, states
+from pickrig.checks.ground.site import Site
+from pickrig.inputs import Job
+from pickrig.plans.pick.record import GroundHelp, Standing
+from pickrig.quantities import System, percent
+from pickrig.rulebook import Rules
+from pickrig.rulebook.tables import Help
+
+_ROUTE = 100 * 0.3048  # m of route the amounts are told for when the job does not say
+_MARGIN = 0.6  # m the layer is wider than the machine, our judgment
+
+
+def ground_helps(job: Job, ranking: list[Standing], site: Site, rules: Rules, units: System) -> tuple[GroundHelp, ...]:
+    """For each machine that only the ground holds back: each help, at the least thickness that makes it a go.
+
+    Where no thickness does, the thickest, with the chance it gives.
+    """
+    if site.strength is None:
+        return ()
+    helps: list[GroundHelp] = []
+    for standing in ranking:
+        if standing.finding("floats").verdict in ("go", "unknown"):
+            continue
+        if any(f.verdict == "no-go" for f in standing.findings if f.check != "floats"):
+            continue
+        case = Case(job, standing.machine, site, rules, units)
+        helps += [_best(case, row) for row in rules.helps.values()]
+    return tuple(helps)
+
+
+def _best(case: Case, row: Help) -> GroundHelp:
+    go = case.rules.limits.floats.go
+    tried = list(_tried(case, row))
+    thickness, chance = next((pair for pair in tried if pair[1] >= go), tried[-1])
+    amount, source = _amount(case, row, thickness), case.rules.cite(row)
+    says = percent(chance, below=go)
+    return GroundHelp(case.machine.name, row.says, amount, chance, says, chance >= go, source)
+
+
+def _tried(case: Case, row: Help) -> Iterator[tuple[float, float]]:
+    """Thickness and the chance it gives."""
+    loading = carry(case)
+    for thickness in row.thicknesses:
+        spread = row.spread if row.spread is not None else (row.spread_per_thickness or 0.0) * thickness
+        needs = most_needed(states(case, loading, loading.payload, spread)).needs
+        yield thickness, case.site.chance(case.machine.gear, needs)
+
+
+def _amount(case: Case, row: Help, thickness: float) -> str:
+    """How thick, over what area, and how heavy where it comes by the ton."""
+    given = case.job.ground.route
+    route = given if given is not None else _ROUTE
+    area = route * ((case.machine.width or 2.0) + _MARGIN)
+    per = "" if given is not None else f" per {case.show(_ROUTE, 'length')} of route"
+    over = f"{area / 0.3048**2:,.0f} ft²" if case.units == "us" else f"{area:,.0f} m²"
+    if row.density is None:
+        return f"over {over}{per}"
+    mass = area * thickness * row.density
+    tons = f"{mass / 907.18474:,.0f} tons" if case.units == "us" else f"{mass / 1000:,.0f} t"
+    return f"{case.show(thickness, 'small length')} over {over}{per}, {tons}"

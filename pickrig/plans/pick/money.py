@@ -1,0 +1,93 @@
+"""What the job costs with each machine, on an axis of its own: hours, rubber, the chance of bogging, what it may "
+"spoil."""
+
+import numpy as np
+
+from pickrig import quantities
+from pickrig.checks import Case
+from pickrig.checks.hours import job_hours
+from pickrig.inputs import Job
+from pickrig.plans.pick.record import Cost, Standing
+from pickrig.quantities import System
+from pickrig.rulebook import Rules
+
+_NEAR = 5  # $ within which two costs are the same
+
+
+def setting(job: Job, rules: Rules, key: str) -> float:
+    """One of the job's own costs, else ours, $."""
+    own = getattr(job.costs, key)
+    return float(own if own is not None else rules.money[key].value)
+
+
+def cost(case: Case, standing: Standing) -> Cost:
+    """Expected cost of the job with one machine, $, in parts. Where the work never ends, a day of it."""
+    job, rules = case.job, case.rules
+    seconds = job_hours(case)
+    hours = (seconds if seconds is not None else 3600 * rules.money["job_hours"].value) / 3600
+    rate = case.machine.hour_cost if case.machine.hour_cost is not None else setting(job, rules, "machine_hour")
+    rubber = standing.finding("wears").value or 0.0
+    chance = standing.finding("floats").chance
+    stuck = setting(job, rules, "recovery") + setting(job, rules, "lost_half_day")
+    return Cost(
+        machine=standing.name,
+        hours=hours,
+        work=hours * rate,
+        rubber=hours * rubber,
+        bogging=(1 - chance) * stuck if chance is not None else 0.0,
+        repair=_repair(case, standing),
+    )
+
+
+def _repair(case: Case, standing: Standing) -> float:
+    """What putting right what it spoils costs on average: the dearest surface it drives on, by how far it goes too "
+    "far."""
+    harm = standing.finding("spares_surface").value
+    if not harm:
+        return 0.0
+    own, money = case.job.costs.repair, case.rules.money
+    named = [money[f"repair {name}"].value for name in case.job.ground.travel if f"repair {name}" in money]
+    bill = own if own is not None else max(named, default=0.0)
+    curve = case.rules.care.repair_chance
+    return bill * float(np.interp(harm, curve.points, curve.factors))
+
+
+def costs(ranking: list[Standing], cases: dict[str, Case]) -> tuple[Cost, ...]:
+    """Every usable machine, cheapest first."""
+    usable = [cost(cases[s.name], s) for s in ranking if s.usable]
+    return tuple(sorted(usable, key=lambda one: (one.total, one.machine)))
+
+
+def money_says(pick: Standing | None, ranking: list[Standing], every: tuple[Cost, ...], units: System) -> str:
+    """Whether the best is also the cheapest, what it costs more, and what for."""
+    if pick is None or not every:
+        return ""
+    own, cheapest = next(one for one in every if one.machine == pick.name), every[0]
+    gap = own.total - cheapest.total
+    bill = _dollars(own.total, units)
+    if len(every) == 1:
+        return f"About {bill} for the job."
+    if gap <= _NEAR:
+        return f"{pick.name} costs about {bill} for the job, no more than any other that is fit."
+    other = next(s for s in ranking if s.name == cheapest.machine)
+    points = pick.score - other.score
+    per_point = f", {_dollars(gap / points, units)} a point" if points > 1 else ""
+    return (
+        f"Best is not cheapest: {pick.name} costs about {bill}, {cheapest.machine} {_dollars(cheapest.total, units)}. "
+        "The "
+        f"{_dollars(gap, units)} more, mostly for {_mostly(own, cheapest)}, buy {points:.1f} points{per_point}."
+    )
+
+
+def _mostly(own: Cost, other: Cost) -> str:
+    gaps: dict[str, float] = {
+        "hours": own.work - other.work,
+        "rubber": own.rubber - other.rubber,
+        "the chance of bogging": own.bogging - other.bogging,
+        "what it may spoil": own.repair - other.repair,
+    }
+    return max(gaps, key=lambda name: gaps[name])
+
+
+def _dollars(sum_: float, units: System) -> str:
+    return quantities.show(sum_, "money", units) if sum_ >= 1 else "under $1"

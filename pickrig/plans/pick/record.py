@@ -1,0 +1,240 @@
+"""The record of an answer. Reports show it; nothing is worked out after it."""
+
+import datetime as dt
+from dataclasses import dataclass
+
+from pickrig.checks import CHECKS
+from pickrig.checks.finding import Finding
+from pickrig.checks.ground.site import Site
+from pickrig.inputs import Job, Machine
+from pickrig.quantities import System
+from pickrig.rulebook.tables import Question
+
+
+@dataclass(frozen=True)
+class Standing:
+    """One machine's answers and score. parts: points by question, in the order of the weights, summing to score.
+
+    score: 0 to 100. first_share: share of weightings that keep the ranking of the questions under which it leads.
+    """
+
+    machine: Machine
+    findings: tuple[Finding, ...]
+    parts: tuple[float, ...]
+    score: float
+    first_share: float = 0.0
+
+    @property
+    def name(self) -> str:
+        return self.machine.name
+
+    @property
+    def usable(self) -> bool:
+        """No question answers no, and none that gates is open for want of the machine's own figures.
+
+        What the job leaves open (a gate nobody measured) is open for every machine alike and becomes a proviso.
+        """
+        return all(f.verdict != "no-go" for f in self.findings) and not self.open_questions
+
+    @property
+    def open_questions(self) -> tuple[Finding, ...]:
+        """Gating questions that cannot be answered because the fleet file lacks a figure."""
+        return tuple(
+            f
+            for f in self.findings
+            if f.verdict == "unknown" and CHECKS[f.check].gates and f.depends_on[0].startswith("machine.")
+        )
+
+    def finding(self, check: str) -> Finding:
+        return next(f for f in self.findings if f.check == check)
+
+
+@dataclass(frozen=True)
+class Lead:
+    """One question's part in why the pick stands before a rival: points, and what each machine's finding says.
+
+    shown: the points to print; rounded so that the parts shown add up to the difference shown.
+    """
+
+    check: str
+    points: float
+    shown: float
+    pick_says: str
+    rival_says: str
+
+
+@dataclass(frozen=True)
+class Flip:
+    """A value of one input at which another machine is picked. by: "knock-out" or "score"."""
+
+    input: str
+    now: str
+    at: str
+    from_value: float | str
+    to_value: float | str
+    unit: str
+    then_pick: str | None
+    by: str
+
+
+@dataclass(frozen=True)
+class DayAhead:
+    """One day: rain in m, the machine that would be picked then, and each machine's chance that the ground holds it."""
+
+    date: dt.date
+    rain: float
+    pick: str | None
+    chances: dict[str, float | None]
+
+
+@dataclass(frozen=True)
+class TestWorth:
+    """What a test tonight is worth, $, and the share of its results that would change what to send by cost."""
+
+    test: str
+    says: str
+    value: float
+    changes: float
+
+
+@dataclass(frozen=True)
+class GroundHelp:
+    """Something laid over the ground for one machine: how much of it, and the chance with it."""
+
+    machine: str
+    help: str
+    amount: str
+    chance: float
+    chance_says: str
+    enough: bool
+    source: str
+
+
+@dataclass(frozen=True)
+class SnowPull:
+    """One machine in one view, middle values: pull at the pusher's edge and force of a full box, N; seconds to "
+    "clear."""
+
+    machine: str
+    gear: str
+    traction: float
+    pull: float
+    full: float
+    seconds: float | None
+
+
+@dataclass(frozen=True)
+class SnowView:
+    """One way of reckoning grip in snow: "force", "reach" or "practice". counted: the one the answer goes by."""
+
+    view: str
+    name: str
+    pick: str | None
+    pulls: tuple[SnowPull, ...]
+    counted: bool
+
+
+@dataclass(frozen=True)
+class Cost:
+    """What the job costs with one machine, $: its hours, its rubber, the chance of bogging, what it may spoil."""
+
+    machine: str
+    hours: float
+    work: float
+    rubber: float
+    bogging: float
+    repair: float
+
+    @property
+    def total(self) -> float:
+        return self.work + self.rubber + self.bogging + self.repair
+
+
+@dataclass(frozen=True)
+class Interval:
+    """Weight of one question now, and the range in which the pick stays before the runner-up."""
+
+    check: str
+    weight: float
+    low: float
+    high: float
+
+
+@dataclass(frozen=True)
+class Robustness:
+    """Shares of weightings in which each usable machine leads: in this order of the questions, in any, with the ground
+    drawn along. none_holds: share of grounds that hold none. beaten: machine and the one that is as good or better
+    throughout."""
+
+    in_order: dict[str, float]
+    in_any: dict[str, float]
+    with_ground: dict[str, float]
+    none_holds: float
+    intervals: tuple[Interval, ...]
+    says: str
+    beaten: dict[str, str]
+
+
+@dataclass(frozen=True)
+class CatchUp:
+    """What would make a rival the pick: single answers, nearest first; behind: points it is short of."""
+
+    machine: str
+    ways: tuple[str, ...]
+    behind: float
+
+
+@dataclass(frozen=True)
+class Moved:
+    """How a machine moved against the usual weights: its place then and now, points, and the question that did most."""
+
+    machine: str
+    was: int
+    now: int
+    points: float
+    through: str
+    through_points: float
+
+
+@dataclass(frozen=True)
+class Recommendation:
+    """The whole answer: pick or none, why, what would change it, everything behind it."""
+
+    job: Job
+    attachment: str
+    questions: dict[str, Question]  # those that were asked
+    told: tuple[tuple[str, str], ...]
+    units: System
+    site: Site
+    answer: str
+    close_call: bool
+    pick: Standing | None
+    runner_up: Standing | None
+    ranking: tuple[Standing, ...]
+    weights: dict[str, float]
+    weighed: str
+    reasons: tuple[Lead, ...]
+    price: str
+    robust: Robustness | None
+    costs: tuple[Cost, ...]
+    money_says: str
+    catch_ups: tuple[CatchUp, ...]
+    moved: tuple[Moved, ...]
+    why_over: dict[str, tuple[Lead, ...]]
+    flips: tuple[Flip, ...]
+    days: tuple[DayAhead, ...]
+    better_day: str
+    worth: tuple[TestWorth, ...]
+    helps: tuple[GroundHelp, ...]
+    snow: tuple[SnowView, ...]
+    snow_decided: str
+    provisos: tuple[str, ...]
+    cautions: tuple[tuple[str, str], ...]  # what to mind, and where it comes from
+    walkaround: tuple[tuple[str, str], ...]  # where to look, and when to stop
+    fitting: tuple[tuple[str, str], ...]  # what to fit, and where it comes from
+    nothing_happens: tuple[str, ...]
+    today: tuple[tuple[str, str], ...]  # the operator's limits for this job: label and text
+    glossary: tuple[tuple[str, str], ...]
+    assumed: tuple[str, ...]
+    seed: int
+    draws: int

@@ -1,0 +1,132 @@
+"""How sure the pick is: shares of weightings, of weightings and grounds together, and weights at which it would "
+"lose."""
+
+import numpy as np
+from numpy.typing import NDArray
+
+from pickrig import scoring
+from pickrig.checks import Case
+from pickrig.checks.carrying import carry
+from pickrig.checks.ground.demand import most_needed, states
+from pickrig.plans.pick.record import Interval, Robustness, Standing
+from pickrig.rulebook import Rules
+
+_WHOLE = 0.995  # a share that prints as all of them
+
+
+def robustness(
+    ranking: list[Standing], weights: dict[str, float], cases: dict[str, Case], rules: Rules, seed: int
+) -> Robustness | None:
+    """None where nothing is usable."""
+    usable = [s for s in ranking if s.usable]
+    if not usable:
+        return None
+    heavy = np.array(list(weights.values()))
+    values = np.array([value_row(s, heavy) for s in usable])
+    names = [s.name for s in usable]
+    kept = scoring.rank_shares(values, ranked=True, seed=seed)
+    any_ = scoring.rank_shares(values, seed=seed)
+    together, none = dict.fromkeys(names, 0.0), 0.0
+    if "floats" in weights:
+        grounds = np.column_stack([holds(cases[s.name], s) for s in usable])
+        shares, none = scoring.joint_first_shares(values, grounds, list(weights).index("floats"), seed=seed)
+        together = dict(zip(names, shares.tolist(), strict=True))
+    return Robustness(
+        in_order=dict(zip(names, kept.first.tolist(), strict=True)),
+        in_any=dict(zip(names, any_.first.tolist(), strict=True)),
+        with_ground=together,
+        none_holds=none,
+        intervals=_intervals(values, weights) if len(usable) > 1 else (),
+        says=_says(usable, kept.first, any_.first, together, none, _intervals(values, weights), rules),
+        beaten=_beaten(usable, values),
+    )
+
+
+def value_row(standing: Standing, weights: scoring.Array) -> scoring.Array:
+    """A machine's value on each question, 0 to 1, from its points."""
+    values: scoring.Array = np.array(standing.parts) / (100 * np.where(weights > 0, weights, 1))
+    return values
+
+
+def holds(case: Case, standing: Standing) -> NDArray[np.bool_]:
+    """Draw by draw, whether the ground holds this machine."""
+    site, floats = case.site, standing.finding("floats")
+    everywhere = np.ones(site.luck.draws, dtype=bool)
+    if floats.provided or floats.chance is None or floats.chance >= 1:
+        return everywhere
+    if site.pull is not None:
+        reserve = case.rules.strength["sand_reserve"].value
+        return np.asarray(site.pull[case.machine.gear] >= reserve)
+    if site.strength is None:
+        return everywhere
+    loading = carry(case)
+    needs = most_needed(states(case, loading, loading.payload)).needs
+    return np.asarray(site.strength >= needs * site.error[case.machine.gear])
+
+
+def _intervals(values: scoring.Array, weights: dict[str, float]) -> tuple[Interval, ...]:
+    """For the pick against the runner-up: weight of each question now, and between what it keeps its lead."""
+    if len(values) < 2:
+        return ()
+    heavy = list(weights.values())
+    return tuple(
+        Interval(check, heavy[k], *scoring.weight_interval(values[:2], heavy, k)) for k, check in enumerate(weights)
+    )
+
+
+def _beaten(usable: list[Standing], values: scoring.Array) -> dict[str, str]:
+    """Machines that another is at least as good as on every question, and better on one, with that other."""
+    beats = scoring.dominated(values)
+    return {usable[i].name: usable[int(np.argmax(row))].name for i, row in enumerate(beats) if row.any()}
+
+
+def _says(
+    usable: list[Standing],
+    in_order: scoring.Array,
+    in_any: scoring.Array,
+    together: dict[str, float],
+    none: float,
+    intervals: tuple[Interval, ...],
+    rules: Rules,
+) -> str:
+    first = usable[0]
+    if len(usable) == 1:
+        return f"{first.name} is the only one that is fit, so no weighting changes the pick."
+    leads = (
+        f"{first.name} leads under {_share(float(in_order[0]))} of the weightings that keep this order of the "
+        "questions, "
+        f"and under {_share(float(in_any[0]))} of any"
+    )
+    ground = ""
+    if none < 1 and together[first.name] < _WHOLE:
+        out = f"; in {_share(none)} the ground holds none of them" if none >= 0.005 else ""
+        ground = f". With the ground drawn along it leads in {_share(together[first.name])} of pairs{out}"
+    return f"{leads}{ground}. {_would_lose(usable[1].name, intervals, rules)}"
+
+
+def _would_lose(rival: str, intervals: tuple[Interval, ...], rules: Rules) -> str:
+    """The weight that would have to move least for the runner-up to lead."""
+    told = []
+    for one in intervals:
+        short = rules.questions[one.check].short
+        if one.high < 1:
+            told.append(
+                (
+                    one.high - one.weight,
+                    f"{short} counted more than {100 * one.high:.0f} % (now {100 * one.weight:.0f} %)",
+                )
+            )
+        if one.low > 0:
+            told.append(
+                (
+                    one.weight - one.low,
+                    f"{short} counted less than {100 * one.low:.0f} % (now {100 * one.weight:.0f} %)",
+                )
+            )
+    if not told:
+        return f"No weight of a single question puts {rival} ahead."
+    return f"{rival} would lead if {min(told)[1]}."
+
+
+def _share(share: float) -> str:
+    return "all" if share >= _WHOLE else f"{100 * share:.0f} %"

@@ -1,0 +1,1 @@
+"""The owner's year: page, terminal, JSON."""

@@ -1,0 +1,105 @@
+"""The board for other tools: JSON, CSV, and a calendar for the crew's telephones."""
+
+import csv
+import datetime as dt
+import hashlib
+import io
+import json
+from typing import Any
+
+from pickrig import __version__
+from pickrig.plans.day.record import DayPlan, Line
+from pickrig.report.day import table
+
+_COLUMNS = (
+    "start", "end", "home", "job", "machine", "attachment", "truck", "trailer", "hours", "chance", "costs", "leaves",
+)  # fmt: skip
+_FORMULA = ("=", "+", "-", "@", "\t", "\r")
+
+
+def as_board_json(plan: DayPlan) -> str:
+    """The whole record as JSON text, dollars and hours; never NaN."""
+    record = {
+        "pickrig": __version__,
+        "answer": plan.answer,
+        "by_money": plan.by_money,
+        "total": plan.total,
+        "gap": plan.gap,
+        "lines": [
+            {**_row(line), "why": list(line.why), "limits": dict(line.limits), "cautions": list(line.cautions)}
+            for line in plan.lines
+        ],
+        "left": [
+            {"job": one.call.name, "hired": one.hired, "costs": one.costs, "why": list(one.why)} for one in plan.left
+        ],
+        "idle": [{"machine": one.machine, "why": one.why} for one in plan.idle],
+        "warnings": list(plan.warnings),
+        "assumed": list(plan.assumed),
+        "inputs": {"title": plan.board.title, "date": str(plan.board.date), "seed": plan.seed, "units": plan.units},
+    }
+    return json.dumps(record, ensure_ascii=False, indent=2, allow_nan=False) + "\n"
+
+
+def as_board_csv(plan: DayPlan) -> str:
+    """A row a line of the board. A text a spreadsheet would take for a formula gets an apostrophe before it."""
+    out = io.StringIO()
+    writer = csv.DictWriter(out, _COLUMNS, lineterminator="\r\n")
+    writer.writeheader()
+    for line in plan.lines:
+        writer.writerow({key: _harmless(value) for key, value in _row(line).items()})
+    return out.getvalue()
+
+
+def as_calendar(plan: DayPlan) -> str:
+    """An iCalendar file (RFC 5545), an event a line, in the reader's own time."""
+    from icalendar import Calendar, Event
+
+    calendar = Calendar()
+    calendar.add("prodid", f"-//pickrig {__version__}//")
+    calendar.add("version", "2.0")
+    stamp = dt.datetime.combine(plan.board.date, dt.time(), dt.UTC)  # the same board, the same file
+    for line in plan.lines:
+        event = Event()
+        event.add("uid", f"{_of_its_own(line)}@pickrig.invalid")
+        event.add("dtstamp", stamp)
+        event.add("dtstart", table.rounded(line.start))
+        event.add("dtend", table.rounded(line.end))
+        event.add("summary", f"{line.machine}: {line.call.name}")
+        event.add("description", "\n".join(_told(line)))
+        calendar.add_component(event)
+    return str(calendar.to_ical().decode("utf-8"))
+
+
+def _told(line: Line) -> list[str]:
+    limits = [f"{label}: {text}" for label, text in line.limits]
+    return [f"With {line.tool}; {table.rig(line)}.", *limits, *line.cautions]
+
+
+def _row(line: Line) -> dict[str, Any]:
+    return {
+        "start": _when(line.start),
+        "end": _when(line.end),
+        "home": _when(line.back),
+        "job": line.call.name,
+        "machine": line.machine,
+        "attachment": line.tool,
+        "truck": line.truck,
+        "trailer": line.trailer,
+        "hours": round(line.bill.hours, 2),
+        "chance": None if line.chance is None else round(line.chance, 4),
+        "costs": round(line.bill.total, 2),
+        "leaves": None if line.leaves is None else round(line.leaves, 2),
+    }
+
+
+def _harmless(value: Any) -> Any:
+    return f"'{value}" if isinstance(value, str) and value.startswith(_FORMULA) else value
+
+
+def _of_its_own(line: Line) -> str:
+    """A mark no other line has, whatever signs their names share."""
+    return hashlib.sha256(json.dumps([str(line.date), line.machine, line.call.name]).encode()).hexdigest()[:32]
+
+
+def _when(moment: dt.datetime) -> str:
+    return f"{table.rounded(moment):%Y-%m-%d %H:%M}"

@@ -1,0 +1,1 @@
+"""The answer to one job: page, terminal, sheet, JSON."""

@@ -1,0 +1,74 @@
+"""The hand-over sheet: one sheet of paper for whoever takes the machine out."""
+
+import re
+from collections.abc import Iterable
+from pathlib import Path
+
+from pickrig import __version__
+from pickrig.errors import OutputError
+from pickrig.files import make_folder, write_whole
+from pickrig.plans.pick.record import Recommendation
+from pickrig.report.language import ENGLISH, Language
+from pickrig.report.layout import environment
+from pickrig.report.words import VERDICT_WORD
+
+_REASONS, _CAUTIONS = 2, 6
+_MARK = '<meta name="generator" content="pickrig sheet">'
+_NAME = re.compile(r"\d{2,}\.html")
+
+
+def as_sheet(answer: Recommendation, language: Language = ENGLISH) -> str:
+    """The sheet as HTML text; where nothing is sent, a sheet that says so."""
+    return (
+        environment(language)
+        .get_template("sheet.html")
+        .render(
+            a=answer,
+            attachment=answer.attachment,
+            reasons=answer.reasons[:_REASONS],
+            cautions=answer.cautions[:_CAUTIONS],
+            more=len(answer.cautions[_CAUTIONS:]),
+            words=VERDICT_WORD,
+            version=__version__,
+        )
+    )
+
+
+def refuse_sheet_clashes(folder: Path, others: Iterable[Path | None]) -> None:
+    """Raise OutputError where another report would go where a board's sheets go, or a stranger's page lies there."""
+    for other in others:
+        if other is not None and other.resolve().parent == folder.resolve() and _NAME.fullmatch(other.name):
+            raise OutputError(f"{other}: is where --sheets writes a sheet; give it another name or folder")
+    for path in _named_as_ours(folder):
+        if not _is_ours(path):
+            raise OutputError(f"{path}: is not a sheet that pickrig wrote; give --sheets another folder, or move it")
+
+
+def write_sheets(folder: Path, answers: Iterable[Recommendation], language: Language) -> list[str]:
+    """A sheet each in a folder, numbered from 01.html; the names of those removed, which an earlier board left.
+
+    The old ones go first, so that no line that has been dropped is handed to a driver. Raises OutputError.
+    """
+    make_folder(folder)
+    texts = {f"{number:02d}.html": as_sheet(answer, language) for number, answer in enumerate(answers, 1)}
+    dropped = [path for path in _named_as_ours(folder) if path.name not in texts and _is_ours(path)]
+    for path in dropped:
+        try:
+            path.unlink()
+        except OSError as error:
+            raise OutputError(f"{path}: is of an earlier board and cannot be removed ({error.strerror})") from error
+    for name, text in texts.items():
+        write_whole(folder / name, text)
+    return [path.name for path in dropped]
+
+
+def _named_as_ours(folder: Path) -> list[Path]:
+    return sorted(path for path in folder.glob("*.html") if _NAME.fullmatch(path.name)) if folder.is_dir() else []
+
+
+def _is_ours(path: Path) -> bool:
+    """Whether a page carries the sheets' mark near its top."""
+    if not path.is_file() or path.is_symlink():
+        return False
+    with path.open("rb") as file:
+        return _MARK.encode() in file.read(1000)
