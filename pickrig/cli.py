@@ -356,6 +356,7 @@ def rules(
     from pickrig.rulebook.audit import audit as look_at
 
     if audit:
+        load_rules(folder)  # what is not even a table of rules is told first
         found = look_at(read_tables(folder))
         typer.echo(as_audit(found, table))
         if found.faults:

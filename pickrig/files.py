@@ -2,6 +2,7 @@
 
 import contextlib
 import difflib
+import json
 import os
 import re
 import stat
@@ -9,6 +10,7 @@ import tempfile
 from collections.abc import Iterable, Iterator
 from contextvars import ContextVar
 from pathlib import Path
+from typing import Any
 
 from pickrig.errors import InputError, OutputError
 
@@ -81,9 +83,17 @@ def read_bytes(path: Path, what: str) -> bytes:
     return read
 
 
+def read_json(path: Path) -> Any:
+    """What a JSON file of our own holds; None where it cannot be read: it only helps to remember."""
+    try:
+        return json.loads(read_bytes(path, "JSON"))
+    except (InputError, OSError, ValueError, RecursionError):
+        return None
+
+
 def _siblings(path: Path) -> list[str]:
     try:
-        return [p.name for p in path.parent.iterdir()]
+        return [p.name for p in path.parent.iterdir() if p.name != path.name]
     except OSError:
         return []
 
@@ -95,10 +105,7 @@ def write_whole(path: Path, text: str) -> None:
     """
     scratch = None
     try:
-        if path.is_dir():
-            raise OutputError(f"{path}: is a folder; give a file name in it")
-        if path.exists() and not path.is_file():
-            raise OutputError(f"{path}: is not an ordinary file; give another name")
+        _refuse_no_place(path)
         _sweep(path)
         handle, scratch = _scratch_beside(path)
         with os.fdopen(handle, "w", encoding="utf-8", newline="\n") as file:
@@ -117,7 +124,7 @@ def write_whole(path: Path, text: str) -> None:
             with contextlib.suppress(OSError):
                 Path(scratch).unlink()
         reason = error.strerror if isinstance(error, OSError) and error.strerror else error
-        raise OutputError(f"{path}: cannot be written ({reason}); choose another place with -o or --json") from error
+        raise OutputError(f"{path}: cannot be written ({reason}); choose another place") from error
 
 
 def _scratch_beside(path: Path) -> tuple[int, str]:
@@ -144,11 +151,15 @@ def _lock(handle: int) -> bool:
 def _sweep(path: Path) -> None:
     """Remove the temporary files that killed runs left beside a report, those of version 0.1 too."""
     ours = re.compile(rf"\.({_SCRATCH}|{re.escape(path.name[:40])}\.)[a-z0-9_]{{8}}\.part")
-    for name in _siblings(path):
-        if ours.fullmatch(name):
-            with contextlib.suppress(OSError), path.with_name(name).open("rb") as left:
-                if _lock(left.fileno()):
-                    path.with_name(name).unlink()
+    for left in (path.with_name(name) for name in _siblings(path) if ours.fullmatch(name)):
+        with contextlib.suppress(OSError):
+            if stat.S_ISREG(left.lstat().st_mode) and _nobody_writes(left):
+                left.unlink()
+
+
+def _nobody_writes(path: Path) -> bool:
+    with path.open("rb") as left:
+        return _lock(left.fileno())
 
 
 def make_folder(path: Path) -> None:
@@ -160,20 +171,42 @@ def make_folder(path: Path) -> None:
 
 
 def refuse_clashes(targets: Iterable[Path], sources: Iterable[Path]) -> None:
-    """Raise OutputError where a report would overwrite what was read, or two reports each other."""
-    read = {_resolved(source) for source in sources}
+    """Raise OutputError where a report would overwrite what was read, or two reports each other, or cannot be written
+    at all: before anything is worked out."""
+    read = [(resolved(source), source) for source in sources]
     seen: set[Path] = set()
     for target in targets:
-        place = _resolved(target)
-        if place in read:
+        place = resolved(target)
+        if any(place == known or _same_file(target, source) for known, source in read):
             raise OutputError(f"{target}: is an input file; choose another name for the report")
         if place in seen:
             raise OutputError(f"{target}: is named twice; give each report a name of its own")
         seen.add(place)
+        _refuse_no_place(target)
 
 
-def _resolved(path: Path) -> Path:
+def _refuse_no_place(path: Path) -> None:
+    """Raise OutputError where a file of this name cannot be written."""
+    if path.is_dir():
+        raise OutputError(f"{path}: is a folder; give a file name in it")
+    if path.exists() and not path.is_file():
+        raise OutputError(f"{path}: is not an ordinary file; give another name")
+    if not path.parent.is_dir():
+        raise OutputError(f"{path}: cannot be written (there is no folder {path.parent}); choose another place")
+
+
+def _same_file(one: Path, other: Path) -> bool:
+    """Whether two names are one file, by a link or for want of capitals."""
+    try:
+        return one.samefile(other)
+    except (OSError, ValueError):
+        return False
+
+
+def resolved(path: Path) -> Path:
+    """Where a name leads. Raises OutputError where it leads nowhere, as round in a circle."""
     try:
         return path.resolve()
-    except OSError as error:
-        raise OutputError(f"{path}: cannot be a file name ({error.strerror}); choose another") from error
+    except (OSError, RuntimeError, ValueError) as error:
+        reason = error.strerror if isinstance(error, OSError) and error.strerror else error
+        raise OutputError(f"{path}: cannot be a file name ({reason}); choose another") from error

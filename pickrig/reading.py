@@ -102,6 +102,10 @@ _FAULTS = {
 }
 
 
+_A_TYPE = re.compile(r"^\[key\]$|^constrained-|^literal\[|^ByCountry$|^(?:str|float|int|bool|list|tuple)$")
+"""A step that pydantic puts into a place to say which of several types it tried."""
+
+
 def fault_in(
     model: type[BaseModel],
     document: Document,
@@ -111,6 +115,7 @@ def fault_in(
 ) -> str:
     """One fault in a sentence. place: of the key in this document, where that is not its place in the model."""
     location, kind, mends = fault["loc"], fault["type"], mends or {}
+    place = tuple(step for step in place if not isinstance(step, str) or not _A_TYPE.search(step))
     head = document.at(place)
     key = str(location[-1]) if location else "the file"
     if kind == "extra_forbidden":
@@ -127,7 +132,7 @@ def fault_in(
     if kind == "value_error":
         return f"{head}: {read}{str(fault['msg']).removeprefix('Value error, ')}"
     if kind in ("model_type", "dict_type", "model_attributes_type"):
-        return f"{head}: {read}should be a table of its own, {_table_header(location)}"
+        return f"{head}: {read}should be a table of its own, {_table_header(place)}"
     if kind in ("list_type", "tuple_type") and isinstance(fault["input"], dict):
         return f"{head}: should be a list of tables: write [[{key}]] with two brackets before each"
     told = _FAULTS.get(kind, f"is not accepted: {fault['msg'][:1].lower()}{fault['msg'][1:]}")

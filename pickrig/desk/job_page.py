@@ -48,10 +48,7 @@ def opened(store: Store, rules: Rules, file: str, fleet: str) -> Form:
     Its machines are the ones it was last answered with; else the only fleet there is. Among several, somebody has to
     choose: another yard's machines are another answer.
     """
-    fleets = [entry.name for entry in store.fleets()]
-    known = store.remembered(file)
-    fleet = fleet or (known if known in (*fleets, EXAMPLE) else "")
-    fleet = fleet or ("" if len(fleets) > 1 else next(iter(fleets), EXAMPLE))
+    fleet = _fleet_of(fleet, store.remembered(file), store)
     if not file:
         return Form(new_token(), fleet=fleet)
     text = store.read(file)
@@ -59,10 +56,19 @@ def opened(store: Store, rules: Rules, file: str, fleet: str) -> Form:
     return Form(new_token(), file, store.version(file), fleet, read.answers, read.own)
 
 
+def _fleet_of(asked: str, remembered: str, store: Store) -> str:
+    """The fleet asked for or remembered, where it is still there; the only one there is; empty among several."""
+    fleets = [entry.name for entry in store.fleets()]
+    for known in (asked, remembered):
+        if known in (*fleets, EXAMPLE):
+            return known
+    return "" if len(fleets) > 1 else next(iter(fleets), EXAMPLE)
+
+
 def taken_up(draft: Draft, store: Store, rules: Rules) -> Form:
     """The form of answers left unsaved."""
     own = opened(store, rules, draft.file, draft.fleet).own if draft.file and store.version(draft.file) else frozenset()
-    return Form(draft.token, draft.file, draft.version, draft.fleet, draft.answers, own)
+    return Form(draft.token, draft.file, draft.version, _fleet_of(draft.fleet, "", store), draft.answers, own)
 
 
 def filled_in(fields: dict[str, str], store: Store, rules: Rules) -> Form:

@@ -16,6 +16,7 @@ _NEW = "new"
 
 def shown(store: Store, rules: Rules, fields: dict[str, str]) -> dict[str, Any]:
     """What the page shows: all machines, and the one that is being changed, if any. Raises InputError."""
+    store.must_be_there()
     file = fields.get("file", "") or "yard.toml"
     machines = machines_of(store.read(file)) if store.version(file) else []
     number = _number(fields.get("machine", ""))
@@ -50,6 +51,9 @@ def posted(store: Store, rules: Rules, fields: dict[str, str]) -> tuple[str, dic
     if problems:
         machines = machines_of(old) if old is not None else []
         told = _told(store, rules, file, machines, number, answers, True)
+        if number is None and _number(fields.get("machine", "")) is not None:  # whichever it was opened on is not there
+            kept = {"number": fields["machine"], "version": fields.get("version", ""), "mark": fields.get("mark", "")}
+            told |= kept
         return file, told | {"problems": [plain(problem, store) for problem in problems]}
     return store.save(file, text, version), {}
 
@@ -63,7 +67,7 @@ def _meant(fields: dict[str, str], old: str | None, version: str) -> int | None:
     if number is None:
         return None
     if old is None:
-        raise InputError(["This file is gone. Save again to begin it anew with this machine"])
+        raise InputError([f"{fields.get('file', '')} is gone; nothing was changed. Go back and begin it anew"])
     if fields.get("version") == version:
         return number
     marks = marks_of(old)

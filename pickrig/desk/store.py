@@ -9,8 +9,8 @@ from dataclasses import dataclass
 from pathlib import Path
 from threading import Lock
 
-from pickrig.errors import InputError
-from pickrig.files import make_folder, read_bytes, read_text, write_whole
+from pickrig.errors import InputError, OutputError
+from pickrig.files import make_folder, read_bytes, read_json, read_text, write_whole
 from pickrig.guide.questions import Answers
 from pickrig.reading import parse_toml
 from pickrig.rulebook import shipped
@@ -62,19 +62,22 @@ class Store:
 
     def _entries(self) -> list[tuple[set[str], Entry]]:
         """Each TOML file of the folder with the names of its tables; none where it cannot be read."""
-        self._is_there()
+        self.must_be_there()
         return [self._entry(path) for path in sorted(self.folder.glob("*.toml"))]
 
     def _entry(self, path: Path) -> tuple[set[str], Entry]:
-        if not _NAME.fullmatch(path.name):
-            return set(), Entry(path.name, path.stem, "its name has signs that the desk does not take; rename it")
+        if not _NAME.fullmatch(path.name) or _shown(path.name) != path.name:
+            return set(), Entry(
+                _shown(path.name), path.stem, "its name has signs that the desk does not take; rename it"
+            )
         try:
             data = parse_toml(path, read_text(self.path(path.name), "job"), "job").data
         except InputError as error:
             return set(), Entry(path.name, path.stem, error.problems[0].removeprefix(f"{path}: "))
-        return set(data), Entry(path.name, str(data.get("title", path.stem))[:200])
+        title = data.get("title")
+        return set(data), Entry(path.name, title[:200] if isinstance(title, str) else path.stem)
 
-    def _is_there(self) -> None:
+    def must_be_there(self) -> None:
         """Raises InputError where the folder is gone."""
         if not self.folder.is_dir():
             raise InputError([f"The folder {self.folder} is gone; put it back, or start the desk in another"])
@@ -92,6 +95,7 @@ class Store:
 
     def read(self, name: str) -> str:
         """The text of a file. Raises InputError."""
+        self.must_be_there()
         return read_text(self.path(name), "job")
 
     def version(self, name: str) -> str:
@@ -106,7 +110,7 @@ class Store:
         that was opened, so that neither tab's work is lost. Raises InputError and OutputError."""
         if name == EXAMPLE:
             raise InputError(["The shipped example is not written to; make a fleet of your own"])
-        self._is_there()
+        self.must_be_there()
         with self._lock:
             free = name
             number = 2
@@ -118,7 +122,7 @@ class Store:
 
     def keep(self, draft: Draft) -> None:
         """Keep what a page holds that no file does."""
-        self._is_there()
+        self.must_be_there()
         with self._lock:
             make_folder(self.folder / _DRAFTS)
             kept = {"file": draft.file, "version": draft.version, "fleet": draft.fleet, "answers": draft.answers}
@@ -142,11 +146,11 @@ class Store:
         """One page's answers; None where there are none that can be read."""
         if not _TOKEN.fullmatch(token):
             return None
+        kept = read_json(self._draft_path(token))
         try:
-            kept = json.loads(read_bytes(self._draft_path(token), "draft"))
-            answers = {str(key): str(value) for key, value in kept["answers"].items()}
+            answers = {str(key): _shown(str(value)) for key, value in kept["answers"].items()}
             return Draft(token, str(kept["file"]), str(kept["version"]), str(kept["fleet"]), answers)
-        except (InputError, OSError, ValueError, KeyError, AttributeError, TypeError):
+        except (KeyError, AttributeError, TypeError):
             return None
 
     def drop(self, token: str) -> None:
@@ -156,9 +160,9 @@ class Store:
                 self._draft_path(token).unlink()
 
     def remember(self, job: str, fleet: str) -> None:
-        """The fleet a saved job was answered with, for when it is opened again."""
-        make_folder(self.folder / _DRAFTS)
-        with self._lock:
+        """The fleet a saved job was answered with, for when it is opened again; to forget it does no harm."""
+        with self._lock, suppress(OutputError):
+            make_folder(self.folder / _DRAFTS)
             write_whole(self.folder / _DRAFTS / _FLEETS, json.dumps(self._remembered() | {job: fleet}) + "\n")
 
     def remembered(self, job: str) -> str:
@@ -166,16 +170,18 @@ class Store:
         return self._remembered().get(job, "")
 
     def _remembered(self) -> dict[str, str]:
-        try:
-            told = json.loads(read_bytes(self.folder / _DRAFTS / _FLEETS, "desk"))
-        except (InputError, OSError, ValueError):
-            return {}
+        told = read_json(self.folder / _DRAFTS / _FLEETS)
         return {str(job): str(fleet) for job, fleet in told.items()} if isinstance(told, dict) else {}
 
     def _draft_path(self, token: str) -> Path:
         if not _TOKEN.fullmatch(token):
             raise InputError(["This page's mark is not one of ours; open the job again"])
         return self.folder / _DRAFTS / f"{token}.json"
+
+
+def _shown(text: str) -> str:
+    """A text that can be written: a name or an answer may hold bytes that are no letters."""
+    return text.encode("utf-8", "replace").decode("utf-8")
 
 
 def new_token() -> str:

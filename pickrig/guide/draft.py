@@ -4,8 +4,7 @@ import json
 from contextlib import suppress
 from pathlib import Path
 
-from pickrig.errors import InputError
-from pickrig.files import read_bytes, write_whole
+from pickrig.files import read_json, write_whole
 from pickrig.guide.questions import Answers
 
 NAME = ".pickrig-start.json"
@@ -18,10 +17,7 @@ def keep_draft(path: Path, answers: Answers) -> None:
 
 def read_draft(path: Path) -> Answers:
     """The answers kept, or none where there are none that can be read."""
-    try:
-        read = json.loads(read_bytes(path, "draft"))
-    except (InputError, OSError, ValueError):
-        return {}
+    read = read_json(path)
     if not isinstance(read, dict):
         return {}
     return {key: value for key, value in read.items() if isinstance(key, str) and isinstance(value, str)}

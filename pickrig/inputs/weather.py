@@ -347,6 +347,7 @@ def _date_order(path: Path, dates: list[tuple[int, str]], weather: Weather, coun
     no run of days and the other does.
     """
     slashed = [(number, found) for number, text in dates if (found := _SLASHED.match(text))]
+    slashed = [(number, found) for number, found in slashed if min(int(found[1]), int(found[2])) <= 12]
     by_day = next((number for number, found in slashed if int(found[1]) > 12), None)
     by_month = next((number for number, found in slashed if int(found[2]) > 12), None)
     if by_day and by_month:

@@ -234,6 +234,10 @@ def cone_index(soil_class: str, moisture: ArrayLike) -> Array:
     return np.minimum(_strength(soil_class, 0, moisture), FULL_SCALE)
 
 
+STRENGTH_GROUPS = dict.fromkeys(_STRENGTH_COEFFICIENTS)
+"""The USCS groups of which a strength is published."""
+
+
 def rating_cone_index(soil_class: str, moisture: ArrayLike) -> Array:
     """Rating cone index (strength under traffic) from USCS group and moisture (kg water per kg dry soil), Pa.
 

@@ -76,7 +76,7 @@ def audit(tables: Mapping[str, Mapping[str, Any]]) -> Audit:
         entry for name, table in tables.items() if name != "sources" for entry in _walk(name, (), table, _NO_ROW)
     ]
     second_hand = frozenset(key for key, source in sources.items() if source.get("read") == "second-hand")
-    return Audit(entries, [*_faults(entries, sources), *_lost_apart(tables)], second_hand)
+    return Audit(entries, [*_faults(entries, sources), *lost_apart(tables)], second_hand)
 
 
 def _walk(table: str, path: tuple[str, ...], node: Mapping[str, Any], row: _Row) -> Iterator[Entry]:
@@ -114,7 +114,7 @@ def _shown(value: object) -> str:
     return f"{value:g}" if _numbers(value) and not isinstance(value, Mapping) else str(value)
 
 
-def _lost_apart(tables: Mapping[str, Any], path: tuple[str, ...] = ()) -> Iterator[str]:
+def lost_apart(tables: Mapping[str, Any], path: tuple[str, ...] = ()) -> Iterator[str]:
     """A value told apart that is no number of the row would leave the real one dressed up as published."""
     for key, node in tables.items():
         if not isinstance(node, Mapping):
@@ -126,7 +126,7 @@ def _lost_apart(tables: Mapping[str, Any], path: tuple[str, ...] = ()) -> Iterat
             if isinstance(value, Mapping) or not _numbers(value):
                 place = " / ".join((*path, key)[1:])
                 yield f"{(*path, key)[0]}.toml, {place}: tells apart {told!r}, which is no number of the row"
-        yield from _lost_apart(node, (*path, key))
+        yield from lost_apart(node, (*path, key))
 
 
 def _faults(entries: list[Entry], sources: Mapping[str, Any]) -> Iterator[str]:

@@ -11,10 +11,13 @@ from pydantic import BaseModel
 
 from pickrig.errors import InputError, RulesError
 from pickrig.files import note_read, read_text
+from pickrig.physics.cone_index import STRENGTH_GROUPS
 from pickrig.reading import Document, Location, check_parts, nearest, parse_toml
+from pickrig.rulebook.audit import lost_apart
 from pickrig.rulebook.tables import TAGS, Cited, Rules, Value
 
 Tables = dict[str, Document]
+_FAR = 100.0  # times; a price in another currency or a rate twice as high is meant, a slip of units is not
 _DEEPEST = 20  # tables within tables; ours go five deep
 
 
@@ -56,6 +59,9 @@ def _own_tables(folder: Path) -> Tables:
     """The files of a folder of one's own, each under the name of a table."""
     if not folder.is_dir():
         raise RulesError([f"{folder}: is not a folder; give one that holds files like rules/limits.toml"])
+    odd = [path.name for path in folder.iterdir() if path.suffix.lower() == ".toml" and path.suffix != ".toml"]
+    if odd:
+        raise RulesError([f"{folder / odd[0]}: would not be read; write .toml in small letters"])
     names, known = sorted(path.stem for path in folder.glob("*.toml")), list(_shipped_tables())
     if not names:
         raise RulesError([f"{folder}: holds no tables; put files like limits.toml in it, with the rows to be changed"])
@@ -121,14 +127,40 @@ def _checked(own: Tables) -> Rules:
     strange = [f"{head(place)}: is not a known key; {known}" for place, known in _strange_keys(own)]
     if strange:
         raise RulesError(strange)
+    lost = list(lost_apart(_merged(own)))
+    if lost:
+        raise RulesError(lost)
     try:
         rules = check_parts(Rules, _merged(own), document_of)
     except InputError as error:
         raise RulesError(error.problems) from error
-    amiss = [f"{head(place)}: {says}" for place, says in _amiss(rules)]
+    amiss = [f"{head(place)}: {says}" for place, says in (*_amiss(rules), *_far_off(own, rules))]
     if amiss:
         raise RulesError(amiss)
     return rules
+
+
+def _far_off(own: Tables, rules: Rules) -> Iterator[tuple[Location, str]]:
+    """Single values that cannot be what they say: zero where ours is not, or more than a hundred times off; and what
+    the code knows of a question."""
+    usual = _shipped_rules() if own else rules
+    theirs = dict(_values(rules))
+    for place, ours in _values(usual):
+        for end in ("low", "value", "high"):
+            given = getattr(theirs[place], end)
+            least = 0.0 if ours.unit == "$" else ours.value / _FAR
+            if given is not None and ours.value > 0 and not least <= given <= ours.value * _FAR:
+                yield (*place, end), f"{given:g} is too far from ours, {ours.value:g} {ours.unit}, to be meant"
+    for key, question in usual.questions.items():
+        for name in ("dimension", "better"):
+            if getattr(rules.questions[key], name) != getattr(question, name):
+                yield ("questions", key, name), f'is "{getattr(question, name)}" and stays it; take it out'
+
+
+def _values(rules: Rules) -> Iterator[tuple[tuple[str, ...], Value]]:
+    for path, row in cited_rows(rules):
+        if isinstance(row, Value):
+            yield path, row
 
 
 def _reaches(data: Any, keys: Location) -> int:
@@ -184,6 +216,13 @@ def _amiss(rules: Rules) -> Iterator[tuple[Location, str]]:
     months = Counter(month for season in rules.seasons.values() for month in season.months)
     if sorted(months.elements()) != list(range(1, 13)):
         yield ("seasons",), "give each month to one season, once"
+    grains = rules.strength["solids_density"].value
+    for key, soil in rules.soils.items():
+        if soil.moisture and soil.dry_density and soil.moisture.wet >= 1000 / soil.dry_density - 1000 / grains:
+            yield (
+                ("soils", key, "moisture"),
+                "is wetter than its pores have room at that dry_density; mend one of the two",
+            )
     yield from _dead_tags(rules)
     yield from _shared_names(rules)
 
@@ -205,6 +244,18 @@ def _names_of_rows(rules: Rules) -> Iterator[tuple[Location, str, str, Mapping[A
         yield ("soils", key, "presumptive"), soil.presumptive, "presumptive", {"none": None, **rules.presumptive}
     for key, under in rules.snow.under.items():
         yield ("snow", "under", key, "surface"), under.surface, "surfaces", rules.surfaces
+    for key, test in rules.field_tests.items():
+        for word, groups in test.groups.items():
+            for soil_key in groups:
+                yield ("field_tests", key, "groups", word), soil_key, "soils", rules.soils
+    for key in rules.care.surfaces:
+        yield ("care", "surfaces", key), key, "surfaces", rules.surfaces
+    for key in rules.traction:
+        surface = key.rsplit(" ", 1)[0]
+        yield ("traction", key), surface, "surfaces", {"soil": None, **rules.surfaces}
+    for key, soil in rules.soils.items():
+        if soil.family == "fine":
+            yield ("soils", key), key, "the published strength equations, physics/cone_index", STRENGTH_GROUPS
     for key, sizes in rules.attachments.items():
         for frame in ("stand-on", "compact"):
             yield ("attachments", key), frame, "attachments", sizes

@@ -26,6 +26,9 @@ def _rising(numbers: Numbers) -> Numbers:
 
 Number = Annotated[float, Field(ge=-_LARGEST, le=_LARGEST)]
 Positive = Annotated[float, Field(gt=0, le=_LARGEST)]
+Metres = Annotated[float, Field(gt=0, le=20)]
+Kilograms = Annotated[float, Field(gt=0, le=30_000)]
+Words = Annotated[str, Field(min_length=1)]
 Share = Annotated[float, Field(ge=0, le=1)]
 Count = Annotated[int, Field(ge=0, le=100)]
 Month = Annotated[int, Field(ge=1, le=12)]
@@ -87,15 +90,30 @@ class Value(Cited):
 
 
 class Moistures(_Strict):
-    dry: Positive
-    moist: Positive
-    wet: Positive
+    """kg of water a kg of dry soil; peat has a few."""
+
+    dry: Annotated[float, Field(gt=0, le=5)]
+    moist: Annotated[float, Field(gt=0, le=5)]
+    wet: Annotated[float, Field(gt=0, le=5)]
+
+    @model_validator(mode="after")
+    def _gets_wetter(self) -> "Moistures":
+        if not self.dry < self.moist < self.wet:
+            raise ValueError("has dry, moist and wet out of order; each is wetter than the one before")
+        return self
 
 
 class Bands(_Strict):
     dry: Pair
     moist: Pair
     wet: Pair
+
+    @model_validator(mode="after")
+    def _gets_weaker(self) -> "Bands":
+        bands = (self.dry, self.moist, self.wet)
+        if any(wetter[end] > drier[end] for drier, wetter in pairwise(bands) for end in (0, 1)):
+            raise ValueError("has a wet band stronger than a dry one; water never makes it stronger")
+        return self
 
 
 class Texture(_Strict):
@@ -105,16 +123,22 @@ class Texture(_Strict):
     group: Literal["A", "B", "C", "D"]
     readily_evaporable: Positive
 
+    @model_validator(mode="after")
+    def _is_a_whole(self) -> "Texture":
+        if self.sand + self.clay > 1:
+            raise ValueError("has more than all of it sand and clay; write 40 % as 0.40")
+        return self
+
 
 class Soil(Cited):
-    name: str
+    name: Words
     also: list[str] = []
     family: Literal["fine", "gravel", "sand", "not assessed"]
     presumptive: str
     drained_friction: Annotated[float, Field(gt=0, lt=60)] | None = None
     moisture: Moistures | None = None
     clay: SharePair | None = None
-    dry_density: Positive | None = None
+    dry_density: Annotated[float, Field(ge=200, le=2500)] | None = None
     texture: Texture | None = None
     cone_index_psi: Bands | None = None
     instead: str = ""
@@ -228,9 +252,12 @@ class Wear(_Strict):
     hard_share_caution: HardShare
 
 
+SomeShare = Annotated[float, Field(gt=0, le=1)]
+
+
 class ChanceLimit(Cited):
-    go: Share
-    caution: Share
+    go: SomeShare
+    caution: SomeShare
     says: str
 
     @model_validator(mode="after")
@@ -253,14 +280,14 @@ class ClearanceLimit(Cited):
 
 
 class ComfortLimit(Cited):
-    comfort: Share
+    comfort: Annotated[float, Field(ge=0.1, le=1)]
     over_side_m: Annotated[float, Field(ge=0, le=2)]
     says: str
 
 
 class SlopeLimit(Cited):
-    go: Share
-    caution: Share
+    go: SomeShare
+    caution: SomeShare
     across: Annotated[float, Field(gt=0, le=0.5)]
     level: Annotated[float, Field(ge=0, le=0.2)]
     says: str
@@ -269,11 +296,13 @@ class SlopeLimit(Cited):
     def _in_order(self) -> "SlopeLimit":
         if self.go > self.caution:
             raise ValueError("has go above caution; the gentler slope is the go")
+        if self.level > self.across:
+            raise ValueError("has level above across; what is called level is the gentler")
         return self
 
 
 class RatioLimit(Cited):
-    value: Positive
+    value: Annotated[float, Field(gt=0, le=100)]
     says: str
 
 
@@ -310,12 +339,12 @@ class ToolHydraulics(_Strict):
 
 
 class AttachmentSize(Cited):
-    mass: Positive
-    load_centre: Positive
-    centre: Positive
-    projection: Positive
-    drop: Positive
-    width: Positive | Literal["machine"]
+    mass: Annotated[float, Field(gt=0, le=3000)]
+    load_centre: Annotated[float, Field(gt=0, le=5)]
+    centre: Annotated[float, Field(gt=0, le=5)]
+    projection: Annotated[float, Field(gt=0, le=10)]
+    drop: Annotated[float, Field(gt=0, le=5)]
+    width: Metres | Literal["machine"]
     carries: bool = True
     box: Box | None = None
     hydraulics: ToolHydraulics | None = None
@@ -340,23 +369,23 @@ class ClassAuxiliary(_Strict):
 
 class MachineClass(Cited):
     frame: Literal["stand-on", "compact"]
-    mass: Positive
-    width: Positive
-    height: Positive
-    length: Positive
-    clearance: Positive
-    power: Positive
-    tipping_load: Positive
-    lift_height: Positive
+    mass: Kilograms
+    width: Metres
+    height: Metres
+    length: Metres
+    clearance: Metres
+    power: Annotated[float, Field(gt=0, le=500)]
+    tipping_load: Kilograms
+    lift_height: Metres
     rear_share: Annotated[float, Field(gt=0, lt=1)]
-    coupler_reach_low: Positive
-    coupler_reach_high: Positive
-    rear_overhang: Positive
-    centre_height: Positive
-    gauge: Positive
-    travel_speed: Positive
-    dump_reach: Positive
-    bucket_capacity: Positive
+    coupler_reach_low: Metres
+    coupler_reach_high: Metres
+    rear_overhang: Metres
+    centre_height: Metres
+    gauge: Metres
+    travel_speed: Annotated[float, Field(gt=0, le=20)]
+    dump_reach: Metres
+    bucket_capacity: Annotated[float, Field(gt=0, le=20)]
     auxiliary: ClassAuxiliary
     outer_radius: Positive | None = None
     inner_radius: Positive | None = None
@@ -419,12 +448,12 @@ TAGS = frozenset(
 
 
 class Caution(Cited):
-    says: str
-    when: list[str]
+    says: Words
+    when: Annotated[list[str], Field(min_length=1)]
 
 
 class Step(Cited):
-    look: str
+    look: Words
     stop: str = ""
     when: list[str] = []
 
@@ -553,9 +582,18 @@ class Turn(Cited):
 
 
 class ByCountry(_Strict):
-    US: str
-    UK: str
-    EU: str
+    US: Words
+    UK: Words
+    EU: Words
+
+
+# The words a job file has for each hazard.
+HAZARDS = {
+    "septic": ("none", "kept off", "on the route"),
+    "services": ("none", "marked", "unmarked"),
+    "trench": ("none", "protected", "unprotected"),
+    "power_lines": ("none", "clear", "near"),
+}
 
 
 class Forbidden(Cited):
@@ -563,8 +601,16 @@ class Forbidden(Cited):
 
     hazard: Literal["septic", "services", "trench", "power_lines"]
     word: str
-    says: str
-    lift: str | ByCountry
+    says: Words
+    lift: Words | ByCountry
+
+    @model_validator(mode="after")
+    def _can_be_said(self) -> "Forbidden":
+        if self.word not in HAZARDS[self.hazard]:
+            raise ValueError(
+                f"has a word no job file can say; of {self.hazard} it says {', '.join(HAZARDS[self.hazard])}"
+            )
+        return self
 
     def lifted_by(self, country: Literal["US", "UK", "EU"]) -> str:
         """What would lift it there."""

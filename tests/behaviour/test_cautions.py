@@ -4,6 +4,7 @@ import datetime as dt
 import math
 
 import pytest
+from hypothesis import given, settings
 
 from pickrig.checks.ground.site import draw_site
 from pickrig.inputs import Day, Weather
@@ -13,7 +14,7 @@ from pickrig.plans.pick.answer import pick, rank, weigh
 from pickrig.report.pick.page import as_page
 from pickrig.report.pick.sheet import as_sheet
 from pickrig.rulebook.tables import TAGS
-from tests.properties.strategies import FLEET, MUDDY, RULES, SNOW_FLEET
+from tests.properties.strategies import FLEET, MUDDY, RULES, SNOW_FLEET, jobs, snow_jobs
 
 
 def changed(model, path, value):
@@ -160,13 +161,16 @@ def test_a_row_is_said_when_all_it_waits_for_holds_and_never_otherwise(table, ro
             assert text not in said(job_with(*edits, FALSE[tag]), machine, choose), tag
 
 
-def test_every_tag_is_known_and_used_by_some_row():
-    used = {
-        tag for name in ("cautions", "fitting", "walkaround") for r in getattr(RULES, name).values() for tag in r.when
-    }
-    assert used - set(RULES.attachments) == TAGS
-    pick_, site = standing(MUDDY, [])
-    assert tags_of(MUDDY, pick_, site, RULES) <= TAGS | set(RULES.attachments)
+def test_every_tag_is_waited_for_by_some_row():
+    rows = [row for name in ("cautions", "fitting", "walkaround") for row in getattr(RULES, name).values()]
+    assert {tag for row in rows for tag in row.when} >= TAGS
+
+
+@settings(max_examples=60)
+@given(jobs() | snow_jobs())
+def test_no_job_has_a_tag_that_no_row_could_wait_for(job):
+    site = draw_site(job, RULES, 50)
+    assert tags_of(job, None, site, RULES) <= TAGS | set(RULES.attachments)
 
 
 @pytest.mark.parametrize(

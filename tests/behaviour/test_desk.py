@@ -409,7 +409,9 @@ def test_on_the_webs_own_port_a_browser_leaves_the_port_out(folder, rules, host)
 def test_a_folder_that_is_gone_is_told_and_not_made_again(desk, folder):
     page = LOT | {"version": "", "file": ""}
     shutil.rmtree(folder)
-    for answer in (desk.get("/"), desk.post("/glance", data=page), desk.post("/job", data=page | {"do": "save"})):
+    answers = [desk.get(path) for path in ("/", "/fleet?file=fleet.toml", "/file?file=muddy-lot.toml", "/job")]
+    answers += [desk.post("/glance", data=page), desk.post("/job", data=page | {"do": "save"})]
+    for answer in answers:
         assert answer.status_code == 400
         assert "is gone" in answer.text
     assert not folder.exists()
@@ -430,6 +432,43 @@ def test_among_several_fleets_somebody_has_to_choose_and_it_is_remembered(desk, 
     assert desk.get("/page", params={"file": "back-lot-pavers.toml"}).status_code == 200
     (folder / "fleet.toml").unlink()
     assert '<option value="candidates.toml" selected>' in desk.get("/job?file=back-lot-pavers.toml").text
+
+
+def test_a_fleet_that_is_gone_is_asked_for_again(desk, folder):
+    shutil.copy(EXAMPLES / "candidates.toml", folder)
+    for name in ("yard.toml", "other.toml"):
+        shutil.copy(EXAMPLES / "fleet.toml", folder / name)
+    desk.post("/glance", data=LOT | {"fleet": "yard.toml"})
+    (folder / "yard.toml").unlink()
+    for path in (f"/job?draft={TOKEN}", "/job?file=muddy-lot.toml&fleet=yard.toml"):
+        assert '<option value="" selected>choose one</option>' in desk.get(path).text
+
+
+def test_a_refused_change_refused_again_adds_no_machine(desk, folder, rules):
+    stale = marked(desk, 0, width="59 in")
+    desk.post("/fleet", data=marked(desk, 0, name="Renamed"))
+    before = names(folder, rules)
+    page = desk.post("/fleet", data=stale).text
+    again = stale | {key: field(page, key) for key in ("version", "mark", "machine")}
+    assert desk.post("/fleet", data=again).status_code == 422
+    assert names(folder, rules) == before
+
+
+@pytest.mark.skipif(not hasattr(__import__("os"), "mkfifo"), reason="names that are no letters are POSIX")
+def test_a_name_that_is_no_letters_and_what_was_kept_badly_leave_the_pages_standing(desk, folder):
+    (Path(__import__("os").fsdecode(bytes(folder) + b"/caf\xe9.toml"))).write_text("[task]\n", encoding="utf-8")
+    desk.post("/glance", data=LOT)
+    kept = folder / ".pickrig-desk"
+    (kept / "aaaaaaaaaaaaaaaa.json").write_text("[" * 100_000, encoding="utf-8")
+    (kept / "bbbbbbbbbbbbbbbb.json").write_text(
+        '{"file": "", "version": "", "fleet": "", "answers": {"title": "\\ud800"}}', encoding="utf-8"
+    )
+    (kept / "fleets.json").mkdir()
+    home = desk.get("/")
+    assert home.status_code == 200
+    assert "rename it" in home.text
+    assert desk.get("/job?draft=bbbbbbbbbbbbbbbb").status_code == 200
+    assert desk.post("/job", data=LOT | {"do": "save"}).status_code == 303
 
 
 def test_what_breaks_inside_is_a_page_of_its_own(folder, rules, monkeypatch):

@@ -12,7 +12,7 @@ from typer.testing import CliRunner
 
 from pickrig.cli import app
 from pickrig.errors import InputError, OutputError, PickrigError
-from pickrig.files import noting_reads, read_text, write_whole
+from pickrig.files import noting_reads, read_json, read_text, write_whole
 from pickrig.inputs import read_fleet, read_job
 from pickrig.inputs.board import read_board
 from pickrig.inputs.year import read_year
@@ -63,6 +63,36 @@ def test_the_shipped_tables_are_never_written_over(monkeypatch, folder):
     assert "is an input file" in str(result.exception)
 
 
+def test_another_name_of_what_was_read_is_refused_too(folder, monkeypatch):
+    monkeypatch.chdir(folder)
+    (folder / "link.html").symlink_to(folder / "fleet.toml")
+    os.link(folder / "fleet.toml", folder / "hard.html")
+    for name in ("link.html", "hard.html", f"../{folder.name}/fleet.toml"):
+        result = CliRunner().invoke(app, ["pick", "muddy-lot.toml", "--fleet", "fleet.toml", "-o", name])
+        assert "is an input file" in str(result.exception), name
+
+
+@pytest.mark.parametrize(
+    ("option", "name", "says"),
+    [
+        ("-o", "loop", "cannot be a file name"),
+        ("--json", "loop/x", "cannot be a file name"),
+        ("--json", "nowhere/x.json", "there is no folder nowhere"),
+        ("--sheet", "own", "is a folder"),
+        ("--sheet", "pipe", "is not an ordinary file"),
+    ],
+)
+def test_a_place_that_cannot_be_written_is_told_before_anything_is_worked_out(folder, monkeypatch, option, name, says):
+    monkeypatch.chdir(folder)
+    (folder / "loop").symlink_to("loop")
+    (folder / "own").mkdir()
+    os.mkfifo(folder / "pipe")
+    monkeypatch.setattr("pickrig.plans.pick.answer.pick", lambda *_, **__: pytest.fail("it was worked out"))
+    result = CliRunner().invoke(app, ["pick", "muddy-lot.toml", "--fleet", "fleet.toml", option, name])
+    assert isinstance(result.exception, OutputError)
+    assert says in str(result.exception)
+
+
 def test_every_reader_tells_what_it_read(folder):
     rules = load_rules()
     with noting_reads() as read:
@@ -111,6 +141,11 @@ def test_a_strangers_page_under_a_sheets_name_is_told_before_anything_is_written
     assert "02.html: is not a sheet that pickrig wrote" in str(result.exception)
     assert [path.name for path in (folder / "out").iterdir()] == ["02.html"]
     assert not (folder / "t.html").exists()
+
+
+def test_sheets_go_into_a_folder(folder, sheets):
+    (folder / "out").write_text("a file", encoding="utf-8")
+    assert "is a file; give --sheets a folder" in str(sheets("--sheets", "out").exception)
 
 
 @pytest.mark.parametrize("option", ["--csv", "--calendar", "--json"])
@@ -202,6 +237,25 @@ def test_what_a_killed_run_left_is_swept_and_what_a_run_still_writes_is_not(tmp_
     assert left == [".other.html.abcd1234.part", ".pickrig-inuse000.part", "my.part", "page.html"]
 
 
+@POSIX
+def test_a_pipe_named_like_a_leftover_holds_nothing_up(tmp_path):
+    os.mkfifo(tmp_path / ".pickrig-abcd1234.part")
+    writing = threading.Thread(target=write_whole, args=(tmp_path / "page.html", "whole"), daemon=True)
+    writing.start()
+    writing.join(10)
+    assert not writing.is_alive()
+    assert (tmp_path / "page.html").read_text(encoding="utf-8") == "whole"
+
+
+@pytest.mark.parametrize("text", ["[" * 100_000, "{", "\xff", "[1]"])
+def test_what_was_kept_and_is_spoiled_is_forgotten(tmp_path, text):
+    from pickrig.guide.draft import read_draft
+
+    (tmp_path / "kept.json").write_text(text, encoding="latin-1")
+    assert read_draft(tmp_path / "kept.json") == {}
+    assert read_json(tmp_path / "none.json") is None
+
+
 # --- dates of weather files
 
 
@@ -257,6 +311,7 @@ def test_what_makes_no_run_of_days_is_asked(folder):
             ("title", "title"),
             "day first in line 2 and the month first in line 3",
         ),
+        ([("31/13/2026", 1), ("05/06/2026", 1)], ("title", "title"), "line 2: .31/13/2026. is not a date"),
         ([("13/05/2026", 1)], ("[weather]", '[weather]\ndate_order = "month first"'), "line 2: is written day first"),
     ],
 )

@@ -101,15 +101,11 @@ def test_what_a_machine_may_carry_is_said_as_it_is_reckoned(answers, name):
 
 
 @pytest.mark.parametrize("name", SOME)
-def test_margins_are_value_against_limit(answers, name):
+def test_a_go_has_room_to_spare(answers, name):
     for standing in answers(name).ranking:
         for f in standing.findings:
-            if f.check not in ("hauls", "lifts", "powers", "grips") or not f.value or not f.limit:
-                continue
-            over = f.value / f.limit
-            assert f.margin == pytest.approx(1 / over if f.check == "hauls" else over, rel=1e-9), f.check
-            if f.verdict == "go" and f.check != "grips":
-                assert f.margin >= 1
+            if f.check in ("hauls", "lifts", "powers") and f.verdict == "go" and f.margin is not None:
+                assert f.margin >= 1, f.check
 
 
 @pytest.mark.parametrize("name", SOME)
@@ -235,8 +231,8 @@ def test_rules_of_ones_own_change_their_own_verdicts(told, tmp_path):
         for check, verdict in checks.items()
         if mine["by"][machine][check] != verdict
     }
-    assert changed <= {"fits"}
-    (own / "limits.toml").write_text("[lifts]\ncomfort = 0.05\n", encoding="utf-8")
+    assert changed == {"fits"}
+    (own / "limits.toml").write_text("[lifts]\ncomfort = 0.1\n", encoding="utf-8")
     mine = json.loads(told(*PICK, "--rules", str(own))["record.json"])
     lifts = [f["verdict"] for r in mine["ranking"] for f in r["findings"] if f["check"] == "lifts"]
     assert "go" not in lifts

@@ -37,7 +37,6 @@ OF_A_JOB = [
 ]
 OF_A_LOT = [
     ("snow.depth", 0.005, 2, "produces", -1),
-    ("snow.depth", 0.005, 2, "floats", -1),
     ("snow.window", 300, 1e5, "produces", 1),
     ("snow.length", 1, 500, "produces", -1),
     ("snow.breadth", 1, 500, "produces", -1),
@@ -80,6 +79,9 @@ def never_worse(low, high, better):
     assert ORDER.index(good.verdict) >= ORDER.index(bad.verdict), (good, bad)
     if good.chance is not None and bad.chance is not None:
         assert good.chance >= bad.chance - 1e-9, (good, bad)
+    if good.value is not None and bad.value is not None:
+        way = 1 if RULES.questions[good.check].better == "more" else -1
+        assert way * good.value >= way * bad.value - 1e-9, (good, bad)
 
 
 def two(data, low, high):

@@ -184,19 +184,6 @@ def test_a_heavier_wheeled_machine_never_has_a_better_chance(machine, factor):
     assert chance(MUDDY, heavier) <= chance(MUDDY, machine)
 
 
-@unhurried
-@given(st.floats(0.5, 4), st.floats(0.5, 4))
-def test_a_wider_gate_never_shuts_a_machine_out(one, other):
-    narrow, wide = sorted((one, other))
-    usable = []
-    for gate in (narrow, wide):
-        job = MUDDY.model_copy(update={"access": MUDDY.access.model_copy(update={"gate": gate})})
-        site = draw_site(job, RULES, 400)
-        ranking = rank(job, FLEET, RULES, site, weigh(job, RULES), "us", brief=True)
-        usable.append({s.name for s in ranking if s.finding("fits").verdict != "no-go"})
-    assert usable[0] <= usable[1]
-
-
 _TO_METRIC = {
     "in": (25.4, "mm"),
     "lb": (0.45359237, "kg"),

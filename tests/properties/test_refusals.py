@@ -1,6 +1,5 @@
 """What the equations refuse, in place of a number without meaning."""
 
-import numpy as np
 import pytest
 
 from pickrig import scoring
@@ -41,10 +40,3 @@ def test_another_state_of_snow():
 def test_curves_points_and_differences_without_meaning(call, says):
     with pytest.raises(ValueError, match=says):
         call()
-
-
-def test_factors_take_flags_as_arrays():
-    factors = cone_index.wheeled_factors(
-        np.array([20e3, 20e3]), 2, 0.84, 0.3, 0.2, 300.0, chains=[True, False], hydrostatic=[True, False]
-    )
-    assert factors.mobility_index.shape == (2,)

@@ -6,7 +6,7 @@ from pathlib import Path
 
 from pickrig import __version__
 from pickrig.errors import OutputError
-from pickrig.files import make_folder, write_whole
+from pickrig.files import make_folder, resolved, write_whole
 from pickrig.plans.pick.record import Recommendation
 from pickrig.report.language import ENGLISH, Language
 from pickrig.report.layout import environment
@@ -36,8 +36,10 @@ def as_sheet(answer: Recommendation, language: Language = ENGLISH) -> str:
 
 def refuse_sheet_clashes(folder: Path, others: Iterable[Path | None]) -> None:
     """Raise OutputError where another report would go where a board's sheets go, or a stranger's page lies there."""
+    if folder.exists() and not folder.is_dir():
+        raise OutputError(f"{folder}: is a file; give --sheets a folder")
     for other in others:
-        if other is not None and other.resolve().parent == folder.resolve() and _NAME.fullmatch(other.name):
+        if other is not None and resolved(other).parent == resolved(folder) and _NAME.fullmatch(other.name):
             raise OutputError(f"{other}: is where --sheets writes a sheet; give it another name or folder")
     for path in _named_as_ours(folder):
         if not _is_ours(path):
@@ -68,7 +70,10 @@ def _named_as_ours(folder: Path) -> list[Path]:
 
 def _is_ours(path: Path) -> bool:
     """Whether a page carries the sheets' mark near its top."""
-    if not path.is_file() or path.is_symlink():
+    try:
+        if not path.is_file() or path.is_symlink():
+            return False
+        with path.open("rb") as file:
+            return _MARK.encode() in file.read(1000)
+    except OSError:
         return False
-    with path.open("rb") as file:
-        return _MARK.encode() in file.read(1000)
