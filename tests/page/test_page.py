@@ -158,7 +158,7 @@ def test_the_sheet_is_one_sheet_of_paper(browser, tmp_path, name):
 
     rules = load_rules()
     fleet = "snow-fleet.toml" if name.startswith("snow") else "fleet.toml"
-    text = as_sheet(pick(read_job(EXAMPLES / name, rules), read_fleet(EXAMPLES / fleet, rules), rules))
+    text = as_sheet(pick(read_job(EXAMPLES / name, rules), read_fleet(EXAMPLES / fleet, rules), rules, draws=500))
     html5lib.HTMLParser(strict=True).parse(text)
     path = tmp_path / "sheet.html"
     path.write_text(text, encoding="utf-8")

@@ -9,7 +9,7 @@ from pickrig.checks.ground.site import draw_site
 from tests.properties.strategies import FLEET, RULES, SNOW_FLEET, jobs, snow_jobs
 
 ORDER = ("no-go", "caution", "go")
-unhurried = settings(max_examples=40, deadline=None, suppress_health_check=list(HealthCheck))
+unhurried = settings(max_examples=30, deadline=None, suppress_health_check=list(HealthCheck))
 
 # input, from, to, question, and whether more is better (1) or worse (-1)
 OF_A_JOB = [

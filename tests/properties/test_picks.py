@@ -35,7 +35,7 @@ from tests.properties.strategies import (
 )
 
 SCHEMA = json.loads((Path(pickrig.report.__file__).parent / "pick" / "recommendation.schema.json").read_text())
-unhurried = settings(max_examples=25, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+unhurried = settings(max_examples=18, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 
 
 def no_nan(node):
