@@ -396,3 +396,18 @@ def test_another_machine_or_more_work_never_earns_less_and_nothing_is_done_twice
     assert np.all(spent.sum(axis=1) <= available + 1e-6)
     assert np.all(spent <= shares * available + 1e-6)
     assert np.all(three.jobs[~np.isfinite(hours)] == 0)
+
+
+def test_a_year_whose_jobs_are_hauled_asks_the_road_and_misses_a_truck_it_has_not(yard, rules, tmp_path):
+    folder = shutil.copytree(yard, tmp_path / "yard")
+    text = (folder / "back-garden.toml").read_text(encoding="utf-8")
+    haul = '\n[haul]\ntruck = "One-ton flatbed"\ntrailer = "Tilt deck, 14,000 lb"\n'
+    (folder / "back-garden.toml").write_text(text + haul, encoding="utf-8")
+    year = read_year(folder / "year.toml", rules)
+    with pytest.raises(InputError, match='"One-ton flatbed" is not in'):
+        buy(year, read_fleet(folder / "candidates.toml", rules), rules, draws=20)
+    rigs = (folder / "fleet.toml").read_text(encoding="utf-8")
+    rigs = rigs[rigs.index("[[truck]]") :]
+    fleet = (folder / "candidates.toml").read_text(encoding="utf-8")
+    (folder / "candidates.toml").write_text(f"{fleet}\n{rigs}", encoding="utf-8")
+    assert buy(year, read_fleet(folder / "candidates.toml", rules), rules, draws=20).options

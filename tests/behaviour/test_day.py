@@ -7,6 +7,7 @@ import json
 import re
 import shutil
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 from icalendar import Calendar
@@ -20,6 +21,8 @@ from pickrig.report.day.json import as_board_csv, as_board_json, as_calendar
 from pickrig.report.day.page import as_board_page
 from pickrig.report.day.table import rounded
 from pickrig.report.day.terminal import as_board_text
+
+EXAMPLES = Path(__file__).parents[2] / "examples"
 
 
 @pytest.fixture
@@ -281,3 +284,24 @@ def test_names_that_differ_by_a_sign_are_two_events(usual):
     other = replace(first, call=first.call.model_copy(update={"name": "A-B"}))
     calendar = as_calendar(replace(usual, lines=(twin, other, second)))
     assert len({str(event["uid"]) for event in Calendar.from_ical(calendar).walk("VEVENT")}) == 3
+
+
+def test_what_a_day_file_leaves_out_is_as_it_always_was(tmp_path, rules):
+    shutil.copy(EXAMPLES / "muddy-lot.toml", tmp_path)
+    text = 'title = "x"\ndate = 2026-04-21\n[[job]]\njob = "muddy-lot.toml"\n'
+    (tmp_path / "day.toml").write_text(text, encoding="utf-8")
+    board = read_board(tmp_path / "day.toml", rules)
+    assert (board.start, board.day, board.move_hour, board.rigs) == (dt.time(7), 32_400, 95, "shuttle")
+    (call,) = board.calls
+    assert (call.move, call.priority, call.postpone, call.must, call.days) == (2700, 1, 0, False, (board.date,))
+    (tmp_path / "day.toml").write_text(text + "latest = 2026-04-27\n", encoding="utf-8")
+    days = read_board(tmp_path / "day.toml", rules).calls[0].days
+    assert [f"{day:%a}" for day in days] == ["Tue", "Wed", "Thu", "Fri", "Mon"]  # nobody works on Saturday and Sunday
+
+
+@pytest.mark.parametrize("off", ['["wednesday"]', '["Wednesday", "Saturday", "Sunday"]'])
+def test_days_off_are_read_whatever_their_capitals(tmp_path, rules, off):
+    shutil.copy(EXAMPLES / "muddy-lot.toml", tmp_path)
+    text = f'title = "x"\ndate = 2026-04-21\noff = {off}\n[[job]]\njob = "muddy-lot.toml"\nlatest = 2026-04-24\n'
+    (tmp_path / "day.toml").write_text(text, encoding="utf-8")
+    assert [f"{day:%a}" for day in read_board(tmp_path / "day.toml", rules).calls[0].days] == ["Tue", "Thu", "Fri"]

@@ -11,12 +11,12 @@ from typer.testing import CliRunner
 from pickrig.checks import Case, ask_all
 from pickrig.checks.carrying import carry
 from pickrig.checks.ground.site import draw_site
-from pickrig.checks.hauls import parking
+from pickrig.checks.hauls import licence, parking
 from pickrig.checks.powers import GPM, PSI
 from pickrig.checks.work_time import work_time
 from pickrig.cli import app
 from pickrig.errors import InputError
-from pickrig.inputs import read_fleet, read_job
+from pickrig.inputs import Trailer, Truck, read_fleet, read_job
 from pickrig.inputs.machine import Auxiliary, Counterweight, Cylinder
 from pickrig.plans.pick.answer import pick
 from pickrig.plans.pick.rig import rig
@@ -447,3 +447,27 @@ def test_brush_by_volume_asks_nothing_of_lifting_and_is_told(tmp_path, fleet, ru
     assert "lifts" not in {finding.check for finding in answer.ranking[0].findings}
     assert answer.pick is None
     assert all(line.partition(": ")[2] for line in outs(answer))  # each says what stands in its way
+
+
+@pytest.mark.parametrize(
+    ("country", "truck", "trailer", "says"),
+    [  # kg, the plates; rules/transport.toml has the limits and says where they come from
+        ("EU", 3500, 750, "Category B in the EU"),
+        ("EU", 2700, 800, "Category B in the EU"),
+        ("EU", 3500, 750.1, "BE"),
+        ("EU", 3450, 800, "B with code 96"),
+        ("EU", 3450, 801, "BE"),
+        ("EU", 3500, 3500, "BE"),
+        ("EU", 3500, 3501, "More than BE"),
+        ("EU", 3501, 700, "More than BE"),
+        ("UK", 3500, 3500, "Category B in Great Britain"),
+        ("UK", 3501, 700, "More than category B"),
+        ("UK", 3500, 3501, "More than category B"),
+    ],
+)
+def test_the_licence_goes_by_the_plates(rules, fleet, muddy_lot, country, truck, trailer, says):
+    job = muddy_lot.model_copy(update={"country": country})
+    rig = Truck.model_construct(name="T", mass=2000.0, gvwr=float(truck), gcwr=None)
+    towed = Trailer.model_construct(name="A", mass=500.0, gvwr=float(trailer))
+    case = Case(job, fleet.machines[0], draw_site(job, rules, 10), rules, truck=rig, trailer=towed)
+    assert licence(case).startswith(f"{says} (") or licence(case).startswith(f"{says}:")

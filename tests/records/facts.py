@@ -103,7 +103,7 @@ def of_pick(answer: Recommendation, rules: Rules) -> Facts:
         },
         "shown": {
             "terminal": as_text(answer),
-            "page": _without_pictures(as_page(answer)),
+            "page": as_page(answer),
             "sheet": as_sheet(answer),
             "json": _rounded(as_json(answer)),
         },
@@ -191,7 +191,7 @@ def of_day(plan: DayPlan) -> Facts:
         },
         "shown": {
             "terminal": as_board_text(plan),
-            "page": _without_pictures(as_board_page(plan)),
+            "page": as_board_page(plan),
             "json": _rounded(as_board_json(plan)),
             "csv": as_board_csv(plan),
             "calendar": as_calendar(plan),
@@ -248,8 +248,7 @@ def _assumed(notes: Iterable[str]) -> list[str]:
 
 
 def _without_pictures(page: str) -> str:
-    """A page without its SVG, whose paths are written by the plotting library of the day; the facts behind them are
-    recorded."""
+    """A page without the SVG that the plotting library of the day writes; the facts behind it are recorded."""
     return re.sub(r"<svg.*?</svg>", "", page, flags=re.S)
 
 
