@@ -187,14 +187,17 @@ def refuse_clashes(targets: Iterable[Path], sources: Iterable[Path]) -> None:
 
 def _refuse_no_place(path: Path) -> None:
     """Raise OutputError where a file of this name cannot be written."""
-    try:
-        folder, there, ordinary = path.is_dir(), path.exists(), path.is_file()
-    except (OSError, ValueError) as error:
-        reason = error.strerror if isinstance(error, OSError) and error.strerror else error
-        raise OutputError(f"{path}: cannot be a file name ({reason}); choose another") from error
-    if folder:
+    for place in (path.parent, path):
+        try:
+            place.stat()  # a name too long, or links that lead round in a circle
+        except (FileNotFoundError, NotADirectoryError):
+            continue
+        except (OSError, ValueError) as error:
+            reason = error.strerror if isinstance(error, OSError) and error.strerror else error
+            raise OutputError(f"{path}: cannot be a file name ({reason}); choose another") from error
+    if path.is_dir():
         raise OutputError(f"{path}: is a folder; give a file name in it")
-    if there and not ordinary:
+    if path.exists() and not path.is_file():
         raise OutputError(f"{path}: is not an ordinary file; give another name")
     if not path.parent.is_dir():
         raise OutputError(f"{path}: cannot be written (there is no folder {path.parent}); choose another place")
