@@ -56,8 +56,9 @@ def read_text(path: Path, what: str, mend: str = "a {what} file is needed, see t
     except UnicodeDecodeError as error:
         raise InputError([f"{path}: is not UTF-8 text (byte {error.start}); save the file as UTF-8"]) from error
     except (OSError, ValueError) as error:
-        reason = error.strerror if isinstance(error, OSError) and error.strerror else error
-        raise InputError([f"{path}: cannot be read ({reason}); check its name and your rights to it"]) from error
+        raise InputError(
+            [f"{path}: cannot be read ({_reason(error)}); check its name and your rights to it"]
+        ) from error
     if not text.strip():
         raise InputError([f"{path}: is empty; {mend.format(what=what)}"])
     return text
@@ -89,6 +90,11 @@ def read_json(path: Path) -> Any:
         return json.loads(read_bytes(path, "JSON"))
     except (InputError, OSError, ValueError, RecursionError):
         return None
+
+
+def _reason(error: Exception) -> object:
+    """What the system says of a fault, without its number and the name again."""
+    return error.strerror if isinstance(error, OSError) and error.strerror else error
 
 
 def _siblings(path: Path) -> list[str]:
@@ -123,8 +129,7 @@ def write_whole(path: Path, text: str) -> None:
         if scratch is not None:
             with contextlib.suppress(OSError):
                 Path(scratch).unlink()
-        reason = error.strerror if isinstance(error, OSError) and error.strerror else error
-        raise OutputError(f"{path}: cannot be written ({reason}); choose another place") from error
+        raise OutputError(f"{path}: cannot be written ({_reason(error)}); choose another place") from error
 
 
 def _scratch_beside(path: Path) -> tuple[int, str]:
@@ -193,8 +198,7 @@ def _refuse_no_place(path: Path) -> None:
         except (FileNotFoundError, NotADirectoryError):
             continue
         except (OSError, ValueError) as error:
-            reason = error.strerror if isinstance(error, OSError) and error.strerror else error
-            raise OutputError(f"{path}: cannot be a file name ({reason}); choose another") from error
+            raise OutputError(f"{path}: cannot be a file name ({_reason(error)}); choose another") from error
     if path.is_dir():
         raise OutputError(f"{path}: is a folder; give a file name in it")
     if path.exists() and not path.is_file():
@@ -216,5 +220,4 @@ def resolved(path: Path) -> Path:
     try:
         return path.resolve()
     except (OSError, RuntimeError, ValueError) as error:
-        reason = error.strerror if isinstance(error, OSError) and error.strerror else error
-        raise OutputError(f"{path}: cannot be a file name ({reason}); choose another") from error
+        raise OutputError(f"{path}: cannot be a file name ({_reason(error)}); choose another") from error

@@ -113,7 +113,7 @@ def _page(template: str, desk: Desk, status: int = 200, **told: object) -> HTMLR
 def home(desk: Desk, _: Fields) -> Response:
     """The jobs and fleets of the folder, and what was left unsaved."""
     store = desk.store
-    jobs, fleets, faulty = store.jobs(), store.fleets(), store.faulty()
+    jobs, fleets, faulty = store.listing()
     return _page("home.html", desk, jobs=jobs, fleets=fleets, faulty=faulty, drafts=store.drafts())
 
 

@@ -48,24 +48,20 @@ class Store:
         self.folder = folder.resolve()
         self._lock = Lock()
 
-    def jobs(self) -> list[Entry]:
-        """Job files, by name. Raises InputError where the folder is gone."""
-        return [entry for tables, entry in self._entries() if "task" in tables]
+    def listing(self) -> tuple[list[Entry], list[Entry], list[Entry]]:
+        """Job files, fleet files, and what cannot be opened here, by name, each file read once. Raises InputError where
+        the folder is gone."""
+        self.must_be_there()
+        found = [self._entry(path) for path in sorted(self.folder.glob("*.toml"))]
+        jobs, fleets = ([entry for tables, entry in found if table in tables] for table in ("task", "machine"))
+        return jobs, fleets, [entry for _, entry in found if entry.fault]
 
     def fleets(self) -> list[Entry]:
         """Fleet files, by name. Raises InputError where the folder is gone."""
-        return [entry for tables, entry in self._entries() if "machine" in tables]
-
-    def faulty(self) -> list[Entry]:
-        """Files that cannot be opened here, with the reason, by name. Raises InputError where the folder is gone."""
-        return [entry for _, entry in self._entries() if entry.fault]
-
-    def _entries(self) -> list[tuple[set[str], Entry]]:
-        """Each TOML file of the folder with the names of its tables; none where it cannot be read."""
-        self.must_be_there()
-        return [self._entry(path) for path in sorted(self.folder.glob("*.toml"))]
+        return self.listing()[1]
 
     def _entry(self, path: Path) -> tuple[set[str], Entry]:
+        """A file with the names of its tables; none where it cannot be read."""
         if not _NAME.fullmatch(path.name) or _shown(path.name) != path.name:
             return set(), Entry(
                 _shown(path.name), path.stem, "its name has signs that the desk does not take; rename it"

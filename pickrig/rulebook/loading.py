@@ -127,23 +127,24 @@ def _checked(own: Tables) -> Rules:
     strange = [f"{head(place)}: is not a known key; {known}" for place, known in _strange_keys(own)]
     if strange:
         raise RulesError(strange)
-    lost = list(lost_apart(_merged(own)))
+    merged = _merged(own)
+    lost = list(lost_apart(merged))
     if lost:
         raise RulesError(lost)
     try:
-        rules = check_parts(Rules, _merged(own), document_of)
+        rules = check_parts(Rules, merged, document_of)
     except InputError as error:
         raise RulesError(error.problems) from error
-    amiss = [f"{head(place)}: {says}" for place, says in (*_amiss(rules), *_far_off(own, rules))]
+    far_off = _far_off(rules, _shipped_rules()) if own else ()
+    amiss = [f"{head(place)}: {says}" for place, says in (*_amiss(rules), *far_off)]
     if amiss:
         raise RulesError(amiss)
     return rules
 
 
-def _far_off(own: Tables, rules: Rules) -> Iterator[tuple[Location, str]]:
+def _far_off(rules: Rules, usual: Rules) -> Iterator[tuple[Location, str]]:
     """Single values that cannot be what they say: zero where ours is not, or more than a hundred times off; and what
     the code knows of a question."""
-    usual = _shipped_rules() if own else rules
     theirs = dict(_values(rules))
     for place, ours in _values(usual):
         for end in ("low", "value", "high"):

@@ -30,7 +30,6 @@ DAYS = [name for name in cases.drawn() if name.startswith("day")][::4]
 YEARS = [name for name in cases.drawn() if name.startswith("year")][::4]
 # SI to the units a reader sees, written down from the units' definitions: pound, inch, lbf, psi, horsepower.
 POUND, INCH = 0.45359237, 0.0254
-SIZES = {"mass": POUND, "length": INCH, "small length": INCH}
 
 
 @pytest.fixture(scope="module")

@@ -12,9 +12,10 @@ from collections.abc import Iterable
 from pathlib import Path
 from typing import Any
 
-from pickrig.checks import Case, ask_all
+from pickrig.checks import Case
 from pickrig.checks.carrying import carry
 from pickrig.checks.case import MissingError
+from pickrig.checks.ground.site import draw_site
 from pickrig.inputs import read_fleet, read_job
 from pickrig.inputs.board import read_board
 from pickrig.inputs.year import read_year
@@ -138,12 +139,11 @@ def _pull(pull: Any) -> list[Any]:
 
 def _loads(job: Any, fleet: Any, rules: Rules) -> Facts:
     """What each machine carries: on the level, on the slope, safely, a trip, and in how many."""
-    from pickrig.checks.ground.site import draw_site
-
     truck, trailer = rig(job, fleet)
+    site = draw_site(job, rules, 10)
     told: Facts = {}
     for machine in fleet.machines:
-        case = Case(job, machine, draw_site(job, rules, 10), rules, truck=truck, trailer=trailer)
+        case = Case(job, machine, site, rules, truck=truck, trailer=trailer)
         try:
             loading = carry(case)
         except MissingError:
@@ -153,7 +153,6 @@ def _loads(job: Any, fleet: Any, rules: Rules) -> Facts:
             loading.mass, loading.rear_share, loading.level, loading.tipping, loading.safe, loading.payload,
             loading.trips, loading.taken,
         ]  # fmt: skip
-        assert len(ask_all(case)) > 0
     return told
 
 
