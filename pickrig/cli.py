@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
     from pickrig.inputs import Fleet
+    from pickrig.report.words.voice import Voice
     from pickrig.rulebook import Rules
 
 Read = TypeVar("Read")
@@ -33,7 +34,8 @@ Units = Literal["us", "metric"]
 
 
 Code = Literal["en", "es"]
-Tongue = Annotated[Code, typer.Option("--language", help="Language of the page and the sheet: en or es.")]
+Tongue = Annotated[Code, typer.Option("--language", help="Language of every answer: en or es.")]
+In = Annotated[Units | None, typer.Option(help="Units to read the answer in; else the country's.")]
 RulesFolder = Annotated[
     Path | None, typer.Option("--rules", metavar="DIR", help="A folder of your own tables, laid over the shipped ones.")
 ]
@@ -48,7 +50,7 @@ def pick(
     sheet: Annotated[
         Path | None, typer.Option(metavar="FILE", help="Also write the operator's hand-over sheet.")
     ] = None,
-    units: Annotated[Units, typer.Option(help="Units to read the answer in.")] = "us",
+    units: In = None,
     tongue: Tongue = "en",
     rules: RulesFolder = None,
     seed: Annotated[int, typer.Option(min=0, max=2**32 - 1, help="Seed of the random draws of the ground.")] = 0,
@@ -73,7 +75,7 @@ def _answer_job(
     json: str | None,
     sheet: Path | None,
     rules: Path | None,
-    units: Units,
+    units: Units | None,
     tongue: Code,
     seed: int,
 ) -> None:
@@ -81,11 +83,11 @@ def _answer_job(
     from pickrig.files import noting_reads, write_whole
     from pickrig.inputs import read_job
     from pickrig.plans.pick.answer import pick as run
-    from pickrig.report.language import language
     from pickrig.report.pick.json import as_json
     from pickrig.report.pick.page import as_page
     from pickrig.report.pick.sheet import as_sheet
     from pickrig.report.pick.terminal import as_text
+    from pickrig.report.words.reader import voice_of
     from pickrig.rulebook import load_rules
 
     with noting_reads() as read:
@@ -94,12 +96,12 @@ def _answer_job(
     _refuse_clashes(page, json, [sheet], read)
     if sys.stderr.isatty():
         _say("Asking every machine, and looking for what would change the answer ...")
-    answer = run(the_job, the_fleet, tables, units=units, seed=seed)
-    more, reading = "", language(tongue, units)
+    answer = run(the_job, the_fleet, tables, seed=seed)
+    more, voice = "", voice_of(tongue, units, the_job.country)
     if sheet is not None:
-        write_whole(sheet, as_sheet(answer, reading))
-        more = f"\nThe hand-over sheet: {sheet.resolve()}"
-    _deliver(page, as_page(answer, reading), json, as_json(answer), as_text(answer), more)
+        write_whole(sheet, as_sheet(answer, voice))
+        more = f"\n{voice.text('sheet_at', path=str(sheet.resolve()))}"
+    _deliver(voice, page, as_page(answer, voice), json, as_json(answer, voice), as_text(answer, voice), more)
     raise typer.Exit(0 if answer.pick else NO_MACHINE)
 
 
@@ -109,7 +111,7 @@ def start(
         Path | None, typer.Argument(metavar="JOB", help="The job file to write, or to change; asked for otherwise.")
     ] = None,
     fleet: Annotated[Path | None, typer.Option(help="The fleet file; asked for otherwise.")] = None,
-    units: Annotated[Units, typer.Option(help="Units to read the answer in.")] = "us",
+    units: In = None,
     tongue: Tongue = "en",
     rules: RulesFolder = None,
 ) -> None:
@@ -167,7 +169,7 @@ def _collected(
         return None
 
 
-def _deliver(page: Path, html: str, json: str | None, record: str, text: str, more: str = "") -> None:
+def _deliver(voice: "Voice", page: Path, html: str, json: str | None, record: str, text: str, more: str = "") -> None:
     """Write page and JSON, then say the short answer; with JSON on standard output, say it on standard error."""
     from pickrig.files import write_whole
 
@@ -176,7 +178,8 @@ def _deliver(page: Path, html: str, json: str | None, record: str, text: str, mo
         typer.echo(record.encode(), nl=False)  # JSON is UTF-8 whatever the terminal writes
     elif json is not None:
         write_whole(Path(json), record)
-    typer.echo(f"{text}\nThe whole page, with the working: {page.resolve()}{more}", err=json == "-")
+    where = voice.text("whole_page", path=str(page.resolve()))
+    typer.echo(f"{text}\n{where}{more}", err=json == "-")
 
 
 @app.command(epilog="Example: pickrig buy year.toml --fleet candidates.toml -o buy.html")
@@ -187,7 +190,8 @@ def buy(
     ] = None,
     output: Annotated[Path | None, typer.Option("-o", "--output", metavar="PAGE", help="Where the page goes.")] = None,
     json: Annotated[str | None, typer.Option(metavar="FILE", help="Also write JSON; - for standard output.")] = None,
-    units: Annotated[Units, typer.Option(help="Units to read the answer in.")] = "us",
+    units: In = None,
+    tongue: Tongue = "en",
     rules: RulesFolder = None,
     seed: Annotated[int, typer.Option(min=0, max=2**32 - 1, help="Seed of the random draws of the ground.")] = 0,
 ) -> None:
@@ -198,6 +202,7 @@ def buy(
     from pickrig.report.buy.json import as_buy_json
     from pickrig.report.buy.page import as_buy_page
     from pickrig.report.buy.terminal import as_buy_text
+    from pickrig.report.words.reader import voice_of
     from pickrig.rulebook import load_rules, shipped
 
     year_path = year or shipped("examples") / "year.toml"
@@ -209,8 +214,9 @@ def buy(
         tables = load_rules(rules)
         the_year, the_fleet = _read_both(read_year, year_path, fleet_path, tables)
     _refuse_clashes(page, json, [], read)
-    answer = run(the_year, the_fleet, tables, units=units, seed=seed, step=_progress("Weather through the ground"))
-    _deliver(page, as_buy_page(answer), json, as_buy_json(answer), as_buy_text(answer))
+    voice = voice_of(tongue, units, the_year.country)
+    answer = run(the_year, the_fleet, tables, seed=seed, step=_progress("Weather through the ground"))
+    _deliver(voice, page, as_buy_page(answer, voice), json, as_buy_json(answer, voice), as_buy_text(answer, voice))
     raise typer.Exit(0 if answer.best else NO_MACHINE)
 
 
@@ -240,8 +246,8 @@ def day(
     sheets: Annotated[
         Path | None, typer.Option(metavar="FOLDER", help="Also write a hand-over sheet for each line of the board.")
     ] = None,
-    units: Annotated[Units, typer.Option(help="Units to read the answer in.")] = "us",
-    tongue: Annotated[Code, typer.Option("--language", help="Language of the sheets: en or es.")] = "en",
+    units: In = None,
+    tongue: Tongue = "en",
     rules: RulesFolder = None,
     seed: Annotated[int, typer.Option(min=0, max=2**32 - 1, help="Seed of the random draws of the ground.")] = 0,
 ) -> None:
@@ -253,8 +259,8 @@ def day(
     from pickrig.report.day.json import as_board_csv, as_board_json, as_calendar
     from pickrig.report.day.page import as_board_page
     from pickrig.report.day.terminal import as_board_text
-    from pickrig.report.language import language
     from pickrig.report.pick.sheet import refuse_sheet_clashes, write_sheets
+    from pickrig.report.words.reader import voice_of
     from pickrig.rulebook import load_rules, shipped
 
     board_path = board or shipped("examples") / "tuesday.toml"
@@ -268,17 +274,20 @@ def day(
     _refuse_clashes(page, json, [csv, calendar], read)
     if sheets is not None:
         refuse_sheet_clashes(sheets, [page, csv, calendar, *([Path(json)] if json else [])])
-    plan = run(the_board, the_fleet, tables, units=units, seed=seed, step=_progress("Asking every machine"))
-    for path, text in ((csv, as_board_csv), (calendar, as_calendar)):
-        if path is not None:
-            write_whole(path, text(plan))
+    voice = voice_of(tongue, units, the_board.country)
+    plan = run(the_board, the_fleet, tables, seed=seed, step=_progress("Asking every machine"))
+    if csv is not None:
+        write_whole(csv, as_board_csv(plan))
+    if calendar is not None:
+        write_whole(calendar, as_calendar(plan, voice))
     more = ""
     if sheets is not None:
         handed = [handed_over(line, plan, the_fleet, tables) for line in plan.lines]
-        dropped = write_sheets(sheets, handed, language(tongue, units))
-        more = f"\nThe hand-over sheets: {sheets.resolve()}"
-        more += f"; sheets of an earlier board removed: {', '.join(dropped)}" if dropped else ""
-    _deliver(page, as_board_page(plan), json, as_board_json(plan), as_board_text(plan), more)
+        dropped = write_sheets(sheets, handed, voice)
+        more = f"\n{voice.text('board_sheets', folder=str(sheets.resolve()))}"
+        more += f"\n{voice.text('board_dropped', names=tuple(dropped))}" if dropped else ""
+    record, text = as_board_json(plan, voice), as_board_text(plan, voice)
+    _deliver(voice, page, as_board_page(plan, voice), json, record, text, more)
     raise typer.Exit(0 if plan.lines else NO_MACHINE)
 
 
@@ -286,7 +295,7 @@ def day(
 def desk(
     folder: Annotated[Path, typer.Argument(metavar="FOLDER", help="Where the job and fleet files are.")] = Path(),
     port: Annotated[int, typer.Option(min=0, max=65535, help="Port on this machine; 0 for any that is free.")] = 8137,
-    units: Annotated[Units, typer.Option(help="Units to read the answer in.")] = "us",
+    units: In = None,
     tongue: Tongue = "en",
     rules: RulesFolder = None,
 ) -> None:

@@ -1,4 +1,18 @@
-"""Everything that can go wrong for a user, one sentence each."""
+"""Everything that can go wrong for a user, one statement each."""
+
+from collections.abc import Callable, Sequence
+
+from pickrig.facts import Said
+
+speak: list[Callable[[Said], str]] = []
+"""How a fault becomes a sentence: the package puts the words in, which lie above everything that can go wrong."""
+
+
+def told(problem: str | Said) -> str:
+    """A fault as a sentence in English; its key where there are no words."""
+    if isinstance(problem, str):
+        return problem
+    return speak[0](problem) if speak else problem.key
 
 
 class PickrigError(Exception):
@@ -10,11 +24,14 @@ class QuantityError(PickrigError):
 
 
 class InputError(PickrigError):
-    """An input file cannot be read or does not make sense. `problems` holds one sentence for each fault."""
+    """An input file cannot be read or does not make sense. `problems` holds one statement for each fault."""
 
-    def __init__(self, problems: list[str]) -> None:
-        self.problems = problems
-        super().__init__("\n".join(problems))
+    def __init__(self, problems: Sequence[str | Said]) -> None:
+        self.problems = list(problems)
+        super().__init__(self.problems)
+
+    def __str__(self) -> str:
+        return "\n".join(told(problem) for problem in self.problems)
 
 
 class RulesError(InputError):

@@ -67,6 +67,8 @@ _SHOWN_ONLY: dict[str, tuple[tuple[str, float, int], tuple[str, float, int]]] = 
     "rate of cost": (("$/h", 1.0, 2), ("$/h", 1.0, 2)),
     "small length": (("in", _INCH, 1), ("mm", 1e-3, 0)),
     "chance": (("%", 0.01, 0), ("%", 0.01, 0)),
+    "strength": (("psi", _PSI, 0), ("kPa", 1e3, 0)),
+    "duration": (("h", 3600.0, 1), ("h", 3600.0, 1)),
     "ratio": (("×", 1.0, 2), ("×", 1.0, 2)),
 }
 

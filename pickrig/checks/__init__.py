@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from pickrig.checks.case import Case, MissingError
 from pickrig.checks.climbs import applies as has_a_slope
 from pickrig.checks.climbs import climbs
-from pickrig.checks.finding import Finding
+from pickrig.checks.finding import Account, Finding
 from pickrig.checks.fits import fits
 from pickrig.checks.floats import floats
 from pickrig.checks.grips import grips
@@ -24,6 +24,7 @@ from pickrig.checks.produces import applies as has_a_clock
 from pickrig.checks.produces import produces
 from pickrig.checks.spares_surface import spares_surface
 from pickrig.checks.wears import wears
+from pickrig.facts import Key, Said
 from pickrig.inputs import Job
 from pickrig.rulebook import Rules
 
@@ -101,20 +102,19 @@ def _ask(name: str, case: Case) -> Finding:
 def _unknown(name: str, case: Case, missing: MissingError) -> Finding:
     """What a missing figure leaves open: all of the machine's gaps at once, so that they are measured in one walk."""
     unit = case.rules.questions[name].dimension
-    if missing.of_the_job:
-        says, how = f"Cannot be told: {missing.key} is not given. {missing.how}", missing.how
-        return Finding(name, "unknown", unit, says, remedy=how, depends_on=(missing.key,))
-    gaps = ", ".join(gap.replace("_", " ").replace(".", " ") for gap in case.machine.gaps) or missing.key
-    how = (
-        "Give a size_class to fill what nobody measured, or put the figures in the fleet file; the plate has the load."
-    )
+    if missing.how is not None:
+        needs = Said("missing.of_the_job", key=Key(missing.key))
+        how = (missing.how,)
+        return Finding(
+            name, "unknown", unit, depends_on=(missing.key,), account=lambda: Account((needs, *how), remedy=how)
+        )
+    gaps = tuple(Key(gap) for gap in case.machine.gaps) or (Key(missing.key),)
     return Finding(
         name,
         "unknown",
         unit,
-        f"Cannot be told: the fleet file lacks {gaps}.",
-        remedy=how,
         depends_on=(f"machine.{missing.key}",),
+        account=lambda: Account((Said("missing.of_the_machine", gaps=gaps),), (Said("missing.give_size_class"),)),
     )
 
 

@@ -114,8 +114,7 @@ def _within_hydraulics(case: Case, load: float) -> float:
 
 
 def _on_slope(case: Case, reach: float, level: float, mass: float) -> float:
-    """Tipping load on the job's slope over the one on the level, arms level and load downhill; nothing below "
-    "nothing."""
+    """Tipping load on the job's slope over the one on the level, arms level and load downhill; never under zero."""
     grade = max(case.job.ground.grade or 0.0, case.job.ground.grade_across or 0.0)
     if grade <= 0 or level <= 0:
         return 1.0

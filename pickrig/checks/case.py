@@ -4,21 +4,22 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import Any, TypeVar
 
-from pickrig import quantities
+from pickrig.checks.cited import source
 from pickrig.checks.ground.draws import Luck
 from pickrig.checks.ground.site import Site
+from pickrig.facts import Said, Statements
 from pickrig.inputs import Job, Machine, Trailer, Truck
 from pickrig.rulebook import Rules
+from pickrig.rulebook.tables import AttachmentSize
 
 Result = TypeVar("Result")
 
 
 class MissingError(Exception):
-    """A figure nobody gave, by its key in the machine, or in the job where `of_the_job` says so; `how` to get it."""
+    """A figure nobody gave, by its key in the machine, or in the job where `how` says how to get it."""
 
-    def __init__(self, key: str, of_the_job: bool = False, how: str = "") -> None:
+    def __init__(self, key: str, how: Said | None = None) -> None:
         self.key = key
-        self.of_the_job = of_the_job
         self.how = how
         super().__init__(key)
 
@@ -30,16 +31,19 @@ def need(value: float | None, key: str) -> float:
     return value
 
 
+def attachment_of(job: Job, rules: Rules) -> str:
+    """The attachment the job names, else the one its kind of work takes."""
+    return job.task.attachment or rules.work[job.task.kind].attachment
+
+
 @dataclass(frozen=True)
 class Case:
-    """brief: only verdicts and values are wanted (the search for flips), so working and remedies are left out."""
+    """memory: what several questions share, worked out once."""
 
     job: Job
     machine: Machine
     site: Site
     rules: Rules
-    units: quantities.System = "us"
-    brief: bool = False
     truck: Truck | None = None
     trailer: Trailer | None = None
     memory: dict[object, Any] = field(default_factory=dict, compare=False, repr=False)
@@ -51,13 +55,9 @@ class Case:
         found: Result = self.memory[key]
         return found
 
-    def show(self, value: float, dimension: str) -> str:
-        """A quantity in the reader's units; nothing where nobody will read it."""
-        return "" if self.brief else quantities.show(value, dimension, self.units)
-
-    def cite(self, *equations: str) -> tuple[str, ...]:
+    def cite(self, *equations: str) -> Statements:
         """Where equations of rules/equations.toml come from."""
-        return tuple(self.rules.cite(self.rules.equations[name]) for name in equations)
+        return tuple(source(self.rules, self.rules.equations[name]) for name in equations)
 
     @property
     def luck(self) -> Luck:
@@ -66,7 +66,18 @@ class Case:
 
     @property
     def attachment(self) -> str:
-        return self.job.task.attachment or self.rules.work[self.job.task.kind].attachment
+        return attachment_of(self.job, self.rules)
+
+    @property
+    def tool(self) -> AttachmentSize:
+        """The fitted attachment in the size for this machine's frame."""
+        return self.rules.attachments[self.attachment][self.machine.frame]
+
+    @property
+    def tool_width(self) -> float:
+        """Width of the fitted attachment, m. Raises MissingError."""
+        width = self.tool.width
+        return need(self.machine.width, "width") if width == "machine" else width
 
     @property
     def passes(self) -> int:

@@ -5,7 +5,9 @@ from math import atan, degrees, tan
 
 from pickrig.checks.carrying import Carry, carry
 from pickrig.checks.case import Case, need
-from pickrig.checks.finding import Finding, Verdict
+from pickrig.checks.cited import source
+from pickrig.checks.finding import Account, Finding, Verdict
+from pickrig.facts import Quantity, Said, Statements, Step, Term, small
 from pickrig.inputs import Job
 from pickrig.physics import tipping
 from pickrig.rulebook import Rules
@@ -15,13 +17,16 @@ _LEVEL = 1e-4  # share of the tip angle below which ground is level and a margin
 
 @dataclass(frozen=True)
 class _Way:
-    """One way of standing on the slope: its angle, the angle it tips at, degrees, and the plate's limit if any."""
+    """One way of standing on the slope: its angle, the angle it tips at, degrees, and the plate's limit if any.
+
+    name: "loaded", load uphill; "empty", tail uphill; "across", load low; "raised", across with the load up.
+    """
 
     name: str
     slope: float
     tips: float
     plate: float | None
-    working: str
+    working: Step
 
     def used(self, caution: float) -> float:
         """Share of the tip angle used; a plate's limit counts as the end of caution, but never past the tip angle."""
@@ -45,8 +50,8 @@ def climbs(case: Case) -> Finding:
             unit="share",
             value=0.0,
             limit=limits.caution,
-            says="Level ground.",
             depends_on=("ground.grade",),
+            account=lambda: Account((Said("climbs.level"),)),
         )
     ways = _ways(case, carry(case))
     worst = max(ways, key=lambda way: way.used(limits.caution))
@@ -59,28 +64,30 @@ def climbs(case: Case) -> Finding:
         value=used,
         limit=limits.caution,
         margin=limits.caution / used if used > _LEVEL else None,
-        says=_says(case, worst, verdict),
-        working=tuple(way.working for way in ways),
-        sources=(*case.cite("statics"), f"share of the tip angle: {case.rules.cite(limits)}"),
         depends_on=("ground.grade", "ground.grade_across", "task.load", "machine.centre_height", "machine.gauge"),
-        remedy=""
-        if verdict != "no-go"
-        else "Straight up and down, set down on level ground, carry less, or cut a bench.",
+        account=lambda: Account(
+            says=_says(case, worst, verdict),
+            remedy=() if verdict != "no-go" else (Said("climbs.mend"),),
+            working=tuple(way.working for way in ways),
+            sources=(*case.cite("statics"), source(case.rules, limits, "source.tip_share")),
+        ),
     )
 
 
 def _verdict(case: Case, worst: _Way, used: float) -> Verdict:
     limits, ground = case.rules.limits.climbs, case.job.ground
-    if used > limits.caution + 1e-9:
-        return "no-go"
-    across = ground.grade_across or 0.0
-    unasked = across > limits.across and case.machine.max_grade_across is None
-    if unasked:
+    if used > limits.caution + 1e-9 or _asks_leave(case):
         return "no-go"
     if worst.plate is not None:
         return "go"
-    steepest = max(ground.grade or 0.0, across)
+    steepest = max(ground.grade or 0.0, ground.grade_across or 0.0)
     return "go" if used <= limits.go and steepest <= limits.level else "caution"
+
+
+def _asks_leave(case: Case) -> bool:
+    """Whether it works across a slope that only its manual may allow, and nobody has said what that allows."""
+    across = case.job.ground.grade_across or 0.0
+    return across > case.rules.limits.climbs.across and case.machine.max_grade_across is None
 
 
 def _ways(case: Case, loading: Carry) -> list[_Way]:
@@ -107,13 +114,9 @@ def _along(case: Case, loading: Carry, payload: float, height: float, low: float
     distance = loading.base - behind if payload else behind
     tips = float(tipping.end_tip_angle(distance, centre))
     wrong = float(tipping.end_tip_angle(loading.base - distance, centre))
-    name = "loaded, load uphill" if payload else "empty, tail uphill"
-    other = "load downhill" if payload else "nose uphill"
-    line = (
-        f"{name}: tips at atan({case.show(distance, 'small length')} / {case.show(centre, 'small length')}) = "
-        f"{tips:.1f} deg; with the {other} at {wrong:.1f} deg"
-    )
-    return _Way(name, degrees(atan(grade)), tips, _plate(case.machine.max_grade), line)
+    name = "loaded" if payload else "empty"
+    step = Step(f"climbs.{name}", d=small(distance), h=small(centre), wrong=_fine(wrong), θ=_fine(tips))
+    return _Way(name, degrees(atan(grade)), tips, _plate(case.machine.max_grade), step)
 
 
 def _across(case: Case, loading: Carry, height: float, up: float, plate: float | None) -> _Way:
@@ -122,28 +125,32 @@ def _across(case: Case, loading: Carry, height: float, up: float, plate: float |
     bump = degrees(atan(case.rules.strength["bump"].value / gauge))
     centre = float(tipping.combined_height(loading.mass, height, loading.payload, up))
     tips = float(tipping.side_tip_angle(gauge, centre)) - bump
-    low = up <= case.rules.strength["carry_height"].value
-    name = "across the slope, load low" if low else f"across the slope, load raised to {case.show(up, 'length')}"
-    line = (
-        f"{name}: tips at atan({case.show(gauge / 2, 'small length')} / {case.show(centre, 'small length')}) "
-        f"less {bump:.1f} deg for a bump = {tips:.1f} deg"
+    name = "across" if up <= case.rules.strength["carry_height"].value else "raised"
+    step = Step(
+        f"climbs.{name}", u=Quantity(up, "length"), g=small(gauge), h=small(centre), bump=_fine(bump), θ=_fine(tips)
     )
-    return _Way(name, degrees(atan(grade)), tips, _plate(plate), line)
+    return _Way(name, degrees(atan(grade)), tips, _plate(plate), step)
+
+
+def _fine(angle: float) -> Quantity:
+    return Quantity(angle, "fine angle")
 
 
 def _plate(limit: float | None) -> float | None:
     return None if limit is None else degrees(atan(limit))
 
 
-def _says(case: Case, worst: _Way, verdict: Verdict) -> str:
-    slope = f"{worst.slope:.0f} deg ({100 * tan(worst.slope / 57.29577951308232):.0f} %)"
+def _says(case: Case, worst: _Way, verdict: Verdict) -> Statements:
+    lead = {"go": "stands", "caution": "careful", "no-go": "steep", "unknown": "steep"}[verdict]
+    slope = Quantity(worst.slope, "angle")
+    told = [
+        Said(f"climbs.{lead}", slope=slope, grade=Quantity(tan(worst.slope * atan(1) / 45), "share")),
+        Said("climbs.way", way=Term(worst.name)),
+    ]
     if worst.plate is not None:
-        against = f"the plate or manual allows {worst.plate:.0f} deg"
+        told.append(Said("climbs.plate", plate=Quantity(worst.plate, "angle")))
     else:
-        against = f"it tips standing still at {worst.tips:.0f} deg, of which our margin uses up to half"
-    lead = {"go": "Stands", "caution": "Stands with care", "no-go": "Too steep"}.get(verdict, "Slope")
-    across = case.job.ground.grade_across or 0.0
-    rule = ""
-    if across > case.rules.limits.climbs.across and case.machine.max_grade_across is None:
-        rule = " Across more than 10 deg only with the manual's leave: give max_grade_across."
-    return f"{lead} on {slope}, {worst.name}: {against}.{rule}"
+        told.append(Said("climbs.tips", tips=Quantity(worst.tips, "angle")))
+    if _asks_leave(case):
+        told.append(Said("climbs.leave", across=Quantity(case.rules.limits.climbs.across, "slope")))
+    return tuple(told)

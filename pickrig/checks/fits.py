@@ -1,11 +1,13 @@
 """Does it get in and turn? Gate, headroom and aisle, with the attachment on."""
 
 from dataclasses import dataclass
-from math import inf, isinf
+from math import isinf
 
 from pickrig.checks.carrying import base_length
 from pickrig.checks.case import Case, need
-from pickrig.checks.finding import Finding, Verdict
+from pickrig.checks.cited import source
+from pickrig.checks.finding import Account, Finding, Verdict
+from pickrig.facts import Quantity, Said, Statements, Step, Value
 from pickrig.physics import turning
 
 _HAIR = 1e-6  # m: inches turned into metres and back must not shut a gate that is just wide enough
@@ -13,35 +15,37 @@ _HAIR = 1e-6  # m: inches turned into metres and back must not shut a gate that 
 
 @dataclass(frozen=True)
 class _Place:
-    """An opening, what the machine needs of it, and the clearance that leaves (a side, or overhead), m."""
+    """An opening ("gate", "headroom", "bend", "spin"), what the machine needs of it, and the clearance that leaves (a
+    side, or overhead), m."""
 
     name: str
     opening: float
     needs: float
     clearance: float
-    working: str
+    working: Step
+
+    def least(self, clearance: float) -> float:
+        """The smallest opening it may go through with this clearance (a side, or overhead)."""
+        return self.needs + clearance * (1 if self.name == "headroom" else 2)
 
 
 def fits(case: Case) -> Finding:
     """Clearance at the tightest of the gate, the headroom and the aisle that were given. See `Finding`."""
     places = _places(case)
-    missing = [key for key in ("gate", "headroom") if getattr(case.job.access, key) is None]
     if not places:
         return Finding(
             check="fits",
             verdict="unknown",
             unit="length",
-            says=(
-                'Cannot be told: no gate was given. Measure the narrowest place on the way in, or write gate = "open".'
-            ),
-            remedy="Measure the narrowest place on the way in.",
             depends_on=("access.gate",),
+            account=lambda: Account((Said("fits.unmeasured"),), (Said("fits.measure"),)),
         )
     tightest = min(places, key=lambda p: p.clearance)
     limits = case.rules.limits.fits
     clearance = tightest.clearance + _HAIR
     verdict: Verdict = "go" if clearance >= limits.go_m else "caution" if clearance >= limits.caution_m else "no-go"
-    if verdict != "no-go" and "gate" in missing:
+    gate_unknown = case.job.access.gate is None
+    if verdict != "no-go" and gate_unknown:
         verdict = "unknown"
     known = not isinf(tightest.clearance)
     return Finding(
@@ -50,12 +54,14 @@ def fits(case: Case) -> Finding:
         unit="length",
         value=tightest.clearance,
         limit=limits.caution_m,
-        margin=tightest.opening / _least(tightest, limits.caution_m) if known else None,
-        says=_says(case, places, verdict, missing),
-        working=tuple(place.working for place in places),
-        sources=(*case.cite("plane geometry"), f"clearances: {case.rules.cite(limits)}"),
+        margin=tightest.opening / tightest.least(limits.caution_m) if known else None,
         depends_on=("access.gate", "access.headroom", "access.aisle", "machine.width", "machine.height"),
-        remedy=_remedy(case, places) if verdict == "no-go" else "Measure the gate." if verdict == "unknown" else "",
+        account=lambda: Account(
+            says=_says(case, places, verdict),
+            remedy=_remedy(case, places) if verdict == "no-go" else (Said("fits.measure"),) * (verdict == "unknown"),
+            working=tuple(place.working for place in places),
+            sources=(*case.cite("plane geometry"), source(case.rules, limits, "source.clearances")),
+        ),
     )
 
 
@@ -66,92 +72,76 @@ def _places(case: Case) -> list[_Place]:
         places.append(_gate(case, access.gate))
     if access.headroom is not None:
         height = need(case.machine.height, "height")
-        line = f"headroom {_open(case, access.headroom)} - height {case.show(height, 'length')}"
-        places.append(_Place("headroom", access.headroom, height, access.headroom - height, line))
+        clearance = access.headroom - height
+        step = Step("fits.headroom", H=_length(access.headroom), h=_length(height), c=_length(clearance))
+        places.append(_Place("headroom", access.headroom, height, clearance, step))
     if access.aisle is not None:
         places.append(_aisle(case, access.aisle))
     return places
 
 
+def _length(metres: float) -> Quantity:
+    return Quantity(metres, "length")
+
+
 def _gate(case: Case, gate: float) -> _Place:
-    width, attachment = need(case.machine.width, "width"), _attachment_width(case)
+    width, attachment = need(case.machine.width, "width"), case.tool_width
     widest = max(width, attachment)
-    line = (
-        f"gate {_open(case, gate)} - the wider of machine {case.show(width, 'length')} and {case.attachment} "
-        f"{case.show(attachment, 'length')}, halved"
+    clearance = (gate - widest) / 2
+    step = Step(
+        "fits.gate", G=_length(gate), w_machine=_length(width), w_tool=_length(attachment), c=_length(clearance)
     )
-    return _Place("gate", gate, widest, (gate - widest) / 2, line)
-
-
-def _attachment_width(case: Case) -> float:
-    width = case.rules.attachments[case.attachment][case.machine.frame].width
-    return need(case.machine.width, "width") if width == "machine" else width
+    return _Place("gate", gate, widest, clearance, step)
 
 
 def _aisle(case: Case, aisle: float) -> _Place:
     """Room to turn half round on the spot, or round a right-angle bend for a machine that steers."""
     machine = case.machine
+    frame = {name: case.rules.attachments[name][machine.frame] for name in (case.attachment, "bucket")}
+    longer = frame[case.attachment].projection - frame["bucket"].projection
+    symbols: dict[str, Value]
     if machine.kind == "articulated loader":
-        outer, inner = need(machine.outer_radius, "outer_radius"), need(machine.inner_radius, "inner_radius")
-        frame = {name: case.rules.attachments[name][machine.frame] for name in (case.attachment, "bucket")}
-        outer += frame[case.attachment].projection - frame["bucket"].projection
-        needs = float(turning.bend_aisle(outer, inner))
-        turn = "a right-angle bend"
-        line = f"a right-angle bend needs R_o {case.show(outer, 'length')} - R_i {case.show(inner, 'length')}/sqrt 2"
+        outer, inner = need(machine.outer_radius, "outer_radius") + longer, need(machine.inner_radius, "inner_radius")
+        needs, name = float(turning.bend_aisle(outer, inner)), "bend"
+        symbols = {"R_o": _length(outer), "R_i": _length(inner)}
     else:
-        frame = {name: case.rules.attachments[name][machine.frame] for name in (case.attachment, "bucket")}
-        length = need(machine.length, "length") - frame["bucket"].projection + frame[case.attachment].projection
         rear = base_length(case) / 2 + need(machine.rear_overhang, "rear_overhang")
-        front = length - rear
-        needs = float(turning.spin_aisle(front, _attachment_width(case), rear, need(machine.width, "width")))
-        turn = "half a turn on the spot"
-        line = (
-            f"half a turn on the spot needs R_front + R_rear, {case.show(front, 'length')} and "
-            f"{case.show(rear, 'length')} from the middle"
-        )
-    line += f" = {case.show(needs, 'length')} of {_open(case, aisle)}, halved"
-    return _Place(f"aisle for {turn}", aisle, needs, (aisle - needs) / 2, line)
-
-
-def _least(place: _Place, clearance: float) -> float:
-    """The smallest opening it may go through with this clearance (a side, or overhead)."""
-    return place.needs + clearance * (1 if place.name == "headroom" else 2)
+        front = need(machine.length, "length") + longer - rear
+        needs, name = float(turning.spin_aisle(front, case.tool_width, rear, need(machine.width, "width"))), "spin"
+        symbols = {"f": _length(front), "w_f": _length(case.tool_width), "r": _length(rear)}
+        symbols["w_r"] = _length(need(machine.width, "width"))
+    clearance = (aisle - needs) / 2
+    step = Step(f"fits.{name}", **symbols, A=_length(aisle), needs=_length(needs), c=_length(clearance))
+    return _Place(name, aisle, needs, clearance, step)
 
 
 def _failing(case: Case, places: list[_Place]) -> list[_Place]:
     return [place for place in places if place.clearance + _HAIR < case.rules.limits.fits.caution_m]
 
 
-def _says(case: Case, places: list[_Place], verdict: Verdict, missing: list[str]) -> str:
+def _says(case: Case, places: list[_Place], verdict: Verdict) -> Statements:
     tightest = min(places, key=lambda p: p.clearance)
     failing = _failing(case, places)
     if failing:
-        told = [f"the {p.name} is {_open(case, p.opening)}, it needs {case.show(p.needs, 'length')}" for p in failing]
-        return f"Does not go in: {'; '.join(told)}, and a little room."
-    if isinf(tightest.opening):
-        said = "The way in is open."
-    else:
-        side = "overhead" if tightest.name == "headroom" else "a side"
-        lead = {"go": "Goes in", "caution": "Goes in with a spotter", "unknown": "Fits what was measured"}[verdict]
-        said = (
-            f"{lead}: {case.show(tightest.clearance, 'length')} {side} at the {tightest.name} of "
-            f"{_open(case, tightest.opening)}."
+        return tuple(
+            Said(
+                f"fits.no_{place.name}",
+                opening=_length(place.opening),
+                needs=_length(place.needs),
+                over=_length(max(place.needs - place.opening, 0.0)),
+            )
+            for place in failing
         )
-    return f"{said} The gate itself was not given: measure it." if "gate" in missing else said
+    unknown = (Said("fits.gate_unknown"),) if case.job.access.gate is None else ()
+    if isinf(tightest.opening):
+        return (Said("fits.open"), *unknown)
+    word = {"go": "go", "caution": "tight", "unknown": "go", "no-go": "tight"}[verdict]
+    clearance = _length(tightest.clearance)
+    return (Said(f"fits.{word}_{tightest.name}", clearance=clearance, opening=_length(tightest.opening)), *unknown)
 
 
-def _remedy(case: Case, places: list[_Place]) -> str:
-    ways = {
-        "gate": "Take the gate leaf or a fence panel out",
-        "headroom": "Find a way in with more headroom",
-        "aisle": "Find more room to turn, or back in and out",
-    }
+def _remedy(case: Case, places: list[_Place]) -> Statements:
     clearance = case.rules.limits.fits.caution_m
-    return " ".join(
-        f"{ways[place.name.split()[0]]}: it needs {case.show(_least(place, clearance), 'length')}."
-        for place in _failing(case, places)
+    return tuple(
+        Said(f"fits.mend_{place.name}", needs=_length(place.least(clearance))) for place in _failing(case, places)
     )
-
-
-def _open(case: Case, opening: float) -> str:
-    return "open" if opening == inf else case.show(opening, "length")

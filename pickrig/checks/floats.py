@@ -6,48 +6,45 @@ import numpy as np
 
 from pickrig.checks.carrying import GRAVITY, Carry, carry
 from pickrig.checks.case import Case, need
-from pickrig.checks.finding import Demand, Finding, Verdict
+from pickrig.checks.finding import Account, Demand, Finding, Verdict
 from pickrig.checks.ground import footing
-from pickrig.checks.ground.demand import State, capital, most_needed, show_strength, states
+from pickrig.checks.ground.demand import State, most_needed, states
 from pickrig.checks.ground.draws import Array
 from pickrig.checks.ground.frozen import with_frost
+from pickrig.facts import Chance, Quantity, Ruled, Said, Statements, Step, Term, number, small
 from pickrig.physics import cone_index, contact
-from pickrig.quantities import percent
-
-PSI = cone_index.PSI
-
 
 _REAR_EDGE = 0.95  # share of the base behind which an empty machine is about to sit back on its tail
-_LEADS = {"go": "Holds", "caution": "May hold", "no-go": "Likelier to bog than not"}
+_LEADS = {"go": "holds", "caution": "may", "no-go": "bogs"}
+_UNTOUCHED = 0.9  # of its strength left under traffic, from where a cone reads about what the machine meets
 
 
 def floats(case: Case) -> Finding:
     """Chance that the site's soil holds the machine for the job's passes, in its worst state. See `Finding`."""
     site = case.site
     if site.family == "hard":
-        return _settled(case, "go", 1.0, "All travel is on surfaces that carry it; the soil is not asked.")
+        return _settled(case, "go", 1.0, Said("floats.hard"))
     if site.family == "not assessed":
-        return _settled(case, "no-go", None, f"Not assessed: {site.instead}")
+        return _settled(case, "no-go", None, Said("floats.not_assessed", instead=Ruled(site.instead)))
     loading = carry(case)
     if _tips(loading):
-        return _settled(case, "no-go", 0.0, "It would tip over on level ground: check its figures, and see lifting.")
+        return _settled(case, "no-go", 0.0, Said("floats.tips"))
     if site.pull is not None:
         return _on_sand(case, site.pull[case.machine.gear], loading)
     return with_frost(case, loading, _on_soil(case, loading))
 
 
-def _settled(case: Case, verdict: Verdict, chance: float | None, says: str) -> Finding:
+def _settled(case: Case, verdict: Verdict, chance: float | None, says: Said) -> Finding:
     """A finding that needs no numbers of the machine."""
+    instead = (Said("ruled", text=Ruled(case.site.instead)),) if verdict == "no-go" and case.site.instead else ()
     return Finding(
         check="floats",
         verdict=verdict,
         unit="chance",
         value=chance,
         chance=chance,
-        says=says,
-        sources=case.site.sources,
         depends_on=("ground.soil", "ground.travel"),
-        remedy=case.site.instead if verdict == "no-go" else "",
+        account=lambda: Account((says,), instead, sources=case.site.sources),
     )
 
 
@@ -56,49 +53,53 @@ def _on_soil(case: Case, loading: Carry) -> Finding:
     worst = most_needed(asked)
     chance = _chance(case, worst.needs)
     verdict = _verdict(case, chance)
-    strength = case.site.tenths
-    limit = case.rules.limits.floats.caution
-    days = "a day's work" if case.passes > 1 else "one crossing"
-    says = (
-        f"{_LEADS[verdict]}: {percent(chance, below=limit)} chance that the ground carries it "
-        f"for {days}. {capital(worst.name)} it needs {show_strength(case, worst.needs)}"
-        f"{_other_state(case, asked, worst)}; the ground has "
-        f"{show_strength(case, strength[1])} in the middle, {show_strength(case, strength[0])} in its worst tenth"
-        f"{_on_the_dial(case, worst.needs)}."
-    )
     return Finding(
         check="floats",
         verdict=verdict,
         unit="chance",
         value=chance,
-        limit=limit,
-        margin=strength[1] / worst.needs,
+        limit=case.rules.limits.floats.caution,
+        margin=case.site.tenths[1] / worst.needs,
         chance=chance,
-        says=says,
-        working=() if case.brief else (*worst.working(), *_ground_lines(case), *_layer_line(case, loading)),
-        beside=footing.beside(case, loading),
-        sources=(*_sources(case), *case.site.sources),
         depends_on=("ground.soil", "ground.wetness", "task.load", "machine.mass", f"machine.{case.machine.gear}"),
-        remedy="" if verdict == "go" or case.brief else _remedy(case, loading),
         demands=_demands(case, asked),
+        account=lambda: Account(
+            says=_says(case, asked, verdict, chance),
+            remedy=() if verdict == "go" else _remedy(case, loading),
+            working=(*worst.working(), *_ground_lines(case), _layer(case, loading)),
+            beside=footing.beside(case, loading),
+            sources=(*_sources(case), *case.site.sources),
+        ),
     )
 
 
-def _on_the_dial(case: Case, needs: float) -> str:
-    """What a cone should read before traffic, so that nobody takes a reading for the strength that is left after it."""
-    if case.brief or case.site.undisturbed is None or case.site.strength is None:
-        return ""
-    left = float(np.median(case.site.strength / case.site.undisturbed))
-    if left > 0.9:
-        return ""
-    reading = show_strength(case, min(needs / left, cone_index.FULL_SCALE))
-    return f", counted as it is left under traffic; a cone before any traffic should read at least about {reading}"
-
-
-def _other_state(case: Case, asked: list[State], worst: State) -> str:
-    """What it needs in the other state, empty or loaded, so that one can see what the load does."""
+def _says(case: Case, asked: list[State], verdict: Verdict, chance: float) -> Statements:
+    """The verdict; what the machine needs in its worst state and in the other, empty or loaded; what the ground has."""
+    worst = most_needed(asked)
     other = most_needed([state for state in asked if state.loaded != worst.loaded])
-    return f" ({'loaded' if other.loaded else 'empty'} {show_strength(case, other.needs)})"
+    low, middle, _ = (Quantity(q, "strength") for q in case.site.tenths)
+    holds = Chance(chance, case.rules.limits.floats.caution)
+    return (
+        Said(f"floats.{_LEADS[verdict]}", chance=holds, passes=case.passes),
+        Said(
+            "floats.needs",
+            state=Term(f"{'loaded' if worst.loaded else 'empty'}_{worst.end}"),
+            needs=Quantity(worst.needs, "strength"),
+            other=Quantity(other.needs, "strength"),
+        ),
+        Said("floats.ground", middle=middle, low=low, passes=case.passes),
+        *_on_the_dial(case, worst.needs),
+    )
+
+
+def _on_the_dial(case: Case, needs: float) -> Statements:
+    """What a cone should read before traffic, so that nobody takes a reading for the strength that is left after it."""
+    if case.site.undisturbed is None or case.site.strength is None:
+        return ()
+    left = float(np.median(case.site.strength / case.site.undisturbed))
+    if left > _UNTOUCHED:
+        return ()
+    return (Said("floats.dial", reading=Quantity(min(needs / left, cone_index.FULL_SCALE), "strength")),)
 
 
 def _chance(case: Case, needs: float) -> float:
@@ -119,26 +120,23 @@ def _tips(loading: Carry) -> bool:
 
 def _demands(case: Case, asked: list[State]) -> tuple[Demand, ...]:
     """The worst state empty and the worst loaded, for the picture."""
-    marks = []
-    for loaded, name in ((False, "empty"), (True, "loaded")):
-        needs = max(s.needs for s in asked if s.loaded == loaded)
-        marks.append(Demand(name, needs, _chance(case, needs)))
-    return tuple(marks)
+    most = {loaded: max(s.needs for s in asked if s.loaded == loaded) for loaded in (False, True)}
+    return tuple(Demand(loaded, needs, _chance(case, needs)) for loaded, needs in most.items())
 
 
-def _ground_lines(case: Case) -> tuple[str, ...]:
+def _ground_lines(case: Case) -> Statements:
     """The ground's strength, how the two equations part, and how wet it is where that was worked out."""
-    low, middle, high = (show_strength(case, q) for q in case.site.tenths)
-    line = f"the ground ({case.site.name}): worst tenth {low}, middle {middle}, best tenth {high}"
+    low, middle, high = (Quantity(q, "strength") for q in case.site.tenths)
+    told = [Said("floats.tenths", ground=case.site.name, low=low, middle=middle, high=high)]
     if case.site.equations is not None:
-        first, second = (show_strength(case, e) for e in case.site.equations)
-        line += f"; before any test one published equation says {first}, the other {second}, drawn with even odds"
+        first, second = (Quantity(e, "strength") for e in case.site.equations)
+        told.append(Said("floats.equations", first=first, second=second))
     if case.job.ground.tested:
-        line += "; a test tells how the ground lies, the passes of the job work it down to this"
-    return (line, case.site.water) if case.site.water else (line,)
+        told.append(Said("floats.tested"))
+    return (*told, case.site.water) if case.site.water else tuple(told)
 
 
-def _layer_line(case: Case, loading: Carry) -> tuple[str, ...]:
+def _layer(case: Case, loading: Carry) -> Said:
     machine = case.machine
     if machine.tracks:
         total = (loading.mass + loading.payload) * GRAVITY
@@ -147,11 +145,10 @@ def _layer_line(case: Case, loading: Carry) -> tuple[str, ...]:
     else:
         axles = contact.axle_loads(loading.mass, loading.base, loading.rear_share, loading.payload, loading.low_reach)
         top, bottom = cone_index.critical_layer_wheeled(max(axles) * GRAVITY / 2)
-    edges = " to ".join(case.show(float(edge), "small length") for edge in (top, bottom))
-    return (f"the layer that decides lies {edges} down",)
+    return Said("floats.layer", top=small(float(top)), bottom=small(float(bottom)))
 
 
-def _remedy(case: Case, loading: Carry) -> str:
+def _remedy(case: Case, loading: Carry) -> Statements:
     """The load it could carry at even odds, if any; what drying would do is a matter of running the job again."""
     limit = case.rules.limits.floats.caution
 
@@ -159,12 +156,10 @@ def _remedy(case: Case, loading: Carry) -> str:
         return _chance(case, most_needed(states(case, loading, payload)).needs) >= limit
 
     if holds(loading.payload):
-        test = "" if case.job.ground.tested else " A thumb test or a cone reading tonight would tell."
-        return f"Mats or stone under the route would carry it.{test}"
+        return (Said("floats.mats"), *(() if case.job.ground.tested else (Said("floats.test"),)))
     if not holds(0.0):
-        return "Even empty it is likelier to bog than not: wait for the ground to dry, or lay mats or stone."
-    payload = _largest(holds, loading.payload)
-    return f"Carrying at most {case.show(payload, 'mass')} a trip it would hold at even odds; or lay mats, or wait."
+        return (Said("floats.even_empty"),)
+    return (Said("floats.at_most", payload=Quantity(_largest(holds, loading.payload), "mass")),)
 
 
 def _largest(holds: Callable[[float], bool], above: float) -> float:
@@ -179,22 +174,9 @@ def _largest(holds: Callable[[float], bool], above: float) -> float:
 def _on_sand(case: Case, pull: Array, loading: Carry) -> Finding:
     """Clean sand: the spare pull must leave something to turn and start with. Standing water may make it quick."""
     reserve, limit = case.rules.strength["sand_reserve"].value, case.rules.limits.floats.caution
-    chance = float(np.mean(pull >= reserve))
+    chance, spare = float(np.mean(pull >= reserve)), float(np.median(pull))
     quick = case.job.ground.standing_water
     verdict: Verdict = "caution" if quick and _verdict(case, chance) == "go" else _verdict(case, chance)
-    gear, spare = case.machine.gear, float(np.median(pull))
-    lead = {"go": "Gets about", "caution": "May get about", "no-go": "Digs in"}[verdict]
-    says = (
-        f"{lead} on {case.site.name}: {percent(chance, below=limit)} chance that its {gear} keep enough pull. They "
-        f"have {percent(spare)} of its weight to spare over rolling resistance; turning and starting with a load "
-        f"takes {percent(reserve)}. Published figures part tracks from tyres here, not machine from machine."
-    )
-    if quick:
-        says += " Water stands on it: where water rises through sand it may be quick; probe it first."
-    if case.job.ground.frost:
-        says += " Frost is not counted on clean sand."
-    soft = case.machine.tyres is not None and case.machine.tyres.kind == "pneumatic"
-    lower = "Let tyre pressure down as far as the maker allows, " if soft else ""
     return Finding(
         check="floats",
         verdict=verdict,
@@ -203,20 +185,45 @@ def _on_sand(case: Case, pull: Array, loading: Carry) -> Finding:
         limit=limit,
         margin=spare / reserve,
         chance=chance,
-        says=says,
-        working=(
-            "clean sand has no valid cone-index curve: traction less rolling resistance, as shares of weight, is set "
-            f"against a reserve of {reserve:.2f}; spare pull in the middle {spare:.3f}, worst tenth "
-            f"{float(np.quantile(pull, 0.1)):.3f}",
+        depends_on=("ground.soil", "ground.wetness", f"machine.{case.machine.gear}"),
+        account=lambda: Account(
+            says=_sand_says(case, verdict, Chance(chance, limit), spare, reserve),
+            remedy=() if verdict == "go" else _sand_remedy(case),
+            working=(
+                Step(
+                    "floats.sand",
+                    reserve=number(reserve, 2),
+                    spare=number(spare, 3),
+                    spare_10=number(float(np.quantile(pull, 0.1)), 3),
+                ),
+            ),
+            beside=footing.beside(case, loading),
+            sources=case.site.sources,
         ),
-        beside=footing.beside(case, loading),
-        sources=case.site.sources,
-        depends_on=("ground.soil", "ground.wetness", f"machine.{gear}"),
-        remedy="" if verdict == "go" else f"{lower}{'keep' if lower else 'Keep'} straight, lay mats.",
     )
 
 
-def _sources(case: Case) -> tuple[str, ...]:
+def _sand_says(case: Case, verdict: Verdict, chance: Chance, spare: float, reserve: float) -> Statements:
+    told = [
+        Said(f"floats.sand_{_LEADS[verdict]}", ground=case.site.name, chance=chance),
+        Said(
+            "floats.sand_pull",
+            gear=Term(case.machine.gear),
+            spare=Quantity(spare, "share"),
+            reserve=Quantity(reserve, "share"),
+        ),
+    ]
+    told += [Said("floats.sand_quick")] if case.job.ground.standing_water else []
+    told += [Said("floats.sand_frost")] if case.job.ground.frost else []
+    return tuple(told)
+
+
+def _sand_remedy(case: Case) -> Statements:
+    soft = case.machine.tyres is not None and case.machine.tyres.kind == "pneumatic"
+    return (Said("floats.sand_tyres" if soft else "floats.sand_straight"),)
+
+
+def _sources(case: Case) -> Statements:
     family = "tracked" if case.machine.tracks else "wheeled"
     passes = "one pass" if case.passes == 1 else "fifty passes"
     names = [f"{family} mobility index", f"{family} VCI, {passes}", "critical layer", "statics"]

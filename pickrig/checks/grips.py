@@ -9,12 +9,14 @@ import numpy as np
 
 from pickrig.checks.carrying import GRAVITY, Carry, carry
 from pickrig.checks.case import Case, need
-from pickrig.checks.finding import Finding, Verdict
+from pickrig.checks.cited import source
+from pickrig.checks.engine import engine_pull
+from pickrig.checks.finding import Account, Finding, Verdict
 from pickrig.checks.ground.draws import Array
 from pickrig.checks.ground.frozen import frozen_hard
 from pickrig.checks.snow.findings import snow_grips
+from pickrig.facts import Chance, Quantity, Ruled, Said, Statements, Step, Term, number, small
 from pickrig.physics import contact, sinkage, traction
-from pickrig.quantities import percent
 
 _COLD = -3.0  # degC, below which snow and ice are dry to drive on
 _LEVEL = 1e-4  # rise over run below which nothing slides
@@ -28,8 +30,8 @@ class _Try:
     state: str
     usable: Array
     resists: Array
-    working: Callable[[], str]
-    source: str
+    working: Callable[[], Step]
+    source: Said
 
     @property
     def ratio(self) -> Array:
@@ -61,12 +63,14 @@ def grips(case: Case) -> Finding:
         limit=1.0,
         margin=worst.middle,
         chance=worst.chance,
-        says="" if case.brief else _says(case, worst, verdict),
-        working=() if case.brief else tuple(t.working() for t in tries),
-        beside=_bekker(case, loading),
-        sources=(*case.cite("grip", "statics"), *dict.fromkeys(t.source for t in tries)),
         depends_on=("ground", "task", "machine.mass", f"machine.{case.machine.gear}"),
-        remedy=_remedy(case) if verdict == "no-go" else "",
+        account=lambda: Account(
+            says=_says(case, worst, verdict),
+            remedy=_remedy(case) if verdict == "no-go" else (),
+            working=tuple(t.working() for t in tries),
+            beside=_bekker(case, loading),
+            sources=(*case.cite("grip", "statics"), *dict.fromkeys(t.source for t in tries)),
+        ),
     )
 
 
@@ -97,46 +101,57 @@ def _all_tries(case: Case, loading: Carry, surface: str) -> list[_Try]:
 def _try(case: Case, surface: str, state: str, weight: float, push: float) -> _Try:
     slope, down = case.job.ground.grade or 0.0, (case.job.task.down_force or 0.0) if push or state == "pushing" else 0.0
     on_drive = max(weight * cos(atan(slope)) - down, 1.0)  # pressed off its wheels, it has nothing to pull with
-    row = case.rules.traction[_row(case, surface)]
     grip, rolls = _coefficients(case, row_name=_row(case, surface))
     thrust = _soil_thrust(case, surface, on_drive)
     usable = grip * on_drive if thrust is None else np.minimum(grip * on_drive, thrust)
-    engine = _engine(case)
+    engine = engine_pull(case, case.rules.pull.working_speed.value)
     usable = np.minimum(usable, engine)
     climb = float(traction.grade_resistance(weight, slope))
     edge = case.rules.pull.edge_friction.value * down
     resists = rolls * on_drive + climb + push + edge
 
-    def line() -> str:
-        return (
-            f"{surface}, {state}: grip {float(np.median(grip)):.2f} x {case.show(on_drive, 'force')} on its "
-            f"{case.machine.gear}{_thrust_says(case, thrust)}, at most {case.show(engine, 'force')} from the engine; "
-            f"against rolling {float(np.median(rolls)):.3f} x {case.show(on_drive, 'force')} + grade "
-            f"{case.show(climb, 'force')} + push and edge {case.show(push + edge, 'force')}: "
-            f"{float(np.median(usable / resists)):.2f} "
-            "times"
+    def step() -> Step:
+        held = {} if thrust is None else {"H": Quantity(float(np.median(thrust)), "force")}
+        return Step(
+            "grips.thrust" if held else "grips.grip",
+            where=Ruled(surface),
+            state=Term(state),
+            μ=number(float(np.median(grip)), 2),
+            W=Quantity(on_drive, "force"),
+            **held,
+            engine=Quantity(engine, "force"),
+            ρ=number(float(np.median(rolls)), 3),
+            grade=Quantity(climb, "force"),
+            push=Quantity(push + edge, "force"),
+            ratio=number(float(np.median(usable / resists)), 2),
         )
 
-    source = f"{_row(case, surface)}: {case.rules.cite(row)}"
-    return _Try(surface, state, usable, resists, line, source)
+    return _Try(surface, state, usable, resists, step, _cited(case, surface))
+
+
+def _cited(case: Case, surface: str) -> Said:
+    name = _row(case, surface)
+    return source(case.rules, case.rules.traction[name], "source.surface", surface=Ruled(name))
 
 
 def _across(case: Case, surface: str, weight: float) -> _Try:
     """Sliding sideways down a slope it works across."""
     slope = case.job.ground.grade_across or 0.0
-    row = case.rules.traction[_row(case, surface)]
     grip, _ = _coefficients(case, _row(case, surface))
     slides = np.full_like(grip, weight * sin(atan(slope)))
     holds = grip * weight * cos(atan(slope))
 
-    def line() -> str:
-        return (
-            f"{surface}, across: grip {float(np.median(grip)):.2f} x {case.show(weight * cos(atan(slope)), 'force')} "
-            f"against {case.show(float(slides[0]), 'force')} of it sliding down: "
-            f"{float(np.median(holds / slides)):.2f} times"
+    def step() -> Step:
+        return Step(
+            "grips.across",
+            where=Ruled(surface),
+            μ=number(float(np.median(grip)), 2),
+            N=Quantity(weight * cos(atan(slope)), "force"),
+            S=Quantity(float(slides[0]), "force"),
+            ratio=number(float(np.median(holds / slides)), 2),
         )
 
-    return _Try(surface, "across", holds, slides, line, f"{_row(case, surface)}: {case.rules.cite(row)}")
+    return _Try(surface, "across", holds, slides, step, _cited(case, surface))
 
 
 def _row(case: Case, surface: str) -> str:
@@ -211,60 +226,43 @@ def _soft_patch(case: Case) -> tuple[float, float]:
     return 4 * radius * width, radius
 
 
-def _thrust_says(case: Case, thrust: Array | None) -> str:
-    if thrust is None:
-        return ""
-    return f", the soil's own shear holding {case.show(float(np.median(thrust)), 'force')} in the middle"
-
-
-def _engine(case: Case) -> float:
-    """Pull the engine keeps up at working speed, or the drive's stall where the file has it, N."""
-    pull = case.rules.pull
-    most = float(
-        traction.rimpull(need(case.machine.power, "power"), pull.working_speed.value, pull.drive_efficiency.value)
-    )
-    return min(most, case.machine.drive_pull or most)
-
-
-def _says(case: Case, worst: _Try, verdict: Verdict) -> str:
-    where = case.site.name if worst.surface == "site soil" else _row(case, worst.surface)
-    doing = {"pushing": "pushing", "across": "holding across the slope"}.get(worst.state, f"{worst.state}, under way")
+def _says(case: Case, worst: _Try, verdict: Verdict) -> Statements:
+    where = case.site.name if worst.surface == "site soil" else Ruled(_row(case, worst.surface))
+    word = {"go": "go", "caution": "may", "no-go": "no", "unknown": "no"}[verdict]
+    way = "slides" if worst.state == "across" else "grips"
+    told = [
+        Said(
+            f"grips.{way}_{word}",
+            where=where,
+            times=Quantity(worst.middle, "times"),
+            chance=Chance(worst.chance, case.rules.limits.floats.caution),
+        )
+    ]
     grade = case.job.ground.grade
-    slope = f" up {100 * grade:.0f} %" if grade and worst.state != "across" else ""
-    lead = {"go": "Grips", "caution": "May spin", "no-go": "Spins"}[verdict]
-    if worst.state == "across":
-        lead = {"go": "Holds", "caution": "May slide", "no-go": "Slides"}[verdict]
-    chance = (
-        ""
-        if verdict == "go"
-        else f" ({percent(worst.chance, below=case.rules.limits.floats.caution)} chance that it holds)"
-    )
-    return f"{lead} on {where}, {doing}{slope}: {_times(worst.middle)} the pull it needs{chance}."
+    if worst.state == "across" or not grade:
+        told.append(Said("grips.state", state=Term(worst.state)))
+    else:
+        told.append(Said("grips.state_up", state=Term(worst.state), grade=Quantity(grade, "share")))
+    return tuple(told)
 
 
-def _times(ratio: float) -> str:
-    return f"{ratio:.2f} times" if ratio < 2 else f"{ratio:.0f} times" if ratio >= 10 else f"{ratio:.1f} times"
+def _remedy(case: Case) -> Statements:
+    sloping = bool(case.job.ground.grade or case.job.ground.grade_across)
+    told = (Said("grips.mend_way"),) if sloping else ()
+    wheels = (Said("grips.mend_tyres"),) if case.machine.tyres is not None else ()
+    return (*told, Said("grips.mend_load"), *wheels)
 
 
-def _remedy(case: Case) -> str:
-    parts = ["Smaller bites or a lighter load", "a drier day"]
-    if case.job.ground.grade or case.job.ground.grade_across:
-        parts.insert(0, "A way that is less steep")
-    if case.machine.tyres is not None:
-        parts.append("other tyres or chains")
-    return f"{', '.join(parts[:-1])}, or {parts[-1]}."
-
-
-def _bekker(case: Case, loading: Carry) -> tuple[str, ...]:
+def _bekker(case: Case, loading: Carry) -> Statements:
     """Sinkage and compaction resistance on one published terrain, for scale; it decides nothing."""
-    if case.brief or case.site.undrained is None:
+    if case.site.undrained is None:
         return ()
     terrain = {name: getattr(case.rules.pull.terrain, name).value for name in ("k_c", "k_phi", "n")}
     machine, weight = case.machine, (loading.mass + loading.payload) * GRAVITY
     if machine.tracks:
         width = need(machine.tracks.width, "tracks.width")
         sunk = float(sinkage.track_sinkage(weight / (2 * width * loading.base), width, **terrain))
-        drag, what = 2 * float(sinkage.compaction_resistance(width, sunk, **terrain)), "the tracks together"
+        drag = 2 * float(sinkage.compaction_resistance(width, sunk, **terrain))
     else:
         assert machine.tyres is not None
         axles = contact.axle_loads(
@@ -273,11 +271,6 @@ def _bekker(case: Case, loading: Carry) -> tuple[str, ...]:
         wheel = float(max(axles)) / 2
         width, diameter = need(machine.tyres.width, "tyres.width"), need(machine.tyres.diameter, "tyres.diameter")
         sunk = float(sinkage.wheel_sinkage(wheel, diameter, width, **terrain))
-        drag, what = float(sinkage.compaction_resistance(width, sunk, **terrain)), "its heaviest wheel"
-    source = case.rules.cite(case.rules.pull.terrain.n)
-    return (
-        f"For scale, on the sandy loam of one published plate test it would sink {case.show(sunk, 'small length')} "
-        "loaded, "
-        f"pressing the rut taking {case.show(drag, 'force')} for {what}. No named soil is that loam: it ranks tracks "
-        f"against tyres and decides nothing. [{source}]",
-    )
+        drag = float(sinkage.compaction_resistance(width, sunk, **terrain))
+    sinks = Said("grips.sinks", gear=Term(machine.gear), sinks=small(sunk), drag=Quantity(drag, "force"))
+    return (sinks, source(case.rules, case.rules.pull.terrain.n))

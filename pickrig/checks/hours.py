@@ -9,8 +9,8 @@ from pickrig.checks.snow.work import clearing
 from pickrig.checks.work_time import work_time
 
 
-def job_hours(case: Case) -> float | None:
-    """Seconds: of the snow or the work, else a working day. None where it never ends.
+def job_seconds(case: Case) -> float | None:
+    """Of the snow or the work, else a working day. None where it never ends.
 
     A job that leaves its own rate open counts as a working day too; "is it done in time" asks for the rate.
     """
@@ -18,7 +18,7 @@ def job_hours(case: Case) -> float | None:
         try:
             work = work_time(case)
         except MissingError as missing:
-            if not missing.of_the_job:
+            if missing.how is None:
                 raise
             work = None
         return work.middle if work else 3600 * case.rules.money["job_hours"].value

@@ -1,11 +1,12 @@
-"""Can it run the tool? Flow, pressure and power at the couplers against what the attachment asks, and how it joins "
-"on."""
+"""Can it run the tool? Flow, pressure and power at the couplers against what the attachment asks; how it joins on."""
 
 from dataclasses import dataclass
 
 from pickrig.checks.carrying import GRAVITY, carry
-from pickrig.checks.case import Case, need
-from pickrig.checks.finding import Finding, Verdict
+from pickrig.checks.case import Case, attachment_of, need
+from pickrig.checks.cited import source
+from pickrig.checks.finding import Account, Finding, Verdict
+from pickrig.facts import Quantity, Ruled, Said, Statements, Step, number, small
 from pickrig.inputs import Job
 from pickrig.physics import contact, hydraulics, turning
 from pickrig.rulebook import Rules
@@ -24,50 +25,57 @@ class _Supply:
     high: bool
 
 
+@dataclass(frozen=True)
+class _Wants:
+    """What the tool takes, SI, each from the least to the most it stands."""
+
+    flow: tuple[float, float]
+    pressure: tuple[float, float]
+
+    @property
+    def least(self) -> float:
+        """Power at its least, W."""
+        return float(hydraulics.hydraulic_power(self.flow[0], self.pressure[0]))
+
+
 def applies(job: Job, rules: Rules) -> bool:
     """Only where the attachment runs on oil."""
-    return _tool(job, rules) is not None
-
-
-def _tool(job: Job, rules: Rules) -> ToolHydraulics | None:
-    attachment = job.task.attachment or rules.work[job.task.kind].attachment
-    return rules.attachments[attachment]["compact"].hydraulics
+    return rules.attachments[attachment_of(job, rules)]["compact"].hydraulics is not None
 
 
 def powers(case: Case) -> Finding:
     """Hydraulic power at the couplers over what the tool needs to work at its least. See `Finding`."""
-    tool = case.rules.attachments[case.attachment][case.machine.frame].hydraulics
+    tool = case.tool.hydraulics
     assert tool is not None  # `applies` asks it of no other
-    supply = _supply(case, tool)
+    wants = _Wants(
+        (tool.flow_gpm[0] * GPM, tool.flow_gpm[1] * GPM), (tool.pressure_psi[0] * PSI, tool.pressure_psi[1] * PSI)
+    )
+    supply = _supply(case, wants)
     usable = min(float(hydraulics.hydraulic_power(supply.flow, supply.pressure)), _engine(case))
-    least = float(hydraulics.hydraulic_power(tool.flow_gpm[0] * GPM, tool.pressure_psi[0] * PSI))
-    faults, cautions = _faults(case, tool, supply, usable, least), _cautions(case, tool, supply)
+    faults, cautions = _faults(case, tool, wants, supply, usable), _cautions(case, tool, wants, supply)
     verdict: Verdict = "no-go" if faults else "caution" if cautions else "go"
     return Finding(
         check="powers",
         verdict=verdict,
         unit="ratio",
-        value=usable / least,
+        value=usable / wants.least,
         limit=1.0,
-        margin=usable / least,
-        says=_says(case, tool, supply, (*faults, *cautions)),
-        working=()
-        if case.brief
-        else (_power_line(case, tool, supply, usable, least), *_cylinder(case), *_torque(case, tool)),
-        sources=(
-            *case.cite("hydraulic power"),
-            case.rules.cite(case.rules.attachments[case.attachment][case.machine.frame]),
-        ),
+        margin=usable / wants.least,
         depends_on=("task.attachment", "machine.auxiliary"),
-        remedy="A smaller tool of its kind, or a machine with the flow for it." if verdict == "no-go" else "",
+        account=lambda: Account(
+            says=_says(case, wants, supply, verdict, (*faults, *cautions)),
+            remedy=(Said("powers.mend"),) if verdict == "no-go" else (),
+            working=(_power(case, wants, supply, usable), *_cylinder(case), *_torque(case, tool)),
+            sources=(*case.cite("hydraulic power"), source(case.rules, case.tool)),
+        ),
     )
 
 
-def _supply(case: Case, tool: ToolHydraulics) -> _Supply:
+def _supply(case: Case, wants: _Wants) -> _Supply:
     """The standard circuit where it is enough, else high flow where the machine has it."""
     aux = case.machine.auxiliary
     flow, pressure = need(aux.flow, "auxiliary.flow"), need(aux.pressure, "auxiliary.pressure")
-    if flow < tool.flow_gpm[0] * GPM and aux.high_flow is not None:
+    if flow < wants.flow[0] and aux.high_flow is not None:
         return _Supply(aux.high_flow, pressure, high=True)
     return _Supply(flow, pressure, high=False)
 
@@ -77,63 +85,63 @@ def _engine(case: Case) -> float:
     return case.rules.pull.oil_share.value * need(case.machine.power, "power")
 
 
-def _faults(case: Case, tool: ToolHydraulics, supply: _Supply, usable: float, least: float) -> tuple[str, ...]:
+def _faults(case: Case, tool: ToolHydraulics, wants: _Wants, supply: _Supply, usable: float) -> Statements:
     told = []
-    if supply.flow < tool.flow_gpm[0] * GPM:
+    if supply.flow < wants.flow[0]:
+        told.append(Said("powers.little_flow", wants=_flow(wants.flow[0]), gives=_flow(supply.flow)))
+    if supply.pressure < wants.pressure[0]:
         told.append(
-            f"it needs {_flow(case, tool.flow_gpm[0])} at the least, the couplers give {case.show(supply.flow, 'flow')}"
+            Said("powers.little_pressure", wants=_pressure(wants.pressure[0]), opens=_pressure(supply.pressure))
         )
-    if supply.pressure < tool.pressure_psi[0] * PSI:
-        wants = case.show(tool.pressure_psi[0] * PSI, "pressure")
-        told.append(f"it works from {wants} on, the relief opens at {case.show(supply.pressure, 'pressure')}")
-    if not told and usable < least:
+    if not told and usable < wants.least:
         told.append(
-            f"the engine spares {case.show(usable, 'power')} for oil, the tool wants {case.show(least, 'power')}"
+            Said("powers.little_engine", spares=Quantity(usable, "power"), wants=Quantity(wants.least, "power"))
         )
     if tool.case_drain and case.machine.auxiliary.case_drain is False:
-        told.append("it needs a case-drain line, and this machine has none: its seals would blow")
+        told.append(Said("powers.no_drain"))
     loading = carry(case)
     if loading.held > loading.share or loading.safe <= 0:
-        weighs = case.show(loading.attachment.mass, "mass")
-        told.append(
-            f"its {weighs} out front take {loading.held:.0%} of what tips the machine, {loading.share:.0%} is allowed"
-        )
+        weighs = Quantity(loading.attachment.mass, "mass")
+        told.append(Said("powers.too_heavy", weighs=weighs, held=_share(loading.held), allowed=_share(loading.share)))
     if case.machine.coupler == "its own":
-        told.append("the machine's own coupler takes no tool with the universal plate without an adapter")
+        told.append(Said("powers.coupler"))
     return tuple(told)
 
 
-def _cautions(case: Case, tool: ToolHydraulics, supply: _Supply) -> tuple[str, ...]:
+def _cautions(case: Case, tool: ToolHydraulics, wants: _Wants, supply: _Supply) -> Statements:
     aux, told = case.machine.auxiliary, []
     loading = carry(case)
     if loading.held > case.rules.limits.lifts.comfort * loading.share:
-        told.append(f"it is heavy for this machine: {loading.held:.0%} of what tips it, of {loading.share:.0%} allowed")
-    if supply.flow > tool.flow_gpm[1] * GPM:
-        told.append(f"more flow than its {_flow(case, tool.flow_gpm[1])}: turn it down, or it overspeeds and heats")
-    if supply.pressure > tool.pressure_psi[1] * PSI:
-        told.append(
-            f"the relief opens above its {case.show(tool.pressure_psi[1] * PSI, 'pressure')}: ask for its own relief "
-            "valve"
-        )
+        told.append(Said("powers.heavy", held=_share(loading.held), allowed=_share(loading.share)))
+    if supply.flow > wants.flow[1]:
+        told.append(Said("powers.much_flow", most=_flow(wants.flow[1])))
+    if supply.pressure > wants.pressure[1]:
+        told.append(Said("powers.much_pressure", most=_pressure(wants.pressure[1])))
     if tool.case_drain and aux.case_drain is None:
-        told.append("it needs a case-drain line: see whether the machine has one")
+        told.append(Said("powers.drain_unknown"))
     if tool.free_return and not aux.free_return:
-        told.append(
-            "its return wants a line of its own to the tank: back-pressure robs it of blows and blows its seals"
-        )
+        told.append(Said("powers.free_return"))
     if tool.pins and aux.pins is None:
-        told.append(f"it has a {tool.pins}-pin control plug: see what the machine has, pin-outs differ by maker")
+        told.append(Said("powers.pins_unknown", pins=tool.pins))
     if tool.pins and aux.pins is not None and aux.pins < tool.pins:
-        told.append(f"its {tool.pins}-pin control plug meets {aux.pins} pins: a harness or its own box is needed")
+        told.append(Said("powers.pins", pins=tool.pins, has=aux.pins))
     if supply.high:
-        told.append("it runs on high flow only")
+        told.append(Said("powers.high_only"))
     if tool.torque is not None and tool.torque > _turning_hold(case) / 2:
-        told.append("an auger that bites can turn a machine this light")
+        told.append(Said("powers.twists"))
     return tuple(told)
 
 
-def _flow(case: Case, gpm: float) -> str:
-    return case.show(gpm * GPM, "flow")
+def _flow(flow: float) -> Quantity:
+    return Quantity(flow, "flow")
+
+
+def _pressure(pressure: float) -> Quantity:
+    return Quantity(pressure, "pressure")
+
+
+def _share(share: float) -> Quantity:
+    return Quantity(share, "share")
 
 
 def _turning_hold(case: Case) -> float:
@@ -147,46 +155,56 @@ def _turning_hold(case: Case) -> float:
     return float(turning.wheel_turning_moment(front, rear, loading.base, hold))
 
 
-def _says(case: Case, tool: ToolHydraulics, supply: _Supply, told: tuple[str, ...]) -> str:
-    circuit = "on high flow" if supply.high else "on standard flow"
-    low, high = (_flow(case, gpm) for gpm in tool.flow_gpm)
-    lead = f"Its couplers give {case.show(supply.flow, 'flow')} at {case.show(supply.pressure, 'pressure')} {circuit}; "
-    wants = f"a generic {case.attachment} takes {low} to {high}"
-    return f"{lead}{wants}{': ' if told else '.'}{'; '.join(told)}{'.' if told else ''}"
+def _says(case: Case, wants: _Wants, supply: _Supply, verdict: Verdict, told: Statements) -> Statements:
+    tool = Ruled(case.attachment)
+    lead = Said({"go": "powers.runs", "caution": "powers.watch"}.get(verdict, "powers.not"), tool=tool)
+    gives = Said(
+        "powers.gives_high" if supply.high else "powers.gives",
+        flow=_flow(supply.flow),
+        pressure=_pressure(supply.pressure),
+        tool=tool,
+        low=_flow(wants.flow[0]),
+        high=_flow(wants.flow[1]),
+    )
+    return (lead, *told, gives)
 
 
-def _power_line(case: Case, tool: ToolHydraulics, supply: _Supply, usable: float, least: float) -> str:
-    return (
-        f"power = flow x pressure: {case.show(supply.flow, 'flow')} x {case.show(supply.pressure, 'pressure')}, at "
-        "most "
-        f"{case.rules.pull.oil_share.value:.2f} of the engine = {case.show(usable, 'power')}; the tool at its least "
-        f"{_flow(case, tool.flow_gpm[0])} x {case.show(tool.pressure_psi[0] * PSI, 'pressure')} = "
-        f"{case.show(least, 'power')}"
+def _power(case: Case, wants: _Wants, supply: _Supply, usable: float) -> Step:
+    return Step(
+        "powers.power",
+        Q=_flow(supply.flow),
+        p=_pressure(supply.pressure),
+        k=number(case.rules.pull.oil_share.value, 2),
+        P_engine=Quantity(need(case.machine.power, "power"), "power"),
+        Q_least=_flow(wants.flow[0]),
+        p_least=_pressure(wants.pressure[0]),
+        P_least=Quantity(wants.least, "power"),
+        P=Quantity(usable, "power"),
     )
 
 
-def _cylinder(case: Case) -> tuple[str, ...]:
-    """Curling back pushes with the whole bore, dumping with what the rod leaves of it, or the other way round by "
-    "linkage."""
+def _cylinder(case: Case) -> Statements:
+    """Curling back pushes with the whole bore, dumping with what the rod leaves of it; or, by the linkage, the other
+    way round."""
     tilt = case.machine.tilt
     if tilt is None:
         return ()
     out, back = (tilt.count * float(f) for f in hydraulics.cylinder_force(tilt.bore, tilt.rod, tilt.pressure))
     return (
-        f"tilt cylinders, {tilt.count} of bore {case.show(tilt.bore, 'small length')}, rod "
-        f"{case.show(tilt.rod, 'small length')}: "
-        f"extending {case.show(out, 'force')} on the whole bore, retracting {case.show(back, 'force')} on the ring "
-        "the rod "
-        f"leaves ({back / out:.0%}), less 5 to 10 % for back-pressure and friction",
+        Step(
+            "powers.cylinders",
+            n=tilt.count,
+            D=small(tilt.bore),
+            d=small(tilt.rod),
+            p=_pressure(tilt.pressure),
+            F_out=Quantity(out, "force"),
+            F_back=Quantity(back, "force"),
+        ),
     )
 
 
-def _torque(case: Case, tool: ToolHydraulics) -> tuple[str, ...]:
+def _torque(case: Case, tool: ToolHydraulics) -> Statements:
     if tool.torque is None:
         return ()
-    hold = _turning_hold(case)
-    return (
-        f"the auger twists back with up to {case.show(tool.torque, 'torque')}; lying still, the machine's own weight "
-        "holds "
-        f"about {case.show(hold, 'torque')} against being turned",
-    )
+    twists, holds = Quantity(tool.torque, "torque"), Quantity(_turning_hold(case), "torque")
+    return (Said("powers.torque", twists=twists, holds=holds),)

@@ -3,11 +3,12 @@
 import numpy as np
 
 from pickrig.checks.case import Case
-from pickrig.checks.finding import Finding, Verdict
+from pickrig.checks.cited import source
+from pickrig.checks.finding import Account, Finding, Verdict
 from pickrig.checks.snow.findings import snow_time
 from pickrig.checks.work_time import WorkTime, has_an_amount, work_time
+from pickrig.facts import Quantity, Said, Statements, number
 from pickrig.inputs import Job
-from pickrig.quantities import duration
 from pickrig.rulebook import Rules
 
 
@@ -24,22 +25,24 @@ def produces(case: Case) -> Finding:
     if work is None:
         return _cannot(case)
     day = _day(case)
-    middle, chance = work.middle, float(np.mean(work.time <= day))
+    chance = float(np.mean(work.time <= day))
     verdict = _verdict(case, chance)
     return Finding(
         check="produces",
         verdict=verdict,
         unit="share",
-        value=middle / day,
+        value=work.middle / day,
         limit=1.0,
-        margin=day / middle,
+        margin=day / work.middle,
         chance=chance,
-        says="" if case.brief else _says(case, work, middle, day),
-        working=() if case.brief else work.working,
-        sources=(*case.cite("cycle"), f"trip: {case.rules.cite(case.rules.cycles.values['fixed'])}"),
         depends_on=("task.pieces", "task.haul", "machine.travel_speed"),
-        remedy="" if verdict == "go" else "A shorter haul, a second machine, a larger one, or a second day.",
-        hours=middle,
+        seconds=work.middle,
+        account=lambda: Account(
+            says=(*_says(case, work, day), work.what),
+            remedy=() if verdict == "go" else (Said("produces.mend"),),
+            working=work.working(),
+            sources=(*case.cite("cycle"), source(case.rules, case.rules.cycles.values["fixed"], "source.trip")),
+        ),
     )
 
 
@@ -57,14 +60,12 @@ def _verdict(case: Case, chance: float) -> Verdict:
     return "no-go" if chance < limits.caution and case.job.task.day is not None else "caution"
 
 
-def _says(case: Case, work: WorkTime, middle: float, day: float) -> str:
-    low, high = (float(q) for q in np.quantile(work.time, (0.1, 0.9)))
-    of = f"of {duration(day)}" if case.job.task.day is not None else f"of a day of {duration(day)}"
-    days = middle / day
-    over = f", {days:.1f} days of it" if days > 1.05 else ""
-    return (
-        f"{work.what[:1].upper()}{work.what[1:]}: {duration(middle)} ({duration(low)} to {duration(high)}) {of}{over}."
-    )
+def _says(case: Case, work: WorkTime, day: float) -> Statements:
+    low, high = (Quantity(float(q), "duration") for q in np.quantile(work.time, (0.1, 0.9)))
+    key = "produces.given" if case.job.task.day is not None else "produces.usual"
+    told = [Said(key, time=Quantity(work.middle, "duration"), low=low, high=high, day=Quantity(day, "duration"))]
+    days = work.middle / day
+    return (*told, Said("produces.days", days=number(days, 1))) if days > 1.05 else tuple(told)
 
 
 def _cannot(case: Case) -> Finding:
@@ -72,9 +73,7 @@ def _cannot(case: Case) -> Finding:
         check="produces",
         verdict="no-go",
         unit="share",
-        says="Not done at all: it cannot carry the load, see there.",
-        sources=case.cite("cycle"),
         depends_on=("task.load",),
-        remedy="See the load.",
         follows="lifts",
+        account=lambda: Account((Said("produces.never"),), (Said("produces.see_load"),), sources=case.cite("cycle")),
     )

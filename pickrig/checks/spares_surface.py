@@ -1,15 +1,18 @@
 """What does it do to what it drives on? Scuffing, tearing and cracking; and what no machine may be sent onto at all."""
 
-from dataclasses import dataclass
+from collections.abc import Callable
+from dataclasses import dataclass, replace
 from math import pi
 from typing import Literal
 
 from pickrig.checks.carrying import GRAVITY, Carry, carry
 from pickrig.checks.case import Case, need
-from pickrig.checks.finding import Finding, Verdict
+from pickrig.checks.cited import source
+from pickrig.checks.finding import Account, Finding, Verdict
 from pickrig.checks.tyres import deflection
+from pickrig.facts import Quantity, Ruled, Said, Statements, Step, Term, number, small
 from pickrig.physics import contact, slab, turning
-from pickrig.rulebook.tables import CareSurface
+from pickrig.rulebook.tables import CareSurface, Forbidden
 
 _TURNS = Literal["wide", "ordinary", "on the spot", "on boards"]
 
@@ -20,7 +23,7 @@ class _Turn:
 
     work: float
     drag: float
-    working: str
+    working: Callable[[], Said]
 
 
 @dataclass(frozen=True)
@@ -28,9 +31,9 @@ class _Harm:
     """index: harm over what calls for care on this surface; from 1 on it does."""
 
     index: float
-    says: str
-    working: tuple[str, ...] = ()
-    remedy: str = ""
+    says: Statements
+    working: Callable[[], Statements]
+    remedy: Statements = ()
     unsure: bool = False  # too little known for a plain go
 
     @property
@@ -42,26 +45,36 @@ def spares_surface(case: Case) -> Finding:
     """Harm over what calls for care, on the surface it hurts most; dangers to life or plant end it. See `Finding`."""
     forbidden = _forbidden(case)
     if forbidden:
-        says, lift = " ".join(said for said, _ in forbidden), " ".join(lift for _, lift in forbidden)
-        return _finding(case, "no-go", None, f"Not with any machine: {says}", (), lift)
+        says = tuple(Said("spares.forbidden", why=Ruled(row.says)) for row in forbidden)
+        lift = tuple(Said("ruled", text=Ruled(row.lifted_by(case.job.country))) for row in forbidden)
+        return _finding(case, "no-go", None, lambda: Account(says, lift))
     cared = [name for name in case.job.ground.travel if name in case.rules.care.surfaces]
     if not cared:
-        return _finding(case, "go", 0.0, "Nothing on its way that turning would spoil.", (), "")
+        return _finding(case, "go", 0.0, lambda: Account((Said("spares.nothing"),)))
     loading = carry(case)
     harms = [_harm(case, loading, name) for name in cared]
-    lines = tuple(line for harm in harms for line in harm.working)
     careful = [harm for harm in harms if harm.calls_for_care]
-    remedy = " ".join(dict.fromkeys(harm.remedy for harm in careful))
-    says = " ".join(harm.says for harm in harms)
-    index = max(harm.index for harm in harms)
-    return _finding(case, "caution" if careful else "go", index, says, (*lines, *_buried(case, loading)), remedy)
+    worst_first = sorted(harms, key=lambda harm: -harm.index)
+
+    def account() -> Account:
+        return Account(
+            says=tuple(said for harm in worst_first for said in harm.says),
+            remedy=tuple(dict.fromkeys(said for harm in careful for said in harm.remedy)),
+            working=(*(line for harm in harms for line in harm.working()), *_buried(case, loading)),
+        )
+
+    return _finding(case, "caution" if careful else "go", max(harm.index for harm in harms), account)
 
 
-def _finding(
-    case: Case, verdict: Verdict, value: float | None, says: str, working: tuple[str, ...], remedy: str
-) -> Finding:
+def _finding(case: Case, verdict: Verdict, value: float | None, account: Callable[[], Account]) -> Finding:
     cared = [name for name in case.job.ground.travel if name in case.rules.care.surfaces]
-    rows = tuple(f"{name}: {case.rules.cite(case.rules.care.surfaces[name])}" for name in cared)
+
+    def sourced() -> Account:
+        rows = (
+            source(case.rules, case.rules.care.surfaces[name], "source.surface", surface=Ruled(name)) for name in cared
+        )
+        return replace(account(), sources=(*case.cite("turning drag"), *rows))
+
     return Finding(
         check="spares_surface",
         verdict=verdict,
@@ -69,19 +82,15 @@ def _finding(
         value=value,
         limit=None if value is None else 1.0,
         margin=1 / value if value else None,
-        says=says,
-        working=() if case.brief else working,
-        sources=(*case.cite("turning drag"), *rows),
         depends_on=("ground.travel", "task.turning", "hazards", f"machine.{case.machine.gear}"),
-        remedy=remedy,
+        account=sourced,
     )
 
 
-def _forbidden(case: Case) -> list[tuple[str, str]]:
-    """What ends the job whatever the machine, and what would lift it."""
-    given, country = case.job.hazards.model_dump(), case.job.country
-    rows = [row for row in case.rules.care.forbidden.values() if given[row.hazard] == row.word]
-    return [(row.says, row.lifted_by(country)) for row in rows]
+def _forbidden(case: Case) -> list[Forbidden]:
+    """What ends the job whatever the machine."""
+    given = case.job.hazards.model_dump()
+    return [row for row in case.rules.care.forbidden.values() if given[row.hazard] == row.word]
 
 
 def _harm(case: Case, loading: Carry, surface: str) -> _Harm:
@@ -89,41 +98,40 @@ def _harm(case: Case, loading: Carry, surface: str) -> _Harm:
     turn = _quarter_turn(case, loading, surface, row, mode)
     if row.harm == "marks":
         return _on_slab(case, loading, surface, row, turn)
-    index, why = _hurts(case, row, turn, mode)
-    return _Harm(index, f"{surface.capitalize()}: {why}", (turn.working,), row.remedy)
+    index, why = _hurts(case, surface, row, turn, mode)
+    return _Harm(index, (why,), lambda: (turn.working(),), (Said("ruled", text=Ruled(row.remedy)),))
 
 
 def _mode(case: Case) -> _TURNS:
     return case.job.task.turning or "ordinary"
 
 
-def _hurts(case: Case, row: CareSurface, turn: _Turn, mode: _TURNS) -> tuple[float, str]:
+def _hurts(case: Case, surface: str, row: CareSurface, turn: _Turn, mode: _TURNS) -> tuple[float, Said]:
     """Harm over what calls for care, and why."""
-    how = case.rules.care.turns[mode].says
+    on, how = Ruled(surface), Ruled(case.rules.care.turns[mode].says)
     if turn.work == 0:
         steered = case.machine.kind == "articulated loader"
-        return 0.0, "it steers and rolls, nothing drags." if steered else f"{how}, so nothing drags on it."
+        return 0.0, Said("spares.steers", surface=on) if steered else Said("spares.no_drag", surface=on, how=how)
     if row.harm == "tears":
-        return _tears(case, turn, how)
+        return _tears(case, surface, turn, how)
     soft = row.harm == "scuffs" and _is_soft_asphalt(case)
     index = turn.work / (row.care_from * (case.rules.care.values["soft"].value if soft else 1.0))
-    work = case.show(turn.work, "energy")
-    does = {
-        "scuffs": f"rubs {work} into it a quarter turn{'; it is hot or new, and soft' if soft else ''}",
-        "shifts": f"pushes it sideways with {work} a quarter turn{': pavers shift and chip' if index >= 1 else ''}",
-        "drags": f"drags its pile and infill with {work} a quarter turn",
+    key = {
+        "scuffs": "scuffs_soft" if soft else "scuffs",
+        "shifts": "shifts" if index >= 1 else "pushes",
+        "drags": "drags",
     }[row.harm]
-    return index, f"{how}, it {does}."
+    return index, Said(f"spares.{key}", surface=on, how=how, work=Quantity(turn.work, "energy"))
 
 
-def _tears(case: Case, turn: _Turn, how: str) -> tuple[float, str]:
+def _tears(case: Case, surface: str, turn: _Turn, how: Ruled) -> tuple[float, Said]:
     """Turf shows a sideways drag of an inch, half of that where it is wet, and tears from twice that."""
     wet = case.job.ground.wetness == "wet" or case.job.ground.standing_water
     shows = case.rules.care.values["drag_little"].value * (0.5 if wet else 1.0)
     index = turn.drag / shows
-    what = "tears it" if index >= 2 else "shows" if index >= 1 else "hardly shows"
-    more = ", the more as it is wet" if wet and index >= 1 else ""
-    return index, f"{how}, it drags it {case.show(turn.drag, 'small length')} sideways, which {what}{more}."
+    key = "tears" if index >= 2 else "shows" if index >= 1 else "hardly"
+    more = "_wet" if wet and index >= 1 else ""
+    return index, Said(f"spares.{key}{more}", surface=Ruled(surface), how=how, drag=small(turn.drag))
 
 
 def _is_soft_asphalt(case: Case) -> bool:
@@ -138,7 +146,7 @@ def _is_soft_asphalt(case: Case) -> bool:
 def _quarter_turn(case: Case, loading: Carry, surface: str, row: CareSurface, mode: _TURNS) -> _Turn:
     """Empty or loaded, whichever rubs more; a machine that steers, or stays on boards, rubs nothing."""
     if case.machine.kind == "articulated loader" or mode == "on boards":
-        return _Turn(0.0, 0.0, f"{surface}: nothing turns on it by skidding")
+        return _Turn(0.0, 0.0, lambda: Said("spares.nothing_skids", surface=Ruled(surface)))
     return max((_turn(case, loading, row, mode, load) for load in (0.0, loading.payload)), key=lambda turn: turn.work)
 
 
@@ -152,7 +160,6 @@ def _turn(case: Case, loading: Carry, row: CareSurface, mode: _TURNS, payload: f
         offset = contact.resultant_offset(loading.mass, loading.base, loading.rear_share, payload, loading.low_reach)
         moment = float(turning.track_turning_moment(weight, loading.base, lateral, offset))
         drag = float(turning.track_drag(loading.base, radius))
-        law = f"mu W L/4 for even pressure, L = {case.show(loading.base, 'length')}"
     else:
         lateral = row.lateral.tyres * factor
         axles = contact.axle_loads(
@@ -161,14 +168,20 @@ def _turn(case: Case, loading: Carry, row: CareSurface, mode: _TURNS, payload: f
         front, rear = (max(float(axle), 0.0) for axle in axles)
         moment = float(turning.wheel_turning_moment(front, rear, loading.base, lateral))
         drag = float(turning.wheel_drag(_patch(case, max(front, rear) / 2), loading.base, radius))
-        law = f"mu L min(W_front, W_rear), L = {case.show(loading.base, 'length')}"
-    line = (
-        f"turning at {case.show(radius, 'length')}, {'loaded' if payload else 'empty'}: moment {law}, mu = "
-        f"{lateral:.2f}, "
-        f"W = {case.show(weight, 'force')}; times a quarter turn {case.show(moment * pi / 2, 'energy')}; sideways drag "
-        f"{case.show(drag, 'small length')}"
-    )
-    return _Turn(moment * pi / 2, drag, line)
+
+    def step() -> Step:
+        return Step(
+            "spares.turn_tracks" if case.machine.tracks else "spares.turn_tyres",
+            load=Quantity(payload, "mass"),
+            R=Quantity(radius, "length"),
+            μ=number(lateral, 2),
+            W=Quantity(weight, "force"),
+            L=Quantity(loading.base, "length"),
+            E=Quantity(moment * pi / 2, "energy"),
+            drag=small(drag),
+        )
+
+    return _Turn(moment * pi / 2, drag, step)
 
 
 def _patch(case: Case, wheel: float) -> float:
@@ -183,7 +196,7 @@ def _on_slab(case: Case, loading: Carry, surface: str, row: CareSurface, turn: _
     """A slab cracks under a wheel near its edge; stress against what repeated loads leave of its strength."""
     values = case.rules.care.values
     thickness = case.job.ground.slab or values["slab"].value
-    load, pressure, what = _heaviest(case, loading)
+    load, pressure = _heaviest(case, loading)
     pressure = max(pressure, _least_pressure(case, load, thickness))
     inside, edge = (
         float(s)
@@ -191,20 +204,29 @@ def _on_slab(case: Case, loading: Carry, surface: str, row: CareSurface, turn: _
     )
     strength = float(slab.flexural_strength(values["concrete_strength"].value))
     allowed = strength / values["slab_safety"].value
-    thick = case.show(thickness, "small length")
-    assumed = "" if case.job.ground.slab else " (assumed: measure it)"
-    says = (
-        f"{surface.capitalize()}: {what} of {case.show(load, 'force')} stresses a {thick} slab{assumed} to "
-        f"{case.show(edge, 'pressure')} at an edge, {case.show(inside, 'pressure')} inside; it stands "
-        f"{case.show(allowed, 'pressure')} under repeated loads."
+    says = Said(
+        "spares.slab" if case.job.ground.slab else "spares.slab_assumed",
+        surface=Ruled(surface),
+        gear=Term(case.machine.gear),
+        load=Quantity(load, "force"),
+        thickness=small(thickness),
+        edge=Quantity(edge, "pressure"),
+        inside=Quantity(inside, "pressure"),
+        allowed=Quantity(allowed, "pressure"),
     )
-    line = (
-        f"{surface}: Westergaard, P = {case.show(load, 'force')} at {case.show(pressure, 'pressure')}, h = {thick}, "
-        f"strength 9 sqrt(f'c) = {case.show(strength, 'pressure')}; a caution, never a design"
+    step = Step(
+        "spares.slab",
+        P=Quantity(load, "force"),
+        p=Quantity(pressure, "pressure"),
+        h=small(thickness),
+        f_r=Quantity(strength, "pressure"),
+        σ_edge=Quantity(edge, "pressure"),
+        σ_inside=Quantity(inside, "pressure"),
     )
     index = max(edge / allowed, turn.work / row.care_from)
-    remedy = f"Keep off its edges, go over it empty or on boards. {row.remedy}"
-    return _Harm(index, says, (turn.working, line), remedy, unsure=case.job.ground.slab is None)
+    remedy = (Said("spares.off_edges"), Said("ruled", text=Ruled(row.remedy)))
+    unsure = case.job.ground.slab is None
+    return _Harm(index, (says,), lambda: (turn.working(), step), remedy, unsure=unsure)
 
 
 def _least_pressure(case: Case, load: float, thickness: float) -> float:
@@ -214,8 +236,8 @@ def _least_pressure(case: Case, load: float, thickness: float) -> float:
     return load / (pi * (0.5 * float(stiff)) ** 2)
 
 
-def _heaviest(case: Case, loading: Carry) -> tuple[float, float, str]:
-    """Heaviest single load on the slab: N, Pa, and what it is. Of a track, the roller under its most pressed end."""
+def _heaviest(case: Case, loading: Carry) -> tuple[float, float]:
+    """Heaviest single load on the slab, N and Pa: a loaded wheel; of a track, the roller under its most pressed end."""
     if case.machine.tracks:
         total = (loading.mass + loading.payload) * GRAVITY
         width, rollers = (
@@ -227,7 +249,7 @@ def _heaviest(case: Case, loading: Carry) -> tuple[float, float, str]:
         )
         within = min(abs(offset), 0.49 * loading.base)  # one that tips is told of elsewhere
         _, peak = contact.track_pressure(total, loading.base, width, eccentricity=within)
-        return float(peak) * width * loading.base / (rollers / 2), float(peak), "a roller of its tracks"
+        return float(peak) * width * loading.base / (rollers / 2), float(peak)
     axles = contact.axle_loads(
         loading.mass * GRAVITY, loading.base, loading.rear_share, loading.payload * GRAVITY, loading.low_reach
     )
@@ -235,15 +257,15 @@ def _heaviest(case: Case, loading: Carry) -> tuple[float, float, str]:
     tyres = case.machine.tyres
     assert tyres is not None
     diameter, width = need(tyres.diameter, "tyres.diameter"), need(tyres.width, "tyres.width")
-    return wheel, float(contact.tyre_patch(wheel, diameter, width, deflection(case, wheel))[2]), "a loaded wheel"
+    return wheel, float(contact.tyre_patch(wheel, diameter, width, deflection(case, wheel))[2])
 
 
-def _buried(case: Case, loading: Carry) -> tuple[str, ...]:
+def _buried(case: Case, loading: Carry) -> Statements:
     """What arrives at the depth of a buried line; its owner says what it bears."""
     depth = case.job.hazards.services_depth
-    if depth is None or case.brief:
+    if depth is None:
         return ()
-    load, pressure, what = _heaviest(case, loading)
+    load, pressure = _heaviest(case, loading)
     area = load / pressure
     if case.machine.tracks:
         width = need(case.machine.tracks.width, "tracks.width")
@@ -252,7 +274,11 @@ def _buried(case: Case, loading: Carry) -> tuple[str, ...]:
         width = need(case.machine.tyres.width, "tyres.width")
     arrives = float(slab.spread_pressure(load, width, area / width, depth))
     return (
-        f"{what} of {case.show(load, 'force')} arrives {case.show(depth, 'length')} down at "
-        f"{case.show(arrives, 'pressure')} "
-        "(spread 2:1): ask the owner of the line what it bears",
+        Said(
+            "spares.buried",
+            gear=Term(case.machine.gear),
+            load=Quantity(load, "force"),
+            depth=Quantity(depth, "length"),
+            pressure=Quantity(arrives, "pressure"),
+        ),
     )

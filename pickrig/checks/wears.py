@@ -7,11 +7,12 @@ import numpy as np
 
 from pickrig.checks.carrying import carry
 from pickrig.checks.case import Case, need
-from pickrig.checks.finding import Finding
-from pickrig.checks.hours import job_hours
+from pickrig.checks.cited import cited, source
+from pickrig.checks.finding import Account, Finding
+from pickrig.checks.hours import job_seconds
+from pickrig.facts import Citation, Quantity, Ruled, Said, Statements, Step, Term, number
 from pickrig.physics import contact, cost, turning
-from pickrig.quantities import duration
-from pickrig.rulebook.tables import Steps
+from pickrig.rulebook.tables import Cited, Steps
 
 HOUR = 3600.0
 
@@ -22,8 +23,13 @@ class _Factor:
 
     value: float
     hard_only: bool
-    says: str
-    source: str
+    says: Said
+    source: Citation
+
+    @property
+    def told(self) -> Said:
+        key = "wears.factor_hard" if self.hard_only else "wears.factor"
+        return Said(key, factor=self.says, ratio=number(self.value, 2))
 
 
 def wears(case: Case) -> Finding:
@@ -34,40 +40,42 @@ def wears(case: Case) -> Finding:
     hard = sum(share for name, share in travel.items() if case.rules.surfaces[name].hard)
     gear = case.machine.tracks or case.machine.tyres
     assert gear is not None
-    says = _life_says(case, life, hard)
+    price, gear_name = gear.set_price, case.machine.gear
     finding = Finding(
         check="wears",
-        verdict="go",
+        verdict="unknown" if price is None else "go",
         unit="rate of cost",
-        says=says,
-        working=_working(case, travel, factors, life),
-        sources=(*case.cite("linear damage"), *_sources(case, travel, factors)),
-        depends_on=("ground.travel", f"machine.{case.machine.gear}.set_price"),
+        depends_on=("ground.travel", f"machine.{gear_name}.set_price"),
     )
-    if gear.set_price is None:
-        advice = f"The price of a set of {case.machine.gear} is not known: ask the dealer and give set_price."
-        return replace(finding, verdict="unknown", says=f"{says} {advice}", remedy=advice)
-    spread = case.rules.wear.life_range
-    rate, low, high = (gear.set_price / (life * f) for f in (1.0, spread.high, spread.low))
+
+    def account(says: Statements, remedy: Statements = ()) -> Account:
+        working = _working(case, travel, factors, life)
+        sources = (*case.cite("linear damage"), *_sources(case, travel, factors))
+        return Account((*says, _life_says(case, life, hard)), remedy, working, sources=sources)
+
+    if price is None:
+        ask = Said("wears.ask_price", gear=Term(gear_name))
+        return replace(finding, account=lambda: account((ask,), (ask,)))
+    rate, seconds = price / life, job_seconds(case)
     too_hard = case.machine.tracks is not None and hard >= case.rules.wear.hard_share_caution.tracks
     return replace(
         finding,
         verdict="caution" if too_hard else "go",
         value=rate,
-        says=(
-            f"{says} At {case.show(gear.set_price, 'money')} a set that is {case.show(rate, 'rate of cost')}, "
-            f"between {case.show(low, 'rate of cost')} and {case.show(high, 'rate of cost')}"
-            f"{_for_the_job(case, rate, low, high)}."
-        ),
+        account=lambda: account(_rate_says(case, price, rate, seconds)),
     )
 
 
-def _for_the_job(case: Case, rate: float, low: float, high: float) -> str:
-    time = job_hours(case)
-    if time is None or case.brief:
-        return ""
-    each = [case.show(dollars * time / HOUR, "money") for dollars in (rate, low, high)]
-    return f"; over {duration(time)} about {each[0]} ({each[1]} to {each[2]})"
+def _rate_says(case: Case, price: float, rate: float, seconds: float | None) -> Statements:
+    """Dollars an hour, with its range, and over the whole job."""
+    spread = case.rules.wear.life_range
+    rates = (rate, rate / spread.high, rate / spread.low)
+    middle, low, high = (Quantity(r, "rate of cost") for r in rates)
+    told = (Said("wears.rate", price=Quantity(price, "money"), rate=middle, low=low, high=high),)
+    if seconds is None:
+        return told
+    cost, least, most = (Quantity(r * seconds / HOUR, "money") for r in rates)
+    return (*told, Said("wears.job", time=Quantity(seconds, "duration"), cost=cost, low=least, high=most))
 
 
 def _owner(case: Case) -> float | None:
@@ -105,15 +113,17 @@ def _tyre_factors(case: Case) -> Iterator[_Factor]:
     assert tyres is not None
     kind = {"pneumatic": 1.0, "foam-filled": wear.tyre_kind.foam_filled, "solid": wear.tyre_kind.solid}[tyres.kind]
     if kind != 1:
-        yield _Factor(kind, False, f"{tyres.kind} tyres", case.rules.cite(wear.tyre_kind))
+        says = Said("wears.tyre_kind", kind=Term(tyres.kind))
+        yield _Factor(kind, False, says, cited(case.rules, wear.tyre_kind))
     if case.machine.travel_speed is not None:
         ratio = _ratio(wear.tyre_speed, case.machine.travel_speed)
         if ratio != 1:
-            speed = case.show(case.machine.travel_speed, "speed")
-            yield _Factor(ratio, False, f"top speed {speed}", case.rules.cite(wear.tyre_speed))
+            says = Said("wears.top_speed", speed=Quantity(case.machine.travel_speed, "speed"))
+            yield _Factor(ratio, False, says, cited(case.rules, wear.tyre_speed))
     turned = _turned(case)
     if turned is not None and case.machine.kind != "articulated loader":
-        yield _Factor(turned[1], False, turned[0], case.rules.cite(wear.tyre_curves))
+        says = Said("wears.turning", turning=Ruled(turned[0]))
+        yield _Factor(turned[1], False, says, cited(case.rules, wear.tyre_curves))
     yield from _tyre_load(case)
 
 
@@ -128,7 +138,8 @@ def _tyre_load(case: Case) -> Iterator[_Factor]:
     over = float(max(axles)) / 2 / tyres.rated_load
     ratio = _ratio(case.rules.wear.tyre_load, over)
     if ratio != 1:
-        yield _Factor(ratio, False, f"{over:.2f} of its rated load", case.rules.cite(case.rules.wear.tyre_load))
+        says = Said("wears.tyre_load", share=Quantity(over, "share"))
+        yield _Factor(ratio, False, says, cited(case.rules, case.rules.wear.tyre_load))
 
 
 def _ratio(steps: Steps, at: float) -> float:
@@ -137,20 +148,19 @@ def _ratio(steps: Steps, at: float) -> float:
 
 
 def _track_factors(case: Case) -> Iterator[_Factor]:
-    """No one has published what turning does to tracks: the tyres' ratios, on hard surfaces, beside the friction "
-    "work."""
+    """Nobody published what turning does to tracks: the tyres' ratios, on hard surfaces, beside the friction work."""
     turned = _turned(case)
     if turned is None:
         return
-    says = f"{turned[0]} (friction work of a turn {_work_ratio(case):.2f} of an ordinary one)"
-    yield _Factor(turned[1], True, says, case.rules.cite(case.rules.wear.track_curves))
+    says = Said("wears.turning_work", turning=Ruled(turned[0]), ratio=number(_work_ratio(case), 2))
+    yield _Factor(turned[1], True, says, cited(case.rules, case.rules.wear.track_curves))
 
 
 def _turned(case: Case) -> tuple[str, float] | None:
     """How the job turns and life against ordinary turns; None where they are ordinary."""
     curves, word = case.rules.wear.tyre_curves, case.job.task.turning or "ordinary"
     lives = {"wide": curves.wide, "on boards": curves.wide, "on the spot": curves.on_the_spot}
-    return (f"turning {word}", lives[word] / curves.ordinary) if word in lives else None
+    return (word, lives[word] / curves.ordinary) if word in lives else None
 
 
 def _work_ratio(case: Case) -> float:
@@ -164,29 +174,41 @@ def _work_ratio(case: Case) -> float:
     return now / usual
 
 
-def _sources(case: Case, travel: dict[str, float], factors: list[_Factor]) -> tuple[str, ...]:
+def _sources(case: Case, travel: dict[str, float], factors: list[_Factor]) -> Statements:
     if _owner(case) is not None:
-        return ("life: the owner's own change-out hours",)
-    lives = (f"life on {name}: {case.rules.cite(case.rules.surfaces[name])}" for name in travel)
-    return (*lives, *(f"{factor.says}: {factor.source}" for factor in factors))
+        return (Said("source.owners_life"),)
+    lives = (source(case.rules, case.rules.surfaces[name], "source.life", surface=Ruled(name)) for name in travel)
+    return (*lives, *(Said("source.factor", factor=factor.says, cited=factor.source) for factor in factors))
 
 
-def _life_says(case: Case, life: float, hard: float) -> str:
+def _life_says(case: Case, life: float, hard: float) -> Said:
     spread = case.rules.wear.life_range
-    where = f"with {case.show(hard, 'share')} of travel on hard surfaces" if hard else "off hard surfaces"
-    return (
-        f"Its {case.machine.gear} last about {life:,.0f} h {where} "
-        f"({life * spread.low:,.0f} to {life * spread.high:,.0f})."
-    )
+    hours, low, high = (Quantity(h * HOUR, "life") for h in (life, life * spread.low, life * spread.high))
+    gear = Term(case.machine.gear)
+    if hard:
+        return Said("wears.life_hard", gear=gear, life=hours, low=low, high=high, hard=Quantity(hard, "share"))
+    return Said("wears.life_soft", gear=gear, life=hours, low=low, high=high)
 
 
-def _working(case: Case, travel: dict[str, float], factors: list[_Factor], life: float) -> tuple[str, ...]:
-    if case.brief:
-        return ()
+def _working(case: Case, travel: dict[str, float], factors: list[_Factor], life: float) -> Statements:
+    hours = Quantity(life * HOUR, "life")
     if _owner(case) is not None:
-        return (f"life {life:,.0f} h: the owner's own",)
-    parts = " + ".join(f"{share:.2f}/{_life_on(case, name, factors):,.0f} h ({name})" for name, share in travel.items())
-    told = [
-        f"{factor.says} x {factor.value:.2f}{' on hard surfaces' if factor.hard_only else ''}" for factor in factors
+        return (Said("wears.owners", life=hours),)
+    on = [
+        Said(
+            "wears.life_on",
+            surface=Ruled(name),
+            share=Quantity(share, "share"),
+            life=Quantity(_life_on(case, name, factors) * HOUR, "life"),
+        )
+        for name, share in travel.items()
     ]
-    return (f"1/life = {parts}; life {life:,.0f} h", *(f"of the table's lives: {line}" for line in told))
+    told = [
+        Said(
+            "wears.factor_hard" if factor.hard_only else "wears.factor",
+            factor=factor.says,
+            ratio=number(factor.value, 2),
+        )
+        for factor in factors
+    ]
+    return (*on, Step("wears.life", life=hours), *told)

@@ -1,5 +1,6 @@
 """How long the work takes: trips and cycles, area and passes, or the contractor's own rate."""
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -9,6 +10,7 @@ from pickrig.checks.carrying import carry
 from pickrig.checks.case import Case, MissingError, need
 from pickrig.checks.grips import loaded_ratio
 from pickrig.checks.ground.draws import Array
+from pickrig.facts import Quantity, Said, Statements, Step, number
 from pickrig.inputs import Job, soft_share
 from pickrig.physics import cycle
 from pickrig.rulebook import Rules
@@ -19,11 +21,11 @@ _REACHES = ((15.0, "near"), (60.0, "middling"), (120.0, "far"))  # m: 50, 200 an
 
 @dataclass(frozen=True)
 class WorkTime:
-    """time: s, a number a draw. what: the amount in words. working: lines to redo it by hand."""
+    """time: s, a number a draw. what: the amount there is to do. working: steps to redo it by hand."""
 
     time: Array
-    what: str
-    working: tuple[str, ...]
+    what: Said
+    working: Callable[[], Statements]
 
     @cached_property
     def middle(self) -> float:
@@ -38,8 +40,7 @@ def has_an_amount(job: Job, rules: Rules) -> bool:
 
 
 def work_time(case: Case) -> WorkTime | None:
-    """The time of this machine on this job; None where the job gives no amount, or the machine cannot carry the "
-    "load."""
+    """The time of this machine on this job; None where the job gives no amount or the machine cannot carry the load."""
     return case.once("work time", lambda: _work_time(case))
 
 
@@ -48,14 +49,10 @@ def _work_time(case: Case) -> WorkTime | None:
     if not has_an_amount(case.job, case.rules):
         return None
     if task.run is not None:
-        run = case.show(task.run, "length")
-        return _own_rate(
-            case, task.run, task.run_per_hour, f"{run} to trench", "run_per_hour", 'run_per_hour = "60 ft"'
-        )
+        what = Said("work.run", run=Quantity(task.run, "length"))
+        return _own_rate(case, task.run, task.run_per_hour, what, "run_per_hour")
     if task.holes is not None:
-        return _own_rate(
-            case, task.holes, task.holes_per_hour, f"{task.holes} holes", "holes_per_hour", "holes_per_hour = 12"
-        )
+        return _own_rate(case, task.holes, task.holes_per_hour, Said("work.holes", holes=task.holes), "holes_per_hour")
     usual = case.rules.work[task.kind].usual_area
     if task.area is not None or (usual is not None and task.volume is None and task.pieces == 1):
         return _over_an_area(case, task.area or usual or 0.0)
@@ -64,33 +61,36 @@ def _work_time(case: Case) -> WorkTime | None:
     return _carried(case)
 
 
-def _own_rate(case: Case, amount: float, rate: float | None, what: str, key: str, example: str) -> WorkTime:
+def _own_rate(case: Case, amount: float, rate: float | None, what: Said, key: str) -> WorkTime:
     """Nobody publishes rates for tools: the contractor's own, spread by the working share of the time."""
     if rate is None:
-        raise MissingError(f"task.{key}", of_the_job=True, how=f"Give what your crew does in an hour: {example}.")
+        raise MissingError(f"task.{key}", how=Said(f"missing.{key}"))
     efficiency = _drawn(case, "efficiency", "pace")
     spread = case.rules.cycles.values["efficiency"].value / efficiency
-    time = 3600 * amount / rate * spread
-    return WorkTime(time, what, (f"{what} over the file's own {key.replace('_', ' ')}, spread by how a day goes",))
+    return WorkTime(3600 * amount / rate * spread, what, lambda: (Said("work.own_rate"),))
 
 
 def _over_an_area(case: Case, area: float) -> WorkTime:
-    values, width = case.rules.cycles.values, _tool_width(case)
+    values, width = case.rules.cycles.values, case.tool_width
     passes = values["grading_passes"].value if case.rules.work[case.job.task.kind].digs else 1
     speed = min(values["grading"].value, 0.5 * need(case.machine.travel_speed, "travel_speed"))
     efficiency = _drawn(case, "efficiency", "pace")
     time = passes * area / cycle.area_rate(speed, width, efficiency)
-    shown = case.show(area, "area")
-    line = (
-        f"area rate v w e: {case.show(speed, 'speed')} x {case.show(width, 'length')} x "
-        f"{values['efficiency'].value:.2f}, {passes:.0f} passes over {shown}"
-    )
-    return WorkTime(time, shown, (line,))
 
+    def working() -> Statements:
+        return (
+            Step(
+                "work.area_rate",
+                n=int(passes),
+                A=Quantity(area, "area"),
+                v=Quantity(speed, "speed"),
+                w=Quantity(width, "length"),
+                e=number(values["efficiency"].value, 2),
+                t=Quantity(float(np.median(time)), "duration"),
+            ),
+        )
 
-def _tool_width(case: Case) -> float:
-    width = case.rules.attachments[case.attachment][case.machine.frame].width
-    return need(case.machine.width, "width") if width == "machine" else width
+    return WorkTime(time, Said("work.area", area=Quantity(area, "area")), working)
 
 
 def _moved(case: Case, bank: float) -> WorkTime | None:
@@ -103,14 +103,28 @@ def _moved(case: Case, bank: float) -> WorkTime | None:
     by_volume, by_weight = row.fill[1] * heaped, loading.safe / row.density
     load = min(by_volume, by_weight)
     trips = int(cycle.trips(loose, load))
-    cap = "by what it may carry" if by_weight < by_volume else "by what the bucket holds"
-    line = (
-        f"{case.show(bank, 'volume')} in the bank swells {row.swell:.0%} to {case.show(loose, 'volume')}; a bucket "
-        "holds "
-        f"{row.fill[1]:.2f} x {case.show(heaped, 'volume')}, it may carry {case.show(by_weight, 'volume')} of "
-        f"{case.show(row.density, 'density')}: {case.show(load, 'volume')} a trip {cap}, {trips} trips"
-    )
-    return _trips(case, trips, "fixed", f"{case.show(bank, 'volume')} in {trips} trips", line)
+
+    def filling() -> Statements:
+        cap = "weight" if by_weight < by_volume else "volume"
+        return (
+            Step(
+                "work.swell",
+                V=Quantity(bank, "volume"),
+                s=Quantity(row.swell, "share"),
+                V_loose=Quantity(loose, "volume"),
+            ),
+            Step(
+                f"work.bucket_{cap}",
+                f=number(row.fill[1], 2),
+                V_heaped=Quantity(heaped, "volume"),
+                W=Quantity(loading.safe, "mass"),
+                ρ=Quantity(row.density, "density"),
+                V_trip=Quantity(load, "volume"),
+                n=trips,
+            ),
+        )
+
+    return _trips(case, trips, "fixed", Said("work.moved", volume=Quantity(bank, "volume"), trips=trips), filling)
 
 
 def material(case: Case) -> Material:
@@ -129,40 +143,58 @@ def _carried(case: Case) -> WorkTime | None:
         return None
     trips = loading.trips * pieces
     fixed = "pallet" if "forks" in case.attachment else "fixed"
-    parts = f" in {loading.trips} parts each" if loading.trips > 1 else ""
-    return _trips(case, trips, fixed, f"{trips} trips", f"{pieces} loads{parts}: {trips} trips")
+    what = Said("work.carried", trips=trips)
+    key = "work.loads_in_parts" if loading.trips > 1 else "work.loads"
+    counted = Said(key, pieces=pieces, parts=loading.trips, trips=trips)
+    return _trips(case, trips, fixed, what, lambda: (counted,))
 
 
-def _trips(case: Case, trips: int, fixed: str, what: str, line: str) -> WorkTime:
-    values = case.rules.cycles.values
-    distance, speed, slow = haul_speed(case)
+def _trips(case: Case, trips: int, fixed: str, what: Said, counted: Callable[[], Statements]) -> WorkTime:
+    values, way = case.rules.cycles.values, haul_way(case)
     pick_up = 60 * _drawn(case, fixed, "box")
-    one = cycle.cycle_time(pick_up, distance, speed, speed)
+    one = cycle.cycle_time(pick_up, way.distance, way.speed, way.speed)
     time = trips * one / _drawn(case, "efficiency", "pace")
-    if case.brief:
-        return WorkTime(time, what, ())
-    cycle_line = (
-        f"a trip: {values[fixed].value:.2f} min to load, turn and set down + 2 x {case.show(distance, 'length')} at "
-        f"{case.show(speed, 'speed')}{slow} = {float(np.median(one)) / 60:.1f} min in the middle; over a working "
-        "share of "
-        f"{values['efficiency'].value:.2f}"
-    )
-    return WorkTime(time, what, (line, cycle_line))
+
+    def working() -> Statements:
+        rough = (Said("work.rough"),) if way.rough else ()
+        return (
+            *counted(),
+            Step(
+                "work.cycle",
+                t_f=Quantity(60 * values[fixed].value, "fine duration"),
+                D=Quantity(way.distance, "length"),
+                v=Quantity(way.speed, "speed"),
+                slip=Quantity(way.slip, "share"),
+                t=Quantity(float(np.median(one)), "fine duration"),
+            ),
+            *rough,
+            Step("work.trips", n=trips, e=number(values["efficiency"].value, 2)),
+        )
+
+    return WorkTime(time, what, working)
 
 
-def haul_speed(case: Case) -> tuple[float, float, str]:
-    """Haul one way, m; speed over this ground, m/s, with slip taken off; and what slows it, in words."""
+@dataclass(frozen=True)
+class Way:
+    """A haul one way: m; speed over this ground with slip taken off, m/s; the slip, a share; whether rough ground, and
+    not the machine, sets the speed."""
+
+    distance: float
+    speed: float
+    slip: float
+    rough: bool
+
+
+def haul_way(case: Case) -> Way:
+    """How far a load goes and how fast."""
     values, task = case.rules.cycles.values, case.job.task
     given = task.haul if task.haul is not None else case.job.ground.route
     distance = given if given is not None else values["usual_haul"].value
     share = float(np.interp(distance, [d for d, _ in _REACHES], [values[key].value for _, key in _REACHES]))
-    speed, slow = share * need(case.machine.travel_speed, "travel_speed"), ""
-    if soft_share(case.job.ground, case.rules) > 0 and speed > values["rough"].value:
-        speed, slow = values["rough"].value, ", the most anyone drives on rough ground"
+    speed, most = share * need(case.machine.travel_speed, "travel_speed"), values["rough"].value
+    rough = soft_share(case.job.ground, case.rules) > 0 and speed > most
     slip = values["slip"].value / max(loaded_ratio(case), 1.0)
-    if slip >= 0.01:
-        slow += f", less {slip:.0%} slip"
-    return distance, speed * (1 - slip), slow
+    return Way(distance, (most if rough else speed) * (1 - slip), slip, rough)
 
 
 def _drawn(case: Case, key: str, name: str) -> Array:

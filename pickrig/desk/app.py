@@ -23,10 +23,11 @@ from pickrig.guide.questions import questions
 from pickrig.plans.pick.answer import pick
 from pickrig.plans.pick.record import Recommendation
 from pickrig.quantities import System
-from pickrig.report.language import Code, Language, language
+from pickrig.report.figure import VERDICT_SIGN, figure
 from pickrig.report.pick.page import as_page
 from pickrig.report.pick.sheet import as_sheet
-from pickrig.report.words import VERDICT_SIGN, VERDICT_WORD, figure
+from pickrig.report.words.reader import voice_of
+from pickrig.report.words.voice import Voice
 from pickrig.rulebook import Rules
 
 Fields = dict[str, str]
@@ -38,13 +39,12 @@ class Desk:
 
     store: Store
     rules: Rules
-    units: System
-    reading: Language
+    voice: Voice
 
 
-def build(folder: Path, rules: Rules, port: int, units: System = "us", tongue: Code = "en") -> App:
+def build(folder: Path, rules: Rules, port: int, units: System = "us", tongue: str = "en") -> App:
     """The whole application, guarded, working in one folder."""
-    desk = Desk(Store(folder), rules, units, language(tongue, units))
+    desk = Desk(Store(folder), rules, voice_of(tongue, units, "US"))
     routes = [
         _route("/", home, desk),
         _route("/job", job, desk),
@@ -164,10 +164,11 @@ def _job_page(desk: Desk, form: job_page.Form, look: job_page.Look, said: str = 
 
 def _words(desk: Desk) -> dict[str, object]:
     return {
-        "words": VERDICT_WORD,
+        "voice": desk.voice,
+        "verdict": lambda word: desk.voice.write(Term(word)),
         "signs": VERDICT_SIGN,
         "asks": desk.rules.questions,
-        "figure": lambda finding: figure(finding, desk.units),
+        "figure": lambda finding: figure(finding, desk.voice),
     }
 
 
@@ -182,18 +183,18 @@ def glanced(desk: Desk, fields: Fields) -> Response:
 
 def page(desk: Desk, fields: Fields) -> Response:
     """The whole recommendation of a saved job."""
-    return HTMLResponse(as_page(_answer(desk, fields), desk.reading))
+    return HTMLResponse(as_page(_answer(desk, fields), desk.voice))
 
 
 def sheet(desk: Desk, fields: Fields) -> Response:
     """The operator's hand-over sheet of a saved job."""
-    return HTMLResponse(as_sheet(_answer(desk, fields), desk.reading))
+    return HTMLResponse(as_sheet(_answer(desk, fields), desk.voice))
 
 
 def _answer(desk: Desk, fields: Fields) -> Recommendation:
     file = fields.get("file", "") or "?"  # a page without a file is no blank job: the store refuses the name
     form = job_page.opened(desk.store, desk.rules, file, fields.get("fleet", ""))
-    return pick(*job_page.read(form, desk.store, desk.rules), desk.rules, units=desk.units)
+    return pick(*job_page.read(form, desk.store, desk.rules), desk.rules)
 
 
 def file(desk: Desk, fields: Fields) -> Response:

@@ -6,13 +6,12 @@ from pathlib import Path
 
 from pickrig.errors import OutputError
 from pickrig.quantities import System
-from pickrig.report.language import Code
 from pickrig.rulebook import Rules
 
 _HERE = "127.0.0.1"
 
 
-def serve(folder: Path, rules: Rules, port: int, units: System, tongue: Code, say: Callable[[str], None]) -> None:
+def serve(folder: Path, rules: Rules, port: int, units: System, tongue: str, say: Callable[[str], None]) -> None:
     """Serve until Ctrl-C. Raises OutputError: a library is missing, no such folder, the port is taken."""
     try:
         import uvicorn

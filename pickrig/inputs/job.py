@@ -180,6 +180,13 @@ class Job(FromFile):
     costs: Costs = Costs()
     weights: Weights | None = None
 
+    def behind(self, truck: str, trailer: str) -> "Job":
+        """The same job with the machine hauled by this truck and trailer."""
+        extras = self.haul.extras if self.haul else None
+        return self.model_copy(
+            update={"haul": Haul(truck=truck, trailer=trailer).model_copy(update={"extras": extras})}
+        )
+
 
 def soft_share(ground: Ground, rules: Rules) -> float:
     """Share of travel on which the site's soil has to hold the machine; all of it when the job does not say."""

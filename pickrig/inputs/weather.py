@@ -7,11 +7,12 @@ from bisect import bisect
 from dataclasses import dataclass
 from itertools import pairwise
 from pathlib import Path
-from typing import Annotated, Literal
+from typing import Annotated, Any, Literal
 
 from pydantic import Field, model_validator
 
 from pickrig.errors import InputError
+from pickrig.facts import Said, Statements
 from pickrig.files import read_text
 from pickrig.inputs.fields import AnyCase, Latitude, Rain, Strict, Temperature
 from pickrig.rulebook import Rules
@@ -68,6 +69,8 @@ _WAYS = ("%Y-%m-%d", "%d.%m.%Y", "%Y%m%d", "%Y/%m/%d")
 _SLASHED = re.compile(r"(\d{1,2})/(\d{1,2})/(\d{4})")
 _COUNTRIES: dict[str, "DateOrder"] = {"US": "month first", "UK": "day first", "EU": "day first"}
 
+_GAPS_TOLD = 5  # days
+
 DateOrder = Literal["day first", "month first"]
 """How dates with slashes are written: 01/05/2026 is the first of May, or the fifth of January."""
 
@@ -101,7 +104,7 @@ class Weather(Strict):
     temperature_unit: Literal["F", "C"] | None = None
     date_order: Annotated[DateOrder, AnyCase] | None = None
     days: Annotated[list[Day], Field(max_length=1000)] = Field(default_factory=list)
-    notes: tuple[str, ...] = ()
+    notes: Annotated[tuple[Any, ...], Field(exclude=True)] = ()  # statements
     record: bool = False
 
     @model_validator(mode="after")
@@ -154,7 +157,7 @@ class Record:
 
     days: tuple[Day, ...]
     years: tuple[int, ...]
-    notes: tuple[str, ...]
+    notes: Statements
 
 
 def read_record(path: Path, latitude: float | None, rules: Rules, country: str) -> Record:
@@ -189,7 +192,7 @@ def read_record(path: Path, latitude: float | None, rules: Rules, country: str) 
         raise InputError([f"{path}: runs from {first} to {last}; at least one whole calendar year is needed"])
     days, notes = _without_gaps(by_date, weather.model_copy(update={"job_day": last}), rules)
     short = [
-        f"{year} is left out: {count} days of it have no rain figure"
+        Said("assumed.year_left_out", year=str(year), days=count)
         for year, count in missing.items()
         if year not in years
     ]
@@ -202,9 +205,9 @@ def _missing(year: int, measured: set[dt.date]) -> int:
     return sum(start + dt.timedelta(d) not in measured for d in range((dt.date(year + 1, 1, 1) - start).days))
 
 
-def _without_gaps(by_date: dict[dt.date, Day], weather: Weather, rules: Rules) -> tuple[list[Day], list[str]]:
+def _without_gaps(by_date: dict[dt.date, Day], weather: Weather, rules: Rules) -> tuple[list[Day], list[Said]]:
     """Every day from the first to the last or the job. In a list, a day not named was dry; in a file, it is a gap."""
-    notes = []
+    notes: list[Said] = []
     known = [day.rain for day in by_date.values() if day.rain >= 0]
     mean = sum(known) / len(known) if weather.file and known else 0.0
     last = max(by_date)
@@ -217,17 +220,14 @@ def _without_gaps(by_date: dict[dt.date, Day], weather: Weather, rules: Rules) -
         low, high = (old.tmin, old.tmax) if old else (None, None)
         by_date[date] = Day.model_construct(date=date, rain=mean if date in gaps else 0.0, tmin=low, tmax=high)
     if gaps:
-        told = ", ".join(str(d) for d in gaps[:5]) + (" and more" if len(gaps) > 5 else "")
-        taken = "the mean rain of the other days was taken" if weather.file else "taken as dry"
-        notes.append(f"no rain figure for {told}: {taken}")
+        key = "assumed.mean_rain" if weather.file else "assumed.dry_gaps"
+        notes.append(Said(key, days=tuple(gaps[:_GAPS_TOLD]), more=max(len(gaps) - _GAPS_TOLD, 0)))
     if later:
-        notes.append(f"no forecast for {later[0]}{f' to {later[-1]}' if len(later) > 1 else ''}: taken as dry")
+        notes.append(Said("assumed.no_forecast", first=later[0], last=later[-1], days=len(later)))
     days = [by_date[date] for date in dates]
     if any(day.tmin is None or day.tmax is None for day in days):
         days = _with_temperatures(days, weather, rules)
-        notes.append(
-            "temperatures of days that have none: those of the nearest day that has, else usual ones of the season"
-        )
+        notes.append(Said("assumed.temperatures"))
     return days, notes
 
 

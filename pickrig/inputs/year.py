@@ -1,7 +1,7 @@
 """A year of work: the jobs it is made of, its weather record, and what money costs."""
 
 from pathlib import Path
-from typing import Annotated
+from typing import Annotated, Any
 
 from pydantic import Field, model_validator
 
@@ -67,8 +67,8 @@ class Work(Strict):
 
 
 class Year(FromFile):
-    """The owner's year, in SI and dollars. days: the whole record without gaps. years: those that count. notes: what "
-    "was filled in."""
+    """The owner's year, in SI and dollars. days: the whole record without gaps. years: those that count. notes: what was
+    filled in."""
 
     title: Name
     note: Text
@@ -85,7 +85,7 @@ class Year(FromFile):
     works: tuple[Work, ...]
     days: tuple[Day, ...]
     years: tuple[int, ...]
-    notes: tuple[str, ...]
+    notes: tuple[Any, ...]  # statements
 
 
 def read_year(path: Path, rules: Rules) -> Year:

@@ -23,6 +23,25 @@ MOBILITY_INDEX_JOINT = 115.0
 """Where the published wheeled curves change branch. The one for 50 passes steps down by 3 % there."""
 
 
+class Curve(NamedTuple):
+    """Vehicle cone index by mobility index, psi: a + b MI - c/(MI + d), or `upper` MI^0.446 above the joint."""
+
+    a: float
+    b: float
+    c: float
+    d: float
+    upper: float | None = None
+
+
+VCI_CURVES = {
+    ("wheeled", 1): Curve(11.48, 0.2, 39.2, 3.74, 4.1),
+    ("wheeled", 50): Curve(28.23, 0.43, 92.67, 3.67, 9.0),
+    ("tracked", 1): Curve(7.0, 0.2, 39.2, 5.6),
+    ("tracked", 50): Curve(19.27, 0.43, 125.79, 7.08),
+}
+"""By running gear and passes; where each comes from is said in the two functions that use them."""
+
+
 class IndexFactors(NamedTuple):
     """The factors of a mobility index, dimensionless, so that a reader can redo it by hand."""
 
@@ -177,14 +196,9 @@ def vehicle_cone_index_wheeled(mobility_index: ArrayLike, passes: int, deflectio
     9 MI^0.446: Ciobotaru (2009), Leonardo El. J. 15:19-30. psi. The deflection factor was fitted on one pass; used
     here for fifty as well, by analogy. Raises ValueError for other numbers of passes.
     """
-    index = np.asarray(mobility_index, float)
-    power = np.power(index, 0.446)
-    if passes == 1:
-        psi = np.where(index > MOBILITY_INDEX_JOINT, 4.1 * power, 11.48 + 0.2 * index - 39.2 / (index + 3.74))
-    elif passes == 50:
-        psi = np.where(index > MOBILITY_INDEX_JOINT, 9 * power, 28.23 + 0.43 * index - 92.67 / (index + 3.67))
-    else:
-        raise ValueError(f"the published curves are for 1 or 50 passes, not {passes}")
+    index, curve = np.asarray(mobility_index, float), _curve("wheeled", passes)
+    assert curve.upper is not None
+    psi = np.where(index > MOBILITY_INDEX_JOINT, curve.upper * np.power(index, 0.446), _lower(curve, index))
     factor: Array = np.power(0.15 / np.asarray(deflection_ratio, float), 0.25)
     return psi * factor * PSI
 
@@ -196,12 +210,17 @@ def vehicle_cone_index_tracked(mobility_index: ArrayLike, passes: int) -> Array:
     Fifty passes: 19.27 + 0.43 MI - 125.79/(MI + 7.08): from memory; reproduces the published pairs of one-pass and
     fifty-pass values at MI 70-92. psi. Raises ValueError for other numbers of passes.
     """
-    index = np.asarray(mobility_index, float)
-    if passes == 1:
-        return (7.0 + 0.2 * index - 39.2 / (index + 5.6)) * PSI
-    if passes == 50:
-        return (19.27 + 0.43 * index - 125.79 / (index + 7.08)) * PSI
-    raise ValueError(f"the published curves are for 1 or 50 passes, not {passes}")
+    return _lower(_curve("tracked", passes), np.asarray(mobility_index, float)) * PSI
+
+
+def _curve(family: str, passes: int) -> Curve:
+    if (family, passes) not in VCI_CURVES:
+        raise ValueError(f"the published curves are for 1 or 50 passes, not {passes}")
+    return VCI_CURVES[family, passes]
+
+
+def _lower(curve: Curve, index: Array) -> Array:
+    return np.asarray(curve.a + curve.b * index - curve.c / (index + curve.d))
 
 
 # c1 and c2 of exp(c1 - c2 ln w), psi and % of dry weight: cone index, then rating cone index. ERDC/CRREL SR-04-1 (2004)

@@ -1,23 +1,47 @@
-"""The layout that all pages share: the templates, in a language, with everything that is shown escaped."""
+"""The templates that all pages share, with a voice to speak in and everything that is shown escaped."""
 
 from functools import cache
+from typing import Any
 
 import jinja2
-from markupsafe import escape
 
-from pickrig.report.language import ENGLISH, Language
+from pickrig import __version__
+from pickrig.facts import Chance, Quantity, Ruled, Said, Term
+from pickrig.report.words.voice import Voice
 
 
 @cache
-def environment(language: Language = ENGLISH) -> jinja2.Environment:
-    """The templates in a language, with everything that is shown escaped."""
-    made = jinja2.Environment(
+def _environment() -> jinja2.Environment:
+    return jinja2.Environment(
         loader=jinja2.PackageLoader("pickrig.report"),
         autoescape=True,
         undefined=jinja2.StrictUndefined,
         trim_blocks=True,
         lstrip_blocks=True,
-        finalize=language.shown,
     )
-    made.globals |= {"_": language.fill, "lang": language.code, "raw": escape}
-    return made
+
+
+def page(template: str, voice: Voice, **told: Any) -> str:
+    """A template filled in. t: a text by its key; say, line and tag: statements at a length; rule: a text of the rules;
+    w: any value; money, share and so on: a number with its dimension."""
+    return (
+        _environment()
+        .get_template(template)
+        .render(
+            **told,
+            lang=voice.language,
+            paper=voice.paper,
+            version=__version__,
+            t=lambda key, **values: voice.html(Said(key, **values)),
+            say=voice.html,
+            line=lambda said: voice.html(said, "line"),
+            tag=lambda said: voice.html(said, "tag"),
+            label=voice.label,
+            rule=lambda text: voice.write_html(Ruled(text)),
+            word=lambda key: voice.write_html(Term(key)),
+            w=voice.write_html,
+            q=lambda value, dimension: voice.write_html(Quantity(value, dimension)),
+            n=voice.decimal,
+            chance=Chance,
+        )
+    )

@@ -2,7 +2,7 @@
 
 import re
 
-from markupsafe import Markup, escape
+from markupsafe import Markup
 
 
 def anchor(term: str) -> str:
@@ -10,19 +10,18 @@ def anchor(term: str) -> str:
     return "word-" + re.sub(r"[^a-z0-9]+", "-", term.lower()).strip("-")
 
 
-def linked(text: str, terms: list[str]) -> Markup:
-    """The text escaped, with the first use of each term a link to its entry."""
+def linked(html: Markup, terms: list[str]) -> Markup:
+    """A text of HTML with the first use of each term a link to its entry; tags and entities are left alone."""
     if not terms:
-        return escape(text)
-    pattern = "|".join(re.escape(term) for term in sorted(terms, key=len, reverse=True))
+        return html
+    words = "|".join(re.escape(term) for term in sorted(terms, key=len, reverse=True))
     seen: set[str] = set()
 
     def link(found: re.Match[str]) -> str:
-        term = next(t for t in terms if t.lower() == found[0].lower())
-        if term in seen:
+        term = next((t for t in terms if t.lower() == found[0].lower()), None)
+        if term is None or term in seen:  # a tag, or a term that is linked already
             return found[0]
         seen.add(term)
         return f'<a class="term" href="#{anchor(term)}">{found[0]}</a>'
 
-    # The text is escaped first; a term holds letters, spaces and hyphens only, so it cannot match inside an entity.
-    return Markup(re.sub(rf"(?<![\w&-])(?:{pattern})(?![\w;-])", link, str(escape(text)), flags=re.IGNORECASE))
+    return Markup(re.sub(rf"<[^>]*>|(?<![\w&-])(?:{words})(?![\w;-])", link, str(html), flags=re.IGNORECASE))

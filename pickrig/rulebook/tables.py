@@ -742,8 +742,14 @@ class Rules(_Strict):
         """Where a row comes from, in one line."""
         if row.source is None:
             return row.status
+        prefix = "" if row.status == "published" else f"{row.status}, after "
+        return f"{prefix}{self.origin(row)}"
+
+    def origin(self, row: Cited) -> str:
+        """The source of a row with its place; empty where it names none."""
+        if row.source is None:
+            return ""
         place = f", {row.where}" if row.where else ""
         second = "; read second-hand" if self.sources[row.source].read == "second-hand" else ""
         second += f"; {row.note}" if row.note and row.status == "published" else ""
-        prefix = "" if row.status == "published" else f"{row.status}, after "
-        return f"{prefix}{self.sources[row.source].citation}{place}{second}"
+        return f"{self.sources[row.source].citation}{place}{second}"

@@ -16,6 +16,7 @@ from pickrig.checks import Case
 from pickrig.checks.carrying import carry
 from pickrig.checks.case import MissingError
 from pickrig.checks.ground.site import draw_site
+from pickrig.facts import Ruled, Said
 from pickrig.inputs import read_fleet, read_job
 from pickrig.inputs.board import read_board
 from pickrig.inputs.year import read_year
@@ -32,10 +33,12 @@ from pickrig.report.buy.terminal import as_buy_text
 from pickrig.report.day.json import as_board_csv, as_board_json, as_calendar
 from pickrig.report.day.page import as_board_page
 from pickrig.report.day.terminal import as_board_text
-from pickrig.report.pick.json import as_json
+from pickrig.report.pick.json import as_dict, as_json
 from pickrig.report.pick.page import as_page
 from pickrig.report.pick.sheet import as_sheet
 from pickrig.report.pick.terminal import as_text
+from pickrig.report.pick.told import help_
+from pickrig.report.words.voice import ENGLISH, Voice
 from pickrig.rulebook import Rules
 
 Facts = dict[str, Any]
@@ -48,7 +51,8 @@ def facts_of(kind: str, files: dict[str, Path], rules: Rules, words: bool = Fals
     fleet = read_fleet(files["fleet.toml"], rules)
     if kind == "job":
         job = read_job(next(path for name, path in files.items() if name.startswith("job")), rules)
-        told = of_pick(pick(job, fleet, rules, units="us" if len(job.title) % 2 else "metric", draws=DRAWS), rules)
+        voice = Voice(units="us" if len(job.title) % 2 else "metric")
+        told = of_pick(pick(job, fleet, rules, draws=DRAWS), rules, voice)
         told["loads"] = _loads(job, fleet, rules)
     elif kind == "day":
         told = of_day(day(read_board(files["day.toml"], rules), fleet, rules))
@@ -57,7 +61,7 @@ def facts_of(kind: str, files: dict[str, Path], rules: Rules, words: bool = Fals
     return told if words else _marked(told)
 
 
-def of_pick(answer: Recommendation, rules: Rules) -> Facts:
+def of_pick(answer: Recommendation, rules: Rules, voice: Voice) -> Facts:
     """A job's answer, machine by machine."""
     robust = answer.robust
     return {
@@ -65,7 +69,7 @@ def of_pick(answer: Recommendation, rules: Rules) -> Facts:
         "runner_up": answer.runner_up and answer.runner_up.name,
         "close_call": answer.close_call,
         "weights": dict(answer.weights),
-        "machines": {s.name: _standing(s) for s in answer.ranking},
+        "machines": {s.name: _standing(s, voice) for s in answer.ranking},
         "robust": robust
         and {
             "in_order": robust.in_order,
@@ -79,39 +83,48 @@ def of_pick(answer: Recommendation, rules: Rules) -> Facts:
         "behind": {c.machine: c.behind for c in answer.catch_ups},
         "moved": {m.machine: [m.was, m.now, m.points, m.through, m.through_points] for m in answer.moved},
         "leads": {name: [[x.check, x.points, x.shown] for x in leads] for name, leads in answer.why_over.items()},
-        "flips": [[f.input, f.from_value, f.to_value, f.unit, f.then_pick, f.by] for f in answer.flips],
+        "flips": [list(flip.values()) for flip in as_dict(answer, voice)["flips"]],
         "days": [[d.date.isoformat(), d.rain, d.pick, d.chances] for d in answer.days],
         "worth": [[w.test, w.value, w.changes] for w in answer.worth],
-        "helps": [[h.machine, h.help, h.chance, h.enough] for h in answer.helps],
+        "helps": [[h.machine, h.help.text, h.chance, h.enough] for h in answer.helps],
         "snow": [[v.view, v.pick, v.counted, [_pull(p) for p in v.pulls]] for v in answer.snow],
         "ground": [answer.site.family, answer.site.rain, answer.site.frost],
-        "cautions": _keys({key: row.says for key, row in rules.cautions.items()}, answer.cautions),
-        "walk": _keys({key: row.look for key, row in rules.walkaround.items()}, answer.walkaround),
-        "fitting": _keys({key: row.says for key, row in rules.fitting.items()}, answer.fitting),
+        "cautions": _keys({key: row.says for key, row in rules.cautions.items()}, (caution.says for caution in answer.cautions)),
+        "walk": _keys({key: row.look for key, row in rules.walkaround.items()}, (step.look for step in answer.walkaround)),
+        "fitting": _keys({key: row.says for key, row in rules.fitting.items()}, (advice.says for advice in answer.fitting)),
         "assumed": _assumed(answer.assumed),
         "said": {
-            "answer": [answer.answer, answer.price, answer.weighed, answer.money_says, answer.better_day],
-            "told": answer.told,
-            "today": answer.today,
-            "provisos": answer.provisos,
-            "assumed": answer.assumed,
-            "flips": [[f.now, f.at] for f in answer.flips],
-            "ways": [c.ways for c in answer.catch_ups],
-            "helps": [[h.amount, h.chance_says] for h in answer.helps],
-            "worth": [w.says for w in answer.worth],
-            "snow": answer.snow_decided,
-            "sure": robust and robust.says,
+            "answer": [voice.say(said) for said in (answer.answer, answer.weighed, answer.money_says)],
+            "price": answer.price and voice.say(answer.price),
+            "when": answer.better_day and voice.say(answer.better_day),
+            "told": [[voice.label(said), voice.say(said)] for said in answer.told],
+            "today": [[voice.label(said), voice.say(said)] for said in answer.today],
+            "provisos": [voice.say(proviso) for proviso in answer.provisos],
+            "assumed": [voice.say(note) for note in answer.assumed],
+            "flips": [voice.say(flip.says) for flip in answer.flips],
+            "ways": [[voice.say(way) for way in c.ways] for c in answer.catch_ups],
+            "helps": [voice.say(help_(one)) for one in answer.helps],
+            "worth": [voice.say(worth.says) for worth in answer.worth],
+            "snow": voice.say(answer.snow_decided),
+            "sure": robust and voice.say(robust.says),
         },
         "shown": {
-            "terminal": as_text(answer),
-            "page": as_page(answer),
-            "sheet": as_sheet(answer),
-            "json": _rounded(as_json(answer)),
+            name: {
+                "terminal": as_text(answer, reading),
+                "page": as_page(answer, reading),
+                "sheet": as_sheet(answer, reading),
+                "json": _rounded(as_json(answer, reading)),
+            }
+            for name, reading in _voices(voice).items()
         },
     }  # fmt: skip
 
 
-def _standing(standing: Standing) -> Facts:
+def _voices(voice: Voice) -> dict[str, Voice]:
+    return {"en": voice, "es": Voice("es", voice.units)}
+
+
+def _standing(standing: Standing, voice: Voice) -> Facts:
     return {
         "usable": standing.usable,
         "score": standing.score,
@@ -120,13 +133,13 @@ def _standing(standing: Standing) -> Facts:
         "checks": {
             f.check: {
                 "verdict": f.verdict,
-                "numbers": [f.value, f.limit, f.margin, f.chance, f.hours],
+                "numbers": [f.value, f.limit, f.margin, f.chance, f.seconds],
                 "unit": f.unit,
-                "demands": [[d.state, d.strength, d.chance] for d in f.demands],
+                "demands": [["loaded" if d.loaded else "empty", d.strength, d.chance] for d in f.demands],
                 "depends_on": list(f.depends_on),
-                "says": [f.says, f.remedy, f.provided],
-                "working": [f.working, f.beside],
-                "sources": f.sources,
+                "says": [voice.say(f.says), voice.say(f.remedy), f.provided and voice.say(f.provided)],
+                "working": [voice.say(f.told.working), voice.say(f.told.beside)],
+                "sources": voice.say(f.told.sources),
             }
             for f in standing.findings
         },
@@ -171,30 +184,37 @@ def of_day(plan: DayPlan) -> Facts:
                 "rig": [line.truck, line.trailer, line.there],
                 "clock": [moment.isoformat() for moment in (line.start, line.end, line.back)],
                 "bill": [line.bill.hours, line.bill.work, line.bill.rubber, line.bill.bogging, line.bill.repair],
-                "leaves": line.leaves,
+                "leaves": line.margin,
                 "chance": line.chance,
                 "score": line.standing.score,
-                "minds": [[f.check, f.verdict] for f in line.minds],
-                "said": {"limits": line.limits, "cautions": line.cautions, "why": line.why},
+                "minds": [[f.check, f.verdict] for f in line.watch],
+                "said": {
+                    "limits": [ENGLISH.say(said) for said in line.limits],
+                    "cautions": [caution.says.text for caution in line.cautions],
+                    "why": ENGLISH.say(line.why),
+                },
             }
             for line in plan.lines
         ],
         "left": [[one.call.name, one.hired, one.costs] for one in plan.left],
         "idle": [one.machine for one in plan.idle],
         "said": {
-            "answer": plan.answer,
-            "left": [one.why for one in plan.left],
-            "idle": [one.why for one in plan.idle],
-            "warnings": plan.warnings,
-            "assumed": plan.assumed,
+            "answer": ENGLISH.say(plan.answer),
+            "left": [ENGLISH.say(one.why) for one in plan.left],
+            "idle": [ENGLISH.say(one.why) for one in plan.idle],
+            "warnings": [ENGLISH.say(warning) for warning in plan.warnings],
+            "assumed": [ENGLISH.say(note) for note in plan.assumed],
         },
         "shown": {
-            "terminal": as_board_text(plan),
-            "page": as_board_page(plan),
-            "json": _rounded(as_board_json(plan)),
-            "csv": as_board_csv(plan),
-            "calendar": as_calendar(plan),
-        },
+            name: {
+                "terminal": as_board_text(plan, voice),
+                "page": as_board_page(plan, voice),
+                "json": _rounded(as_board_json(plan, voice)),
+                "calendar": as_calendar(plan, voice),
+            }
+            for name, voice in _voices(ENGLISH).items()
+        }
+        | {"csv": as_board_csv(plan)},
     }  # fmt: skip
 
 
@@ -214,14 +234,17 @@ def of_year(answer: Purchase) -> Facts:
         "missed": [[m.work, m.jobs, m.of, m.pays] for m in answer.missed],
         "years": answer.years,
         "said": {
-            "answer": [answer.answer, answer.beside, answer.reasons, answer.changes],
-            "missed": [m.why for m in answer.missed],
-            "assumed": answer.assumed,
+            "answer": [ENGLISH.say(x) for x in (answer.answer, answer.beside, answer.reasons, answer.changes)],
+            "missed": [ENGLISH.say(m.why) for m in answer.missed],
+            "assumed": [ENGLISH.say(note) for note in answer.assumed],
         },
         "shown": {
-            "terminal": as_buy_text(answer),
-            "page": _without_pictures(as_buy_page(answer)),
-            "json": _rounded(as_buy_json(answer)),
+            name: {
+                "terminal": as_buy_text(answer, voice),
+                "page": _without_pictures(as_buy_page(answer, voice)),
+                "json": _rounded(as_buy_json(answer, voice)),
+            }
+            for name, voice in _voices(ENGLISH).items()
         },
     }
 
@@ -234,15 +257,15 @@ def _option(option: Option) -> list[Any]:
     ]  # fmt: skip
 
 
-def _keys(rows: dict[str, str], said: Iterable[tuple[str, str]]) -> list[str]:
+def _keys(rows: dict[str, str], said: Iterable[Ruled]) -> list[str]:
     """The rows of the rules that were said, in the order in which they were; what no row says stands as "own"."""
     by_text = {text: key for key, text in rows.items()}
-    return [by_text.get(text, "own") for text, _ in said]
+    return [by_text.get(ruled.text, "own") for ruled in said]
 
 
-def _assumed(notes: Iterable[str]) -> list[str]:
+def _assumed(notes: Iterable[Said]) -> list[str]:
     """The keys of a file that the notes speak of, and how many speak of none."""
-    keys = [re.findall(r"\((\w+\.\w+) is not given\)", note) for note in notes]
+    keys = [[value.name for name, value in note.values if name == "key"] for note in notes]
     return [key for found in keys for key in found] + [f"{sum(not found for found in keys)} more"]
 
 

@@ -9,17 +9,18 @@ from pickrig.checks.carrying import GRAVITY, Carry
 from pickrig.checks.case import Case, need
 from pickrig.checks.ground.draws import Array
 from pickrig.checks.tyres import deflection, section_height
+from pickrig.facts import Quantity, Step, number, small
 from pickrig.physics import cone_index, contact
 
 
 @dataclass(frozen=True)
 class State:
-    """One end of the machine in one state: what it needs of the ground, Pa, and the lines that show how."""
+    """One end of the machine ("front", "rear", "tracks") in one state: what it needs of the ground, Pa, and how."""
 
-    name: str
+    end: str
     loaded: bool
     needs: float
-    working: Callable[[], tuple[str, ...]]
+    working: Callable[[], tuple[Step, ...]]
 
 
 def states(case: Case, loading: Carry, payload: float, spread: float = 0.0) -> list[State]:
@@ -62,21 +63,17 @@ def _wheeled_states(case: Case, loading: Carry, payload: Array, spread: float) -
     needs = np.maximum(*(cone_index.vehicle_cone_index_wheeled(i, case.passes, ratio) for i in (index, below)))
 
     def state(end: int, loaded: int) -> State:
-        name = f"{'loaded' if loaded else 'empty'}, on its {'rear' if end else 'front'} axle,"
-
-        def working() -> tuple[str, ...]:
-            r, mi = ratio[end, loaded], index[end, loaded]
+        def working() -> tuple[Step, ...]:
+            at = (end, loaded)
+            axle, pressed = float(axles[at]), float(factors.contact_pressure[at])
             return (
-                _axle_line(case, loading, float(payload[loaded]), float(axles[end, loaded]), end),
-                f"{capital(name)} {case.show(axles[end, loaded], 'mass')}: mobility index "
-                f"{_index_form(factors, 'TEF', 'WLF', (end, loaded))}",
-                _tyre_line(case, float(wheel[end, loaded]), float(factors.contact_pressure[end, loaded]), r),
-                f"needs VCI{case.passes} = "
-                f"({_vci_form('wheeled', case.passes, mi)}) x (0.15/{r:.3f})^0.25 psi = "
-                f"{show_strength(case, needs[end, loaded])}",
+                _axle_step(loading, float(payload[loaded]), axle, end),
+                *_tyre_steps(case, float(wheel[at]), pressed, float(ratio[at])),
+                _index_step("wheeled", factors, at),
+                _curve_step("wheeled", case.passes, float(index[at]), needs[at], ratio=float(ratio[at])),
             )
 
-        return State(name, bool(loaded), float(needs[end, loaded]), working)
+        return State("rear" if end else "front", bool(loaded), float(needs[end, loaded]), working)
 
     return [state(end, loaded) for loaded in (0, 1) for end in (0, 1)]
 
@@ -103,21 +100,26 @@ def _tracked_states(case: Case, loading: Carry, payload: Array, spread: float) -
     needs = cone_index.vehicle_cone_index_tracked(factors.mobility_index, case.passes)
 
     def state(loaded: int) -> State:
-        name = f"{'loaded' if loaded else 'empty'}, on its tracks,"
-
-        def working() -> tuple[str, ...]:
-            side = "ahead of" if offset[loaded] > 0 else "behind"
+        def working() -> tuple[Step, ...]:
             return (
-                f"{capital(name)} {case.show(total[loaded], 'mass')}, resultant "
-                f"{case.show(abs(offset[loaded]), 'small length')} {side} mid-track, so "
-                f"{case.show(effective[loaded], 'small length')} of {case.show(length, 'small length')} carry it: "
-                f"mobility index {_index_form(factors, 'TF', 'BF', (loaded,))}, CPF over two tracks "
-                f"{case.show(width, 'small length')} wide",
-                f"needs VCI{case.passes} = {_vci_form('tracked', case.passes, factors.mobility_index[loaded])} psi = "
-                f"{show_strength(case, needs[loaded])}",
+                Step(
+                    "floats.track_length",
+                    L=small(length),
+                    e=small(float(abs(offset[loaded]))),
+                    L_e=small(float(effective[loaded])),
+                ),
+                Step(
+                    "floats.track_pressure",
+                    W=Quantity(float(total[loaded]), "mass"),
+                    L_e=small(float(effective[loaded])),
+                    b=small(width),
+                    CPF=number(factors.contact_pressure[loaded], 2),
+                ),
+                _index_step("tracked", factors, (loaded,)),
+                _curve_step("tracked", case.passes, float(factors.mobility_index[loaded]), needs[loaded]),
             )
 
-        return State(name, bool(loaded), float(needs[loaded]), working)
+        return State("tracks", bool(loaded), float(needs[loaded]), working)
 
     return [state(loaded) for loaded in (0, 1)]
 
@@ -130,73 +132,56 @@ def _spread_out(
     return factors._replace(contact_pressure=factors.contact_pressure / wider)
 
 
-def _axle_line(case: Case, loading: Carry, payload: float, axle: float, end: int) -> str:
-    """The load on one axle with the numbers put in: moments about the other."""
-    show = case.show
-    front = (
-        f"{show(loading.mass, 'mass')} x (1 - {loading.rear_share:.3f}) + {show(payload, 'mass')} x "
-        f"({show(loading.base, 'small length')} + {show(loading.low_reach, 'small length')}) / "
-        f"{show(loading.base, 'small length')}"
+def _axle_step(loading: Carry, payload: float, axle: float, end: int) -> Step:
+    """The load on one axle: moments about the other; r with the attachment on."""
+    return Step(
+        "floats.rear_axle" if end else "floats.front_axle",
+        W=Quantity(loading.mass, "mass"),
+        r=number(loading.rear_share, 3),
+        P=Quantity(payload, "mass"),
+        L=small(loading.base),
+        a=small(loading.low_reach),
+        **{"R" if end else "F": Quantity(axle, "mass")},
     )
-    if end == 0:
-        return f"front axle: F = W (1 - r) + P (L + a) / L = {front} = {show(axle, 'mass')} (r with the attachment on)"
-    return f"rear axle: R = W + P - F, F = W (1 - r) + P (L + a) / L = {front}; R = {show(axle, 'mass')}"
 
 
-def _tyre_line(case: Case, wheel: float, pressure: float, ratio: float) -> str:
+def _tyre_steps(case: Case, wheel: float, pressure: float, ratio: float) -> tuple[Step, ...]:
     """Contact pressure factor and deflection of one tyre."""
     tyres = case.machine.tyres
     assert tyres is not None
     diameter, width = need(tyres.diameter, "tyres.diameter"), need(tyres.width, "tyres.width")
-    line = (
-        f"CPF = axle load / (0.5 x 2 tyres x {case.show(diameter, 'small length')} x "
-        f"{case.show(width, 'small length')}) = {pressure:.2f} psi; deflection of a {tyres.kind} tyre over its section "
-        f"height = {ratio:.3f}"
+    pressed = Step(
+        "floats.tyre_pressure", P=Quantity(wheel, "force"), d=small(diameter), b=small(width), CPF=number(pressure, 2)
     )
+    height = small(section_height(case))
     if tyres.kind == "solid":
-        return line
+        give = number(case.rules.tyres["solid"].value, 3)
+        return pressed, Step("floats.tyre_solid", s=give, d=small(diameter), h=height, ratio=number(ratio, 3))
     inflation = tyres.inflation or case.rules.tyres["inflation"].value
-    return (
-        f"{line}, from 0.008 + 0.001 x (0.365 + 170/{inflation / 1e3:.0f} kPa) x {wheel / 1e3:.2f} kN a tyre, in m, "
-        f"over {1e3 * section_height(case):.0f} mm"
-    )
+    given = {"p": Quantity(inflation, "pressure"), "P": Quantity(wheel, "force"), "h": height}
+    if tyres.kind == "pneumatic":
+        return pressed, Step("floats.tyre_pneumatic", **given, ratio=number(ratio, 3))
+    stiffer = number(case.rules.tyres["foam-filled"].value, 2)
+    return pressed, Step("floats.tyre_foam_filled", k=stiffer, **given, ratio=number(ratio, 3))
 
 
-def _index_form(factors: cone_index.IndexFactors, gear: str, load: str, at: tuple[int, ...]) -> str:
+def _index_step(family: str, factors: cone_index.IndexFactors, at: tuple[int, ...]) -> Step:
     """The mobility index with the numbers of one state put in."""
     f = [np.broadcast_to(part, factors.mobility_index.shape)[at] for part in (*factors, factors.mobility_index)]
-    return (
-        f"MI = [CPF {f[0]:.2f} x WF {f[1]:.3f} / ({gear} {f[2]:.3f} x GF {f[3]:.2f}) + {load} {f[4]:.2f} - "
-        f"CF {f[5]:.2f}] x EF {f[6]:.2f} x transmission {f[7]:.2f} = {f[8]:.1f}{_out_of_range(float(f[8]))}"
-    )
+    names = ("CPF", "WF", "TEF" if family == "wheeled" else "TF", "GF", "WLF" if family == "wheeled" else "BF", "CF")
+    digits = (2, 3, 3, 2, 2, 2)
+    given = {name: number(value, places) for name, value, places in zip(names, f, digits, strict=False)}
+    key = f"floats.index_{family}"
+    return Step(key, **given, EF=number(f[6], 2), TX=number(f[7], 2), MI=number(f[8], 1))
 
 
-def _out_of_range(index: float) -> str:
-    """A word where the published curves were not measured."""
-    if index <= 0:
-        return " (lighter than anything the curves were measured on)"
-    return " (upper branch of the curves)" if index > cone_index.MOBILITY_INDEX_JOINT else ""
-
-
-def _vci_form(family: str, passes: int, index: float) -> str:
-    if family == "wheeled" and index > cone_index.MOBILITY_INDEX_JOINT:
-        return f"{'4.1' if passes == 1 else '9'} x {index:.1f}^0.446"
-    a, b, c, d = {
-        ("wheeled", 1): ("11.48", "0.2", "39.2", "3.74"),
-        ("wheeled", 50): ("28.23", "0.43", "92.67", "3.67"),
-        ("tracked", 1): ("7.0", "0.2", "39.2", "5.6"),
-        ("tracked", 50): ("19.27", "0.43", "125.79", "7.08"),
-    }[family, passes]
-    return f"{a} + {b} x {index:.1f} - {c}/({index:.1f} + {d})"
-
-
-def show_strength(case: Case, strength: float) -> str:
-    """A cone index the way each system prints it; 300 psi and over is the end of the dial."""
-    at_end = strength >= cone_index.FULL_SCALE * 0.999
-    digits = f"{strength / cone_index.PSI:.0f} psi" if case.units == "us" else f"{strength / 1e3:.0f} kPa"
-    return f"{digits} and over" if at_end else digits
-
-
-def capital(text: str) -> str:
-    """The text with a capital first letter."""
-    return text[:1].upper() + text[1:]
+def _curve_step(family: str, passes: int, index: float, needs: float, **ratio: float) -> Step:
+    """The curve the index goes into, told where it lies outside what the curves were measured on."""
+    curve, one = cone_index.VCI_CURVES[family, passes], "once" if passes == 1 else "day"
+    last = {name: number(value, 3) for name, value in ratio.items()}
+    last[f"VCI{passes}"] = Quantity(float(needs), "strength")
+    if curve.upper is not None and index > cone_index.MOBILITY_INDEX_JOINT:
+        return Step(f"floats.curve_upper_{one}", k=number(curve.upper, 1), MI=number(index, 1), **last)
+    key = f"floats.curve_{family}_{one}" if index > 0 else f"floats.curve_light_{family}_{one}"
+    coefficients = {name: number(getattr(curve, name), 2) for name in "abcd"}
+    return Step(key, **coefficients, MI=number(index, 1), **last)

@@ -5,7 +5,9 @@ from math import log
 
 import numpy as np
 
+from pickrig.checks.cited import source
 from pickrig.checks.ground.draws import Array, Luck
+from pickrig.facts import Said, Statements, Term
 from pickrig.inputs import Job
 from pickrig.physics import bearing
 from pickrig.rulebook import Rules
@@ -21,8 +23,8 @@ class Evidence:
     """correction: factor on each draw's strength on the day of the tests; None without one."""
 
     correction: Array | None = None
-    notes: tuple[str, ...] = ()
-    sources: tuple[str, ...] = ()
+    notes: Statements = ()
+    sources: Statements = ()
 
 
 @dataclass(frozen=True)
@@ -59,7 +61,7 @@ def believe(job: Job, rules: Rules, luck: Luck, undisturbed: Array, n_k: Array) 
         gain = spread**2 / (spread**2 + reading.spread**2)
         strength = strength + gain * (reading.drawn - strength)
         spread *= float(np.sqrt(1 - gain))
-    sources = tuple(rules.cite(rules.field_tests[reading.test]) for reading in readings)
+    sources = tuple(source(rules, rules.field_tests[reading.test]) for reading in readings)
     return Evidence(np.exp(strength) / undisturbed, notes, sources)
 
 
@@ -91,12 +93,11 @@ def _measured(test: str, job: Job, n_k: Array) -> Array:
     return n_k * bearing.cbr_undrained(bearing.dcp_cbr(ground.dcp or 1.0, ground.soil or ""))
 
 
-def _without_clash(readings: list[_Reading]) -> tuple[list[_Reading], tuple[str, ...]]:
+def _without_clash(readings: list[_Reading]) -> tuple[list[_Reading], Statements]:
     """The readings to believe: all of them, or the weakest alone where two contradict each other."""
     weakest = min(readings, key=lambda r: r.middle)
     apart = [r for r in readings if r.middle - weakest.middle > _CLASH * float(np.hypot(r.spread, weakest.spread))]
     if not apart:
         return readings, ()
-    names = ", ".join(r.test for r in apart)
-    note = f"THE TESTS CONTRADICT EACH OTHER: {weakest.test} says far weaker than {names}; only the weaker is believed"
-    return [weakest], (f"{note}; do them again",)
+    others = tuple(Term(f"test_{r.test}") for r in apart)
+    return [weakest], (Said("assumed.tests_clash", weakest=Term(f"test_{weakest.test}"), others=others),)

@@ -6,9 +6,11 @@ from math import log
 import numpy as np
 from numpy.typing import NDArray
 
+from pickrig.checks.cited import source
 from pickrig.checks.ground.draws import Array, Luck, triangle
 from pickrig.checks.ground.evidence import Evidence, believe, is_tested
 from pickrig.checks.ground.moisture import Moist, by_weather, by_word
+from pickrig.facts import Chance, Key, Quantity, Ruled, Said, Statements
 from pickrig.inputs import Job
 from pickrig.physics import cone_index
 from pickrig.rulebook import Rules
@@ -24,9 +26,9 @@ class FineDay:
     undisturbed: Array
     undrained: Array
     equations: tuple[float, float]
-    water: str
-    notes: tuple[str, ...]
-    sources: tuple[str, ...]
+    water: Said | None
+    notes: Statements
+    sources: Statements
 
 
 @dataclass(frozen=True)
@@ -146,69 +148,64 @@ def _day(
     moist: Moist,
     strengths: _Strengths,
     narrowed: tuple[Array, Array, Array],
-    notes: tuple[str, ...],
-    sources: tuple[str, ...],
+    notes: Statements,
+    sources: Statements,
     record: bool,
 ) -> FineDay:
     if record:  # thousands of days, of which nobody reads the words
-        return FineDay(moist, *narrowed, (0.0, 0.0), "", notes, sources)
+        return FineDay(moist, *narrowed, (0.0, 0.0), None, notes, sources)
     equations = float(np.median(strengths.by_group)), float(np.median(strengths.by_clay))
     return FineDay(moist, *narrowed, equations, _water(moist), notes, sources)
 
 
-def _water(moist: Moist) -> str:
+def _water(moist: Moist) -> Said | None:
     """How wet, beside field capacity and saturation, so that a practitioner can argue with it."""
     if moist.capacity is None or moist.saturation is None:
-        return ""
-    names = ("0-6 in", "6-12 in")
-    layers = ", ".join(
-        f"{100 * float(np.median(layer)):.0f} % {name} down" for layer, name in zip(moist.layers, names, strict=True)
-    )
-    return (
-        f"water by weight, middle of the draws: {layers}; field capacity {100 * moist.capacity:.0f} %, saturated "
-        f"{100 * moist.saturation:.0f} %; water stands in {100 * moist.standing:.0f} % of the draws"
+        return None
+    upper, lower = (Quantity(float(np.median(layer)), "share") for layer in moist.layers)
+    return Said(
+        "ground.water",
+        upper=upper,
+        lower=lower,
+        capacity=Quantity(moist.capacity, "share"),
+        saturated=Quantity(moist.saturation, "share"),
+        stands=Chance(moist.standing),
     )
 
 
-def _notes(job: Job) -> tuple[str, ...]:
+def _notes(job: Job) -> Statements:
     ground = job.ground
     if job.weather is not None and ground.moisture is None:
-        lot = [] if ground.drainage else ["the lot drains in the ordinary way (ground.drainage is not given)"]
-        lot += [] if ground.cover else ["the ground is bare (ground.cover is not given)"]
+        lot = [] if ground.drainage else [Said("assumed.drainage", key=Key("ground.drainage"))]
+        lot += [] if ground.cover else [Said("assumed.cover", key=Key("ground.cover"))]
         ahead = [day for day in job.weather.days if day.date > job.weather.last_measured and day.rain == 0]
-        dry = ["days forecast dry stay dry"] if ahead else []
+        dry = [Said("assumed.forecast_dry")] if ahead else []
         return (*lot, *dry, *_start_notes(job), *job.weather.notes)
-    unused = [key for key in ("drainage", "cover") if getattr(ground, key)]
-    idle = (f"{' and '.join(unused)}: play no part without [weather]",) if unused else ()
-    layer = "the same soil, as wet, down to 12 in: a crust over soup is not seen without weather or a test below it"
+    unused = tuple(Key(f"ground.{key}") for key in ("drainage", "cover") if getattr(ground, key))
+    told = [Said("assumed.one_layer")]
+    told += [Said("assumed.no_weather", keys=unused)] if unused else []
     if ground.wetness is None and ground.moisture is None and not ground.standing_water:
-        if is_tested(job):
-            return (layer, *idle, "any wetness, narrowed by the test")
-        return (layer, *idle, "the soil is wet (ground.wetness is not given)")
-    return (layer, *idle)
+        key = "assumed.any_wetness" if is_tested(job) else "assumed.soil_wet"
+        told.append(Said(key, key=Key("ground.wetness")))
+    return tuple(told)
 
 
 _SHORT_HISTORY = 7  # days of weather before the job under which the start of the water balance still shows
 
 
-def _start_notes(job: Job) -> tuple[str, ...]:
+def _start_notes(job: Job) -> Statements:
     """Where the water balance started, where that matters."""
     assert job.weather is not None
     if job.ground.wetness or job.ground.standing_water:
         seen = "standing water" if job.ground.standing_water else job.ground.wetness
-        return (f"the ground as seen today ({seen}) starts the water balance; the days before are not used",)
+        return (Said("assumed.seen_today", seen=Ruled(seen or "")),)
     history = (job.weather.job_day - job.weather.days[0].date).days
-    if history < _SHORT_HISTORY:
-        days = f"{history} day{'s' if history > 1 else ''}"
-        return (
-            f"only {days} of weather before the job: started from field capacity, as after a few days without rain",
-        )
-    return ()
+    return (Said("assumed.short_history", days=history),) if history < _SHORT_HISTORY else ()
 
 
-def _sources(job: Job, rules: Rules, groups: list[str]) -> tuple[str, ...]:
+def _sources(job: Job, rules: Rules, groups: list[str]) -> Statements:
     equations = ["strength by soil group", "strength by clay"]
     if job.weather is not None:
         equations += ["evaporation", "runoff", "soil hydraulics", "drainage", "crust"]
-    cited = tuple(rules.cite(rules.equations[name]) for name in equations)
-    return (*cited, f"moisture behind the soil's name: {rules.cite(rules.soils[groups[0]])}")
+    cited = tuple(source(rules, rules.equations[name]) for name in equations)
+    return (*cited, source(rules, rules.soils[groups[0]], "source.moisture"))

@@ -5,14 +5,12 @@ from math import log, sqrt
 
 from pickrig.checks.carrying import GRAVITY, Carry
 from pickrig.checks.case import Case
-from pickrig.checks.finding import Finding
+from pickrig.checks.cited import source
+from pickrig.checks.finding import Account, Finding
 from pickrig.checks.ground.site import Site
+from pickrig.facts import Chance, Quantity, Said, Statements, Step, small
 from pickrig.inputs import Job
 from pickrig.physics import frost
-from pickrig.quantities import percent
-
-_EXCEPTED = "Only the field rule carries it, and it excepts ground as bad as this."
-_FROZEN = "The ground is frozen, and the answer holds only while it is."
 
 
 def with_frost(case: Case, loading: Carry, thawed: Finding) -> Finding:
@@ -21,59 +19,68 @@ def with_frost(case: Case, loading: Carry, thawed: Finding) -> Finding:
     skin, riding = case.rules.strength["frost_skin"].value, case.rules.wetness["riding_thaw"].value
     if depth == 0 and thaw == 0:
         return thawed
-    line = _both_rules(case, loading, depth, skin)
+    rules = _both_rules(loading, depth, skin)
     if thaw > riding:
-        soup = case.show(thaw, "length")
-        return _told(thawed, f"{line} Below what is frozen, {soup} have thawed and cannot drain: judged as mud.")
+        return _told(thawed, Said("frost.thaw", depth=Quantity(thaw, "length")), rules)
     if thaw:
-        return _on_thaw(case, thawed, line)
+        return _on_thaw(case, thawed, rules)
     if depth < skin:
-        return _told(thawed, f"{line} Too thin to count; judged as thawed.")
-    return _on_frost(case, thawed, line, depth, max(_plate_depth(loading), skin))
+        return _told(thawed, Said("frost.thin"), rules)
+    return _on_frost(case, thawed, rules, depth, max(_plate_depth(loading), skin))
 
 
-def _on_thaw(case: Case, thawed: Finding, line: str) -> Finding:
+def _on_thaw(case: Case, thawed: Finding, rules: Statements) -> Finding:
     """A greasy skin over frost that bears."""
     if thawed.verdict == "go":
-        return _told(thawed, line)
+        return _told(thawed, *rules)
     if _excepted(case, thawed):
-        return _told(thawed, f"{line} {_EXCEPTED}")
+        return _told(thawed, *rules, Said("frost.excepted"))
     floor = max(thawed.chance or 0.0, case.rules.limits.floats.caution)
-    return _held(case, thawed, floor, f"Rides on the frost, greasy on top. {line}")
+    return _held(case, thawed, floor, Said("frost.rides", chance=Chance(floor)), rules)
 
 
-def _on_frost(case: Case, thawed: Finding, line: str, depth: float, plate: float) -> Finding:
+def _on_frost(case: Case, thawed: Finding, rules: Statements, depth: float, plate: float) -> Finding:
     """Frost to the surface: even odds at the field rule's depth, sure at the plate's, by ratio of depths between."""
     even, skin = case.rules.limits.floats.caution, case.rules.strength["frost_skin"].value
     chance = 1.0 if depth >= plate else even + (1 - even) * log(depth / skin) / log(plate / skin)
     if thawed.verdict == "go":
         chance = max(chance, thawed.chance or 0.0)
-        return replace(_told(thawed, f"Holds frozen or thawed. {line}"), value=chance, chance=chance)
+        return replace(_told(thawed, Said("frost.either"), *rules), value=chance, chance=chance)
     if (thawed.chance or 0.0) >= chance:
-        return _told(thawed, line)  # so thin a frost adds nothing to what the ground holds without it
+        return _told(thawed, *rules)  # so thin a frost adds nothing to what the ground holds without it
     if depth >= plate:
-        return _held(case, thawed, chance, f"Holds while it stays frozen. {line} Both carry it.")
+        return _held(case, thawed, chance, Said("frost.holds"), rules)
     if _excepted(case, thawed):
-        return _told(thawed, f"{line} {_EXCEPTED}")
-    lead = f"Holds while it stays frozen, {percent(chance)} sure between two rules: probe it the same morning."
-    return _held(case, thawed, chance, f"{lead} {line}")
+        return _told(thawed, *rules, Said("frost.excepted"))
+    return _held(case, thawed, chance, Said("frost.between", chance=Chance(chance)), rules)
 
 
 def _excepted(case: Case, thawed: Finding) -> bool:
     return (thawed.chance or 0.0) < case.rules.strength["frost_exception"].value
 
 
-def _held(case: Case, thawed: Finding, chance: float, lead: str) -> Finding:
+def _held(case: Case, thawed: Finding, chance: float, lead: Said, rules: Statements) -> Finding:
+    """A finding that the frost decides; thawed ground stands behind it."""
     named = ("frozen layer",) if case.job.ground.frost is not None else ("frozen layer", "frost depth")
+    skin = source(case.rules, case.rules.strength["frost_skin"])
+
+    def account() -> Account:
+        was = thawed.told
+        return replace(
+            was,
+            says=(lead, *rules, Said("frost.thawed"), *was.says),
+            remedy=(),
+            working=(*was.working, *rules),
+            sources=(*was.sources, skin, *case.cite(*named)),
+        )
+
     return replace(
         thawed,
         verdict="go" if chance >= case.rules.limits.floats.go else "caution",
         value=chance,
         chance=chance,
-        says=f"{lead} Thawed, it is another matter. {thawed.says}",
-        sources=(*thawed.sources, case.rules.cite(case.rules.strength["frost_skin"]), *case.cite(*named)),
-        remedy="",
-        provided=_FROZEN,
+        provided=Said("frost.while"),
+        account=account,
     )
 
 
@@ -95,14 +102,25 @@ def _layers(job: Job, site: Site) -> tuple[float, float]:
     return (site.frost, site.thaw) if given is None else (given, 0.0)
 
 
-def _both_rules(case: Case, loading: Carry, depth: float, skin: float) -> str:
+def _both_rules(loading: Carry, depth: float, skin: float) -> Statements:
     carries = float(frost.frozen_capacity(depth)) / GRAVITY
     return (
-        f"Frozen {case.show(depth, 'length')} deep: the field rule wants {case.show(skin, 'length')}; as a plate over "
-        f"wet ground that much carries 0.86 z^2 MN = {case.show(carries, 'mass')}, the loaded machine weighs "
-        f"{case.show(loading.mass + loading.payload, 'mass')}."
+        Said("frost.field_rule", depth=Quantity(depth, "length"), skin=Quantity(skin, "length")),
+        Step(
+            "frost.plate",
+            z=small(depth),
+            P=Quantity(carries, "mass"),
+            W=Quantity(loading.mass + loading.payload, "mass"),
+        ),
     )
 
 
-def _told(thawed: Finding, line: str) -> Finding:
-    return replace(thawed, says=f"{line} {thawed.says}", working=(*thawed.working, line))
+def _told(thawed: Finding, *lines: Said | Statements) -> Finding:
+    """The finding for thawed ground, with what the frost adds to it."""
+    added = tuple(said for line in lines for said in (line if isinstance(line, tuple) else (line,)))
+
+    def account() -> Account:
+        was = thawed.told
+        return replace(was, says=(*was.says, *added), working=(*was.working, *added))
+
+    return replace(thawed, account=account)

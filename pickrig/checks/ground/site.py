@@ -8,9 +8,11 @@ from typing import Literal
 
 import numpy as np
 
+from pickrig.checks.cited import source
 from pickrig.checks.ground.draws import Array, Gear, Luck, draw_luck, triangle
 from pickrig.checks.ground.evidence import believe
 from pickrig.checks.ground.fine_soil import FineDay, fine_days
+from pickrig.facts import Key, Ruled, Said, Statements, Term, Value
 from pickrig.inputs import Job, soft_share
 from pickrig.physics import cone_index
 from pickrig.rulebook import Rules
@@ -30,7 +32,7 @@ class Site:
     the run's random numbers.
     """
 
-    name: str
+    name: Value
     family: Literal["fine", "gravel", "sand", "not assessed", "hard"]
     luck: Luck
     error: dict[Gear, Array]
@@ -43,10 +45,10 @@ class Site:
     rain: float = 0.0
     frost: float = 0.0
     thaw: float = 0.0
-    water: str = ""
-    assumed: tuple[str, ...] = ()
-    sources: tuple[str, ...] = ()
-    instead: str = ""
+    water: Said | None = None
+    assumed: Statements = ()
+    sources: Statements = ()
+    instead: str = ""  # a text of the rules
 
     @cached_property
     def _carried(self) -> dict[Gear, Array]:
@@ -73,12 +75,21 @@ class Site:
         """The same site with this many times its strength."""
         if factor == 1 or self.strength is None:
             return self
-        return replace(self, strength=np.minimum(self.strength * factor, cone_index.FULL_SCALE))
+        return replace(
+            self,
+            strength=np.minimum(self.strength * factor, cone_index.FULL_SCALE),
+            undisturbed=_times(self.undisturbed, factor, cone_index.FULL_SCALE),
+            undrained=_times(self.undrained, factor),
+        )
 
     def chance(self, gear: Gear, needs: float) -> float:
         """Share of draws in which the ground is at least as strong as a machine of this running gear needs, Pa."""
         carried = self._carried[gear]
         return 1 - float(np.searchsorted(carried, needs, side="left")) / len(carried)
+
+
+def _times(strength: Array | None, factor: float, most: float = np.inf) -> Array | None:
+    return None if strength is None else np.minimum(strength * factor, most)
 
 
 def draw_site(job: Job, rules: Rules, draws: int = 10_000, seed: int = 0) -> Site:
@@ -92,22 +103,22 @@ def draw_sites(job: Job, rules: Rules, draws: int = 10_000, seed: int = 0) -> tu
     spread = log(rules.strength["machine_error"].value)
     error: dict[Gear, Array] = {"tracks": np.exp(spread * luck.normal["tracks"])}
     error["tyres"] = np.exp(spread * luck.normal["tyres"])
-    assumed = () if job.ground.travel else ("all travel is on the site's soil (ground.travel is not given)",)
+    assumed = () if job.ground.travel else (Said("assumed.travel", key=Key("ground.travel")),)
     if soft_share(job.ground, rules) == 0:
-        return (Site("hard surface", "hard", luck, error, assumed=assumed),)
+        return (Site(Term("hard_surface"), "hard", luck, error, assumed=assumed),)
     soil = rules.soils[job.ground.soil] if job.ground.soil else None
-    site = Site(soil.name if soil else "soil of unknown group", "fine", luck, error, assumed=assumed)
+    site = Site(Ruled(soil.name) if soil else Term("unknown_soil"), "fine", luck, error, assumed=assumed)
     if soil is None or soil.family == "fine":
         return tuple(_on_day(site, day) for day in fine_days(job, rules, luck))
     if job.weather is not None:
-        unused = f"the weather: {soil.name} is judged by its wetness as given"
+        unused = Said("assumed.weather_unused", soil=Ruled(soil.name))
         site = replace(site, assumed=(*site.assumed, unused))
     site = replace(site, family=soil.family)
     if soil.family == "gravel":
         return (_gravel(site, soil, job, rules, luck),)
     if soil.family == "sand":
         return (_sand(site, job, rules, luck),)
-    return (replace(site, instead=soil.instead, sources=(rules.cite(soil),)),)
+    return (replace(site, instead=soil.instead, sources=(source(rules, soil),)),)
 
 
 def _on_day(site: Site, day: FineDay) -> Site:
@@ -133,20 +144,20 @@ def _gravel(site: Site, soil: Soil, job: Job, rules: Rules, luck: Luck) -> Site:
     notes = site.assumed
     wetness = "wet" if job.ground.standing_water else job.ground.wetness
     if wetness is None:
-        wetness, notes = "wet", (*notes, "the gravel is wet (ground.wetness is not given)")
+        wetness, notes = "wet", (*notes, Said("assumed.gravel_wet", key=Key("ground.wetness")))
     low, high = getattr(soil.cone_index_psi, wetness)
     strength = PSI * low * (high / low) ** luck.uniform["band"]
     evidence = believe(job, rules, luck, strength, np.ones_like(strength))
     if evidence.correction is not None:
         strength = np.minimum(strength * evidence.correction, cone_index.FULL_SCALE)
-    return replace(site, strength=strength, assumed=notes, sources=(rules.cite(soil), *evidence.sources))
+    return replace(site, strength=strength, assumed=notes, sources=(source(rules, soil), *evidence.sources))
 
 
 def _sand(site: Site, job: Job, rules: Rules, luck: Luck) -> Site:
     """Spare pull: traction less rolling resistance, as shares of weight."""
     notes = site.assumed
     if job.ground.wetness is None and not job.ground.standing_water:
-        notes = (*notes, "the sand is dry, its worst state (ground.wetness is not given)")
+        notes = (*notes, Said("assumed.sand_dry", key=Key("ground.wetness")))
     damp = job.ground.wetness in ("moist", "wet") or job.ground.standing_water
     state = rules.sand["damp" if damp else "dry"]
     rows: dict[Gear, SandRow] = {"tyres": state.tyres, "tracks": state.tracks}
@@ -156,4 +167,5 @@ def _sand(site: Site, job: Job, rules: Rules, luck: Luck) -> Site:
         gear: triangle(grip, *row.traction) - triangle(luck.uniform["rolling"], *row.rolling)
         for gear, row in rows.items()
     }
-    return replace(site, pull=pull, assumed=notes, sources=tuple(f"{g}: {rules.cite(r)}" for g, r in rows.items()))
+    cited = tuple(source(rules, row, "source.gear", gear=Term(gear)) for gear, row in rows.items())
+    return replace(site, pull=pull, assumed=notes, sources=cited)

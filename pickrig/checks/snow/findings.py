@@ -3,20 +3,17 @@
 import numpy as np
 
 from pickrig.checks.case import Case, need
-from pickrig.checks.finding import Finding, Verdict
+from pickrig.checks.cited import source
+from pickrig.checks.finding import Account, Finding, Verdict
 from pickrig.checks.ground.draws import Array
 from pickrig.checks.snow.grip import View, air, counted, gear_and_tread, kind_of, practice, snow_of
 from pickrig.checks.snow.work import Clearing, clearing, pile_sizes
+from pickrig.facts import Chance, Quantity, Ruled, Said, Statements, Step, Term, number
+from pickrig.inputs.snow import Snow
 from pickrig.physics.cycle import trips
-from pickrig.quantities import duration, percent
 from pickrig.rulebook.tables import Belly
 
-_VIEWS: tuple[tuple[View, str], ...] = (
-    ("force", "computed force alone, all of the contact on snow"),
-    ("reach", "counting the share of the contact that reaches the pavement"),
-    ("practice", "counting the trade's word on block-tread tracks"),
-)
-_VIEW_ORDER = [view for view, _ in _VIEWS]
+_VIEWS: tuple[View, ...] = ("force", "reach", "practice")
 _NOBODY_LOOKED = ("bare pavement", "ice")
 _RAMP = 1.0  # m a machine climbs onto its own pile to stack higher, our judgment
 
@@ -45,11 +42,13 @@ def snow_grips(case: Case) -> Finding:
         limit=1.0,
         margin=value,
         chance=chance,
-        says="" if case.brief else " ".join(_grip_says(case, one, verdicts[under]) for under, one in works.items()),
-        working=() if case.brief else tuple(line for under in works for line in _grip_working(case, under)),
-        sources=_sources(case),
         depends_on=("snow", "ground.temperature", "machine.mass", f"machine.{case.machine.gear}"),
-        remedy=_grip_remedy(case, verdict),
+        account=lambda: Account(
+            says=tuple(said for under, one in works.items() for said in _grip_says(case, one, verdicts[under])),
+            remedy=_grip_remedy(case, verdict),
+            working=tuple(line for under in works for line in _grip_working(case, under)),
+            sources=_sources(case),
+        ),
     )
 
 
@@ -89,80 +88,71 @@ def _slides(case: Case, work: Clearing) -> bool:
     return across > 0 and float(np.mean(work.traction >= across)) < case.rules.limits.floats.go
 
 
-def _grip_says(case: Case, work: Clearing, verdict: Verdict) -> str:
-    where, pull, full = work.row.says, case.show(_middle(work.pull), "force"), case.show(_middle(work.full), "force")
-    share = f"{_middle(work.traction):.2f} of the weight on its {case.machine.gear}"
+def _grip_says(case: Case, work: Clearing, verdict: Verdict) -> Statements:
+    where, box = Ruled(work.row.says), Quantity(_middle(work.full), "force")
+    grip = Said("snow.grip", gear=Term(case.machine.gear), share=number(_middle(work.traction), 2))
+    pull = Quantity(_middle(work.pull), "force")
     if _slides(case, work):
-        across = case.show(case.job.ground.grade_across or 0.0, "share")
-        return f"On {where} it slides sideways on {across} across: grip {share}."
+        return (Said("snow.slides", where=where, across=Quantity(case.job.ground.grade_across or 0.0, "share")), grip)
     if _hangs(case, work):
-        said = f"On {where} it hangs on its belly before it pushes anything."
+        told = [Said("snow.hangs", where=where)]
     elif verdict == "no-go":
-        leaves = f"leaves {pull} at the edge" if _middle(work.pull) > 0 else "does not even move it"
-        said = f"On {where} it only spins: grip {share} {leaves}, a quarter box at a third of its width takes more."
+        told = [Said("snow.spins", where=where)]
+        moves = _middle(work.pull) > 0
+        told += [Said("snow.leaves", pull=pull) if moves else Said("snow.stuck"), grip]
     else:
-        keeps = "keeps a full box moving" if verdict == "go" else f"moves a full box with {_chance(work)} chance"
-        said = f"On {where} it {keeps}: {pull} at the edge (grip {share}), the box takes {full}."
+        chance = Chance(float(np.mean(work.pull >= work.full)))
+        told = [Said("snow.keeps" if verdict == "go" else "snow.may", where=where, chance=chance)]
+        told += [Said("snow.pull", pull=pull, box=box), grip]
     if case.rules.snow.kinds[kind_of(case)].thawing:
-        said += " Nobody has published traction in wet snow or slush: take this as a guess."
+        told.append(Said("snow.unpublished"))
     if work.belly is not None and _middle(work.belly) < _belly(case).clear and not _hangs(case, work):
-        said += (
-            f" In snow not yet cleared it sinks {case.show(_middle(work.sinks), 'length')}, {_middle(work.belly):.2f} "
-            "of "
-            "that is its clearance: the belly drags, which decides here. Work forward from what is cleared."
-        )
+        share = number(_middle(work.belly), 2)
+        told.append(Said("snow.belly", sinks=Quantity(_middle(work.sinks), "length"), share=share))
     if work.by_engine and _middle(work.pull) < 1.5 * _middle(work.full):
-        said += " The engine gives out before the grip at that speed."
-    return said
+        told.append(Said("snow.engine"))
+    return tuple(told)
 
 
-def _chance(work: Clearing) -> str:
-    return percent(float(np.mean(work.pull >= work.full)))
-
-
-def _grip_working(case: Case, under: str) -> list[str]:
-    """Three views in three lines, each to be redone by hand; then the box."""
-    works = {view: clearing(case, under, view) for view, _ in _VIEWS}
+def _grip_working(case: Case, under: str) -> Statements:
+    """Three views in three steps, each to be redone by hand; then the box."""
+    works = {view: clearing(case, under, view) for view in _VIEWS}
     last = works["practice"]
-    lines = [
-        f"on {last.row.says}: weight on the {case.machine.gear} {case.show(last.weight_on_drive, 'force')} (the "
-        "pusher rests "
-        f"on the ground), nominal pressure {case.show(last.pressure, 'pressure')}; middle values below, "
-        f"{air(case):.0f} degC, {gear_and_tread(case)}"
-    ]
-    for view, name in _VIEWS:
-        work = works[view]
-        beyond = " (not counted by this job)" if _VIEW_ORDER.index(view) > _VIEW_ORDER.index(counted(case)) else ""
-        lines.append(
-            f"{name}{beyond}: {_kept(case, work, view)}{_middle(work.traction):.3f} x "
-            f"{case.show(work.weight_on_drive, 'force')} - rolling, "
-            "grade "
-            f"and left snow {case.show(_middle(work.resists), 'force')} = about "
-            f"{case.show(_middle(work.pull), 'force')}"
+    told: list[Said] = [
+        Said(
+            "snow.drive",
+            where=Ruled(last.row.says),
+            gear=Term(case.machine.gear),
+            tread=Term(gear_and_tread(case).replace(" ", "_")),
+            weight=Quantity(last.weight_on_drive, "force"),
+            pressure=Quantity(last.pressure, "pressure"),
+            air=Quantity(air(case), "temperature"),
         )
-    lines.append(
-        f"a full box holds {case.show(_middle(last.box), 'mass')} and takes {case.show(_middle(last.full), 'force')}: "
-        "sliding "
-        "it, the edge, crushing and picking up fresh snow"
-    )
-    return lines
+    ]
+    for view, work in works.items():
+        counts = "" if _VIEWS.index(view) <= _VIEWS.index(counted(case)) else "_beyond"
+        told.append(
+            Step(
+                f"snow.view_{view}{counts}",
+                k=number(practice(case, work.row, view), 2),
+                μ=number(_middle(work.traction), 3),
+                W=Quantity(work.weight_on_drive, "force"),
+                R=Quantity(_middle(work.resists), "force"),
+                pull=Quantity(_middle(work.pull), "force"),
+            )
+        )
+    box, takes = Quantity(_middle(last.box), "mass"), Quantity(_middle(last.full), "force")
+    return (*told, Said("snow.full_box", box=box, takes=takes))
 
 
-def _kept(case: Case, work: Clearing, view: View) -> str:
-    """What the trade's word leaves, before the pull it is taken off."""
-    left = practice(case, work.row, view)
-    return "" if left == 1 else f"{left:.1f} of what is left of "
-
-
-def _grip_remedy(case: Case, verdict: Verdict) -> str:
+def _grip_remedy(case: Case, verdict: Verdict) -> Statements:
     if verdict == "go":
-        return ""
+        return ()
     if verdict == "unknown":
-        return "Scrape a strip with a boot and see what is under the snow, then write under in [snow]."
+        return (Said("snow.look_under"),)
     tyres = case.machine.tyres
-    if tyres is not None and not tyres.chains:
-        return "Chains on all four, or salt and sand first, or take half boxes."
-    return "Salt or sand first, take smaller bites, or scrape with a toothed edge."
+    chains = tyres is not None and not tyres.chains
+    return (Said("snow.mend_chains" if chains else "snow.mend_salt"),)
 
 
 def snow_time(case: Case) -> Finding:
@@ -175,8 +165,7 @@ def snow_time(case: Case) -> Finding:
     work = works[max(range(len(works)), key=lambda i: (_middle(works[i].time), -chances[i]))]
     time, chance = _middle(work.time), min(chances)
     _, bank, heap = pile_sizes(case)
-    size = case.rules.attachments[case.attachment][case.machine.frame]
-    reach = need(case.machine.lift_height, "lift_height") - size.drop + _RAMP
+    reach = need(case.machine.lift_height, "lift_height") - case.tool.drop + _RAMP
     verdict = _time_verdict(case, chance, bank > reach, never=bool(np.isinf(time)))
     return Finding(
         check="produces",
@@ -186,14 +175,14 @@ def snow_time(case: Case) -> Finding:
         limit=1.0,
         margin=window / time if np.isfinite(time) else 0.0,
         chance=chance,
-        says="" if case.brief else _time_says(case, work, window, (bank, heap, reach)),
-        working=() if case.brief else _time_working(case, work),
-        sources=_sources(case),
         depends_on=("snow", "task.attachment", "machine.travel_speed"),
-        remedy=""
-        if verdict == "go"
-        else "Start earlier, send a second machine, a wider pusher, or stack at both ends.",
-        hours=time if np.isfinite(time) else None,
+        seconds=time if np.isfinite(time) else None,
+        account=lambda: Account(
+            says=_time_says(case, work, window, (bank, heap, reach)),
+            remedy=() if verdict == "go" else (Said("snow.mend_time"),),
+            working=_time_working(case, work),
+            sources=_sources(case),
+        ),
     )
 
 
@@ -204,50 +193,69 @@ def _time_verdict(case: Case, chance: float, high: bool, never: bool) -> Verdict
     return "go" if chance >= limits.go and not high else "caution"
 
 
-def _time_says(case: Case, work: Clearing, window: float, pile: tuple[float, float, float]) -> str:
-    lot, (bank, heap, reach) = snow_of(case), pile
-    given = lot.window is not None
-    of = f"of a {duration(window)} window" if given else f"of {duration(window)} assumed"
+def _time_says(case: Case, work: Clearing, window: float, pile: tuple[float, float, float]) -> Statements:
+    lot, where = snow_of(case), Ruled(work.row.says)
     if lot.depth <= work.row.left:
-        return f"Nothing to push: the shoes leave {case.show(work.row.left, 'length')} standing on {work.row.says}."
+        return (Said("snow.nothing", left=Quantity(work.row.left, "length"), where=where),)
     if not np.isfinite(_middle(work.time)):
-        return f"Never clears it on {work.row.says}: it cannot push."
-    low, high = np.quantile(work.time, (0.1, 0.9), method="nearest")  # some draws never end
-    spread = f" ({duration(float(low))} to {'never' if np.isinf(high) else duration(float(high))})"
-    stops = "the box is full" if _middle(work.push_length) >= 0.99 * _middle(work.fills) else "it loses grip"
-    many = _middle(work.push_length) < lot.sides[0]
-    each = f": every {case.show(_middle(work.push_length), 'length')} {stops}" if many else ": one load a lane"
-    end = "each end" if lot.stack == "both ends" else "the end"
-    stands = (
-        f"Banked along {end} the snow stands {case.show(bank, 'length')}; in one heap it would stand "
-        f"{case.show(heap, 'length')}, and this machine stacks to about {case.show(reach, 'length')}."
+        return (Said("snow.never", where=where),)
+    low, high = (float(q) for q in np.quantile(work.time, (0.1, 0.9), method="nearest"))  # some draws never end
+    lead = Said(
+        "snow.time" if lot.window is not None else "snow.time_usual",
+        time=Quantity(_middle(work.time), "duration"),
+        low=Quantity(low, "duration"),
+        high=Quantity(high, "duration"),
+        window=Quantity(window, "duration"),
     )
-    return f"{duration(_middle(work.time))}{spread} {of}{each}. {stands}"
+    return (lead, _loads(lot, work), _pile(lot, pile))
 
 
-def _time_working(case: Case, work: Clearing) -> tuple[str, ...]:
+def _loads(lot: Snow, work: Clearing) -> Said:
+    """What ends a load."""
+    if _middle(work.push_length) >= lot.sides[0]:
+        return Said("snow.one_load")
+    full = _middle(work.push_length) >= 0.99 * _middle(work.fills)
+    return Said("snow.box_full" if full else "snow.loses_grip", each=Quantity(_middle(work.push_length), "length"))
+
+
+def _pile(lot: Snow, pile: tuple[float, float, float]) -> Said:
+    bank, heap, reach = (Quantity(height, "length") for height in pile)
+    return Said("snow.piles" if lot.stack == "both ends" else "snow.pile", bank=bank, heap=heap, reach=reach)
+
+
+def _time_working(case: Case, work: Clearing) -> Statements:
     lot, values = snow_of(case), case.rules.snow.values
     along, across = lot.sides
     lanes = int(trips(across, work.width - min(values["overlap"].value, work.width / 2)))
     length = along / (2 if lot.stack == "both ends" else 1)
     loads = int(trips(length, max(_middle(work.push_length), 0.5)))
-    both = " from each end" if lot.stack == "both ends" else ""
     return (
-        f"snow of {case.show(_middle(work.density), 'density')} ({kind_of(case)}); box "
-        f"{case.show(_middle(work.box), 'mass')} "
-        f"full after {case.show(_middle(work.fills), 'length')}, grip ends after "
-        f"{case.show(_middle(work.push_length), 'length')} where that is sooner",
-        f"{lanes} lanes of {case.show(work.width, 'length')} with overlap, {loads} loads a lane of "
-        f"{case.show(length, 'length')}{both}, nearest first: lane = L (k + 1)/2 "
-        f"(1/{case.show(work.push_speed, 'speed')} + "
-        f"1/{case.show(work.return_speed, 'speed')}) + k x {values['turn_time'].value:.0f} s; all lanes over a "
-        "working share "
-        f"of {values['efficiency'].value:.2f} of the time",
+        Said(
+            "snow.box",
+            density=Quantity(_middle(work.density), "density"),
+            kind=Ruled(case.rules.snow.kinds[kind_of(case)].says),
+            box=Quantity(_middle(work.box), "mass"),
+            fills=Quantity(_middle(work.fills), "length"),
+            push=Quantity(_middle(work.push_length), "length"),
+        ),
+        Step(
+            "snow.lanes_both_ends" if lot.stack == "both ends" else "snow.lanes",
+            lanes=lanes,
+            width=Quantity(work.width, "length"),
+            k=loads,
+            L=Quantity(length, "length"),
+            v_push=Quantity(work.push_speed, "speed"),
+            v_back=Quantity(work.return_speed, "speed"),
+            t_turn=Quantity(values["turn_time"].value, "fine duration"),
+            e=number(values["efficiency"].value, 2),
+        ),
     )
 
 
-def _sources(case: Case) -> tuple[str, ...]:
+def _sources(case: Case) -> Statements:
     names = ["snow traction", "snow resistance", "pushing snow", "clearing a lot"]
-    values = case.rules.snow.values
-    word = f"the trade's word on tracks: common practice; its size {case.rules.cite(values['practice'])}"
-    return (*case.cite(*names), word, f"density of snow: {case.rules.cite(case.rules.snow.kinds[kind_of(case)])}")
+    return (
+        *case.cite(*names),
+        source(case.rules, case.rules.snow.values["practice"], "source.trades_word"),
+        source(case.rules, case.rules.snow.kinds[kind_of(case)], "source.snow_density"),
+    )

@@ -12,6 +12,7 @@ import numpy as np
 
 from pickrig.checks.carrying import GRAVITY, carry
 from pickrig.checks.case import Case, need
+from pickrig.checks.engine import engine_pull
 from pickrig.checks.ground.draws import Array, Three
 from pickrig.checks.snow.grip import View, air, drawn, grip_on, kind_of, practice, snow_of
 from pickrig.checks.tyres import deflection
@@ -28,7 +29,7 @@ class Clearing:
     """One machine on the lot; arrays hold one number a draw, SI. full: force to push a full box, pull: at the edge.
 
     traction: of the drive, a share of weight_on_drive. resists: rolling, grade and left snow. push_length: how far a
-    load gets; fills: how far until the box is full. hours: s, infinite where it cannot push. belly: clearance over
+    load gets; fills: how far until the box is full. time: s, infinite where it cannot push. belly: clearance over
     sinkage in snow not yet cleared, None where it need not drive on any. by_engine: the engine gives out before the
     grip.
     """
@@ -124,11 +125,11 @@ def _clearing(case: Case, under: str, view: View) -> Clearing:
     grip, density = grip_on(case, row, view, pressure), _density(case)
     resists = _resists(case, row, on_drive, pressure, density) + float(traction.grade_resistance(weight, slope))
     push, back = _speeds(case)
-    engine = _engine(case, push)
+    engine = engine_pull(case, push)
     pull = np.minimum(grip * on_drive, engine) - resists
     pull = np.where(pull > 0, practice(case, row, view) * pull, pull)
     load = _Load(
-        width=_cut_width(case),
+        width=case.tool_width,
         depth=max(lot.depth - row.left, 0.0),
         density=density,
         speed=push,
@@ -176,12 +177,6 @@ def _lane(lot: Snow) -> float:
     return lot.sides[0] / (2 if lot.stack == "both ends" else 1)
 
 
-def _engine(case: Case, speed: float) -> float:
-    """Pull the engine keeps up at this speed, or the drive's own stall, N."""
-    pull = float(traction.rimpull(need(case.machine.power, "power"), speed, case.rules.pull.drive_efficiency.value))
-    return min(pull, case.machine.drive_pull or pull)
-
-
 def _area(case: Case, on_drive: float) -> float:
     """Nominal contact area of all driven elements on hard ground, m2."""
     machine = case.machine
@@ -211,17 +206,11 @@ def _three(case: Case, field: Literal["slides", "crush"]) -> Array:
     return case.luck.draw(field, spread)
 
 
-def _cut_width(case: Case) -> float:
-    """Width of the lane, m."""
-    size = case.rules.attachments[case.attachment][case.machine.frame]
-    return need(case.machine.width, "width") if size.width == "machine" else size.width
-
-
 def _box_mass(case: Case, density: Array) -> Array:
     """Snow in a full box, kg."""
-    size = case.rules.attachments[case.attachment][case.machine.frame]
+    size = case.tool
     assert size.box is not None  # read_job refuses an attachment that holds no snow
-    held = drawn(case, "box_fill", "box") * _cut_width(case) * size.box.height * size.box.depth
+    held = drawn(case, "box_fill", "box") * case.tool_width * size.box.height * size.box.depth
     return np.maximum(drawn(case, "box_density", "density"), density) * held
 
 

@@ -6,13 +6,13 @@ from itertools import combinations
 import numpy as np
 
 from pickrig.errors import InputError
+from pickrig.facts import Said
 from pickrig.inputs import Fleet, Machine
 from pickrig.inputs.year import Year
 from pickrig.plans.buy import reasons, what_if
 from pickrig.plans.buy.accounts import OWN, Add, Books
 from pickrig.plans.buy.capability import Field, ask_field
 from pickrig.plans.buy.record import Missed, Option, Pair, Purchase, WorkDays
-from pickrig.quantities import System
 from pickrig.reading import nearest
 from pickrig.rulebook import Rules
 
@@ -25,7 +25,6 @@ def buy(
     year: Year,
     fleet: Fleet,
     rules: Rules,
-    units: System = "us",
     seed: int = 0,
     draws: int = DRAWS,
     step: Callable[[int, int], None] = lambda _done, _of: None,
@@ -45,12 +44,11 @@ def buy(
     bought = what_if.owned_and_rented(books, best, options)
     return Purchase(
         year=year,
-        units=units,
         years=books.field.years,
-        answer=reasons.answer(best, chosen, year, units),
-        beside=reasons.beside(best, rival, options, pairs, chosen, units),
-        reasons=reasons.reasons(books, best, rival, days, units),
-        changes=reasons.changes(books, best, rival, options, paved, units),
+        answer=reasons.answer(best, chosen, year),
+        beside=reasons.beside(best, rival, options, pairs, chosen),
+        reasons=reasons.reasons(books, best, rival, days),
+        changes=reasons.changes(books, best, rival, options, paved),
         best=best,
         options=tuple(options),
         pairs=pairs[:_PAIRS_SHOWN],
@@ -63,10 +61,8 @@ def buy(
         break_even=what_if.break_even(books, bought) if bought else (),
         owned_curve=what_if.owned_curve(books, bought) if bought else (),
         missed=_missed(books, chosen),
-        out={
-            m.name: "has no deal: give price, or rents, in [machine.deal]" for m in fleet.machines if m not in machines
-        },
-        assumed=reasons.assumed(year, machines, rules, units),
+        out=tuple(m.name for m in fleet.machines if m not in machines),
+        assumed=reasons.assumed(year, machines, rules),
         sources=reasons.sources(rules),
         seed=seed,
         draws=draws,
@@ -167,10 +163,6 @@ def _missed(books: Books, chosen: tuple[Option, ...]) -> tuple[Missed, ...]:
             continue
         able = [m for m in there if np.isfinite(field.hours[m, w])]
         could = [machine.name for m, machine in enumerate(field.machines) if np.isfinite(field.hours[m, w])]
-        why = (
-            "too few workable days, or the hours leave more elsewhere or pay less than they cost"
-            if able
-            else reasons.cannot({field.why.get((m, w), "") for m in there}, could)
-        )
+        why = (Said("missed.days"),) if able else reasons.cannot({field.why.get((m, w), "") for m in there}, could)
         out.append(Missed(work.name, left, work.jobs, left * work.pays, why))
     return tuple(out)

@@ -7,7 +7,7 @@ import numpy as np
 
 from pickrig.checks import Case, ask_all
 from pickrig.checks.ground.site import draw_site
-from pickrig.checks.hours import job_hours
+from pickrig.checks.hours import job_seconds
 from pickrig.inputs import Fleet, Machine, soft_share
 from pickrig.inputs.year import Work, Year
 from pickrig.plans.buy.schedule import working_hours
@@ -62,9 +62,9 @@ def ask_field(
         site = draw_site(job, rules, _JOB_DRAWS, seed)
         truck, trailer = rig(job, fleet)
         for m, machine in enumerate(machines):
-            case = Case(job, machine, site, rules, brief=True, truck=truck, trailer=trailer)
+            case = Case(job, machine, site, rules, truck=truck, trailer=trailer)
             rubber[m, w], stop = _asked(case)
-            seconds = None if stop else job_hours(case)
+            seconds = None if stop else job_seconds(case)
             if stop:
                 why[m, w] = stop
             if seconds is not None:

@@ -30,8 +30,7 @@ class Hourly:
 
 @dataclass(frozen=True)
 class Yearly:
-    """What owning costs a year, $: the price spread over the years at the cost of money, less resale; insurance and "
-    "storage."""
+    """What owning costs a year, $: the price over the years at the cost of money, less resale; insurance, storage."""
 
     capital: float
     insurance: float

@@ -3,10 +3,10 @@
 from dataclasses import dataclass
 from statistics import fmean
 
+from pickrig.facts import Said, Statements
 from pickrig.inputs import Machine
 from pickrig.inputs.year import Year
 from pickrig.plans.buy.owning import Hourly, Yearly
-from pickrig.quantities import System
 
 
 @dataclass(frozen=True)
@@ -93,7 +93,8 @@ class Pair:
 
 @dataclass(frozen=True)
 class Bar:
-    """One input turned both ways: net a year of the best at its low and its high end."""
+    """One input turned both ways: net a year of the best at its low and its high end. input: "jobs", "price", "rent",
+    "resale", "fuel", "load", "repair", "rate", or "years", the record's worst to its best."""
 
     input: str
     low: float
@@ -121,7 +122,7 @@ class Missed:
     jobs: float
     of: float
     pays: float
-    why: str
+    why: Statements
 
 
 @dataclass(frozen=True)
@@ -129,19 +130,16 @@ class Purchase:
     """The whole answer: what to do, why, what would change it."""
 
     year: Year
-    units: System
     years: tuple[int, ...]
-    answer: str
-    beside: tuple[str, ...]
-    reasons: tuple[str, ...]
-    changes: tuple[str, ...]
+    answer: Said
+    beside: Statements
+    reasons: Statements
+    changes: Statements
     best: Option | None
     options: tuple[Option, ...]
     pairs: tuple[Pair, ...]
     days: dict[str, tuple[WorkDays, ...]]
-    owned_curve: tuple[
-        tuple[float, float], ...
-    ]  # hours a year, and $ an hour of owning it with everything but operator
+    owned_curve: tuple[tuple[float, float], ...]  # h a year, and $ an hour of owning it, all but the operator
     months: dict[str, tuple[float, ...]]  # workable share of every month on the work it matters to, by machine
     months_of: str
     paved: PavedLine | None
@@ -149,8 +147,8 @@ class Purchase:
     break_even_of: str  # the machine the break-even hours are of
     break_even: tuple[BreakEven, ...]
     missed: tuple[Missed, ...]
-    out: dict[str, str]  # machines that cannot be counted, and why
-    assumed: tuple[str, ...]
-    sources: tuple[str, ...]
+    out: tuple[str, ...]  # machines that cannot be counted, for want of a deal
+    assumed: Statements
+    sources: Statements
     seed: int
     draws: int

@@ -23,20 +23,20 @@ def tornado(books: Books, best: Option) -> tuple[Bar, ...]:
     repair, load, spread = owning["repair_factor"], owning["load_factor"], owning["resale_spread"].value
     low, high = ((end or repair.value) / repair.value for end in (repair.low, repair.high))
     turned = {
-        "jobs to be had, 30 % fewer to 30 % more": (_all_jobs(0.7, books.year), _all_jobs(1.3, books.year)),
-        "price, 10 % lower to 10 % higher": (Change(price=0.9), Change(price=1.1)),
-        "rent, 10 % lower to 10 % higher": (Change(rent=0.9), Change(rent=1.1)),
-        "resale, 10 points lower to 10 higher": (Change(resale=-spread), Change(resale=spread)),
-        "fuel, half as dear to half as dear again": (Change(fuel=0.5), Change(fuel=1.5)),
-        "engine load, idling to digging": (Change(load=load.low), Change(load=load.high)),
-        "repairs, 30 % lower to 30 % higher": (Change(repair=low), Change(repair=high)),
-        "cost of money, 3 points lower to 3 higher": (Change(rate=-0.03), Change(rate=0.03)),
+        "jobs": (_all_jobs(0.7, books.year), _all_jobs(1.3, books.year)),
+        "price": (Change(price=0.9), Change(price=1.1)),
+        "rent": (Change(rent=0.9), Change(rent=1.1)),
+        "resale": (Change(resale=-spread), Change(resale=spread)),
+        "fuel": (Change(fuel=0.5), Change(fuel=1.5)),
+        "load": (Change(load=load.low), Change(load=load.high)),
+        "repair": (Change(repair=low), Change(repair=high)),
+        "rate": (Change(rate=-0.03), Change(rate=0.03)),
     }
     m = books.field.machines.index(best.machine)
     bars = [
         Bar(name, *(books.option(m, best.how, change).net for change in changes)) for name, changes in turned.items()
     ]
-    bars.append(Bar("the record's worst year to its best", min(best.nets), max(best.nets)))
+    bars.append(Bar("years", min(best.nets), max(best.nets)))
     return tuple(sorted((bar for bar in bars if bar.width >= 1), key=lambda bar: -bar.width))
 
 

@@ -89,7 +89,7 @@ def _always(job: Job, machines: tuple[Machine, ...], rules: Rules, draws: int, s
 
     def holds(machine: Machine) -> bool:
         try:
-            chance = floats(Case(job, machine, site, rules, brief=True)).chance
+            chance = floats(Case(job, machine, site, rules)).chance
         except MissingError:
             return False
         return chance is not None and chance >= rules.limits.floats.caution
@@ -105,7 +105,7 @@ def _needs(job: Job, machines: tuple[Machine, ...], rules: Rules, draws: int, se
 
 
 def _need_of(job: Job, machine: Machine, site: Site, rules: Rules) -> float:
-    case = Case(job, machine, site, rules, brief=True)
+    case = Case(job, machine, site, rules)
     try:
         loading = carry(case)
         return most_needed(states(case, loading, loading.payload)).needs
@@ -163,8 +163,7 @@ def _year(
 
 
 def _with_a_day_before(days: list[Day], start: dt.date) -> list[Day]:
-    """A record that begins on the first of January gets a day before it like its first, so that day one is asked "
-    "for."""
+    """A record that begins on the first of January gets a day before it like its first: day one is asked for too."""
     if days[0].date < start:
         return days
     return [days[0].model_copy(update={"date": start - dt.timedelta(1)}), *days]

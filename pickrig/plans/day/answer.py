@@ -3,10 +3,10 @@
 import datetime as dt
 from collections.abc import Callable
 
+from pickrig.checks.case import attachment_of
 from pickrig.errors import InputError
 from pickrig.inputs import Fleet, Job
 from pickrig.inputs.board import Board
-from pickrig.inputs.transport import Haul
 from pickrig.plans.day import reasons
 from pickrig.plans.day.assignment import NONE, Choice, solve
 from pickrig.plans.day.candidates import in_words, meet
@@ -18,7 +18,6 @@ from pickrig.plans.pick import advice
 from pickrig.plans.pick.answer import pick
 from pickrig.plans.pick.operator_limits import limits_today
 from pickrig.plans.pick.record import Recommendation
-from pickrig.quantities import System
 from pickrig.reading import Location, nearest
 from pickrig.rulebook import Rules
 
@@ -30,20 +29,18 @@ def day(
     board: Board,
     fleet: Fleet,
     rules: Rules,
-    units: System = "us",
     seed: int = 0,
     step: Callable[[int, int], None] = lambda _done, _of: None,
 ) -> DayPlan:
     """The board. The order of jobs and machines plays no part."""
     fleet = _in_service(board, fleet)
-    table = make_table(board, fleet, rules, meet(board, fleet, rules, units, seed, step))
+    table = make_table(board, fleet, rules, meet(board, fleet, rules, seed, step))
     choice = solve(table.problem)
-    chosen = Chosen(table, choice, rules, units, again=len(table.problem.job) <= _ASK_AGAIN)
+    chosen = Chosen(table, choice, rules, again=len(table.problem.job) <= _ASK_AGAIN)
     lines = _lines(chosen)
     used = {line.machine for line in lines}
     return DayPlan(
         board=board,
-        units=units,
         by_money=table.by_money,
         answer=reasons.answer(lines, chosen),
         lines=lines,
@@ -88,7 +85,7 @@ def _in_service(board: Board, fleet: Fleet) -> Fleet:
 
 def _lines(chosen: Chosen) -> tuple[Line, ...]:
     """In the order of date, machine and start."""
-    table, rules, units = chosen.table, chosen.rules, chosen.units
+    table, rules = chosen.table, chosen.rules
     board, fleet, problem = table.board, table.fleet, table.problem
     lines = []
     for offer, times in _times(table, chosen.choice).items():
@@ -109,13 +106,13 @@ def _lines(chosen: Chosen) -> tuple[Line, ...]:
                 there=table.is_there(offer),
                 truck=fleet.trucks[truck].name if truck != NONE else "",
                 trailer=fleet.trailers[trailer].name if trailer != NONE else "",
-                tool=call.job.task.attachment or rules.work[call.job.task.kind].attachment,
+                tool=attachment_of(call.job, rules),
                 bill=meeting.bill,
-                leaves=table.left_by(offer) if table.by_money else None,
+                margin=table.left_by(offer) if table.by_money else None,
                 chance=meeting.standing.finding("floats").chance,
-                minds=tuple(f for f in in_words(meeting, board, rules, units) if f.verdict in ("caution", "unknown")),
-                limits=limits_today(hauled, fleet, meeting.standing, meeting.site, rules, units),
-                cautions=tuple(says for says, _ in cautions[:_CAUTIONS]),
+                watch=tuple(f for f in in_words(meeting, board, rules) if f.verdict in ("caution", "unknown")),
+                limits=limits_today(hauled, fleet, meeting.standing, meeting.site, rules),
+                cautions=cautions[:_CAUTIONS],
                 why=reasons.why(chosen, offer),
             )
         )
@@ -147,9 +144,7 @@ def _hauled(job: Job, fleet: Fleet, truck: int, trailer: int) -> Job:
     """The job with the truck and trailer the board gives it."""
     if truck == NONE:
         return job.model_copy(update={"haul": None})
-    extras = job.haul.extras if job.haul else None
-    haul = Haul.model_construct(truck=fleet.trucks[truck].name, trailer=fleet.trailers[trailer].name, extras=extras)
-    return job.model_copy(update={"haul": haul})
+    return job.behind(fleet.trucks[truck].name, fleet.trailers[trailer].name)
 
 
 def handed_over(line: Line, plan: DayPlan, fleet: Fleet, rules: Rules) -> Recommendation:
@@ -162,7 +157,7 @@ def handed_over(line: Line, plan: DayPlan, fleet: Fleet, rules: Rules) -> Recomm
         later = job.weather.model_copy(update={"job_day": line.date, "today": job.weather.last_measured})
         job = job.model_copy(update={"weather": later})
     alone = fleet.model_copy(update={"machines": tuple(m for m in fleet.machines if m.name == line.machine)})
-    return pick(job, alone, rules, plan.units, plan.seed)
+    return pick(job, alone, rules, plan.seed)
 
 
 def _left(chosen: Chosen) -> tuple[Left, ...]:

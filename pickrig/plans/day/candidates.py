@@ -5,15 +5,14 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 
 from pickrig.checks import Case, Finding, ask_all
+from pickrig.checks.case import attachment_of
 from pickrig.checks.ground.site import Site, draw_sites
 from pickrig.checks.hauls import hauls
 from pickrig.inputs import Fleet, Job, Machine
 from pickrig.inputs.board import Board, Call
-from pickrig.inputs.transport import Haul
-from pickrig.plans.pick.answer import rank, weigh
 from pickrig.plans.pick.money import cost
+from pickrig.plans.pick.ranking import rank, weigh
 from pickrig.plans.pick.record import Cost, Standing
-from pickrig.quantities import System
 from pickrig.rulebook import Rules
 
 _JOB_DRAWS = 2_000
@@ -22,7 +21,7 @@ Rig = tuple[int, int]  # truck and trailer by number
 
 @dataclass(frozen=True)
 class Meeting:
-    """One machine on one job on one day, its findings without their words. bill: what the job costs with it; rigs:
+    """One machine on one job on one day, its findings without their accounts. bill: what the job costs with it; rigs:
     trucks and trailers that may bring it.
 
     rigs is None where the fleet file has no trucks and trailers.
@@ -54,29 +53,27 @@ def meet(
     board: Board,
     fleet: Fleet,
     rules: Rules,
-    units: System,
     seed: int,
     step: Callable[[int, int], None],
 ) -> tuple[Meeting, ...]:
-    """In the order of the calls, of their days, and of the fleet. The same job file on the same ground is asked "
-    "once."""
+    """In the order of the calls, of their days, and of the fleet. The same job on the same ground is asked once."""
     asked, out = _Asked(), []
     for index, call in enumerate(board.calls):
         for date in call.days:
             site = _site(call, date, rules, seed, asked)
             if site is None:
                 continue
-            for machine, (standing, bill) in enumerate(_standings(call, site, fleet, rules, units, asked)):
+            for machine, (standing, bill) in enumerate(_standings(call, site, fleet, rules, asked)):
                 rigs = _rigs(call, standing.machine, site, fleet, rules, asked) if standing.usable else None
                 out.append(Meeting(index, machine, date, site, standing, bill, rigs))
         step(index + 1, len(board.calls))
     return tuple(out)
 
 
-def in_words(meeting: Meeting, board: Board, rules: Rules, units: System) -> tuple[Finding, ...]:
-    """The meeting's findings again, with their words and figures."""
+def in_words(meeting: Meeting, board: Board, rules: Rules) -> tuple[Finding, ...]:
+    """The meeting's findings again, with what they say."""
     job = board.calls[meeting.call].job.model_copy(update={"haul": None})
-    return ask_all(Case(job, meeting.standing.machine, meeting.site, rules, units))
+    return ask_all(Case(job, meeting.standing.machine, meeting.site, rules))
 
 
 def _site(call: Call, date: dt.date, rules: Rules, seed: int, asked: _Asked) -> Site | None:
@@ -90,16 +87,14 @@ def _site(call: Call, date: dt.date, rules: Rules, seed: int, asked: _Asked) -> 
     return next((site for site in sites if site.date == date), None)
 
 
-def _standings(
-    call: Call, site: Site, fleet: Fleet, rules: Rules, units: System, asked: _Asked
-) -> list[tuple[Standing, Cost]]:
+def _standings(call: Call, site: Site, fleet: Fleet, rules: Rules, asked: _Asked) -> list[tuple[Standing, Cost]]:
     """In the order of the fleet. The road is left to the plan, which knows what truck is free."""
     key = (id(call.job), site.date)
     if key not in asked.standings:
         job = call.job.model_copy(update={"haul": None})
-        by_name = {s.name: s for s in rank(job, fleet, rules, site, weigh(job, rules), units, brief=True)}
+        by_name = {s.name: s.bare() for s in rank(job, fleet, rules, site, weigh(job, rules))}
         ordered = [by_name[machine.name] for machine in fleet.machines]
-        asked.standings[key] = [(s, cost(Case(job, s.machine, site, rules, units), s)) for s in ordered]
+        asked.standings[key] = [(s, cost(Case(job, s.machine, site, rules), s)) for s in ordered]
     return asked.standings[key]
 
 
@@ -108,7 +103,7 @@ def _rigs(
 ) -> tuple[Rig, ...] | None:
     if not fleet.trucks or not fleet.trailers:
         return None
-    tool = call.job.task.attachment or rules.work[call.job.task.kind].attachment
+    tool = attachment_of(call.job, rules)
     key = (machine.name, tool, call.job.country)
     if key not in asked.rigs:
         pairs = [(t, r) for t in range(len(fleet.trucks)) for r in range(len(fleet.trailers))]
@@ -118,9 +113,5 @@ def _rigs(
 
 def _brings(job: Job, machine: Machine, site: Site, fleet: Fleet, pair: Rig, rules: Rules) -> bool:
     truck, trailer = fleet.trucks[pair[0]], fleet.trailers[pair[1]]
-    haul = Haul.model_construct(truck=truck.name, trailer=trailer.name, extras=job.haul.extras if job.haul else None)
-    hauled = job.model_copy(update={"haul": haul})
-    return hauls(Case(hauled, machine, site, rules, brief=True, truck=truck, trailer=trailer)).verdict in (
-        "go",
-        "caution",
-    )
+    hauled = job.behind(truck.name, trailer.name)
+    return hauls(Case(hauled, machine, site, rules, truck, trailer)).verdict in ("go", "caution")

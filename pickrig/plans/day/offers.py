@@ -7,7 +7,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from pickrig.checks import Finding
+from pickrig.checks.case import attachment_of
 from pickrig.errors import InputError
+from pickrig.facts import Said, Statements
 from pickrig.inputs import Fleet
 from pickrig.inputs.board import Board, Call
 from pickrig.plans.day.assignment import NONE, Problem
@@ -73,7 +75,7 @@ def make_table(board: Board, fleet: Fleet, rules: Rules, meetings: tuple[Meeting
         call = board.calls[meeting.call]
         if not meeting.possible and not _is_there(board, fleet, meeting):
             continue
-        tool = call.job.task.attachment or rules.work[call.job.task.kind].attachment
+        tool = attachment_of(call.job, rules)
         moved = 0.0 if meeting.rigs is None else call.move / HOUR
         if meeting.bill.hours + 2 * moved > board.day / HOUR + 1e-9:
             continue
@@ -124,26 +126,27 @@ def _legs(board: Board, there: bool, truck: int) -> float:
 
 def _check_kept(table: Table, rules: Rules) -> None:
     """A machine kept for a job it cannot do is told at once, with what stops it."""
-    problems = []
+    problems: list[str | Said] = []
     for index, call in enumerate(table.board.calls):
         if call.keep is None or table.offers_of(index, call.keep).any():
             continue
         own = [m for m in table.meetings if m.call == index and table.fleet.machines[m.machine].name == call.keep]
-        why = stops(own[0], in_words(own[0], table.board, rules, "us")) if own else "no forecast covers its days"
-        place = table.board.at(("job", call.number, "keep"))
-        problems.append(f"{place}: {call.keep} cannot do it: {why}; take keep out")
+        why = stops(own[0], in_words(own[0], table.board, rules)) if own else (Said("board.no_forecast"),)
+        problems.append(
+            Said("fault.keep", place=table.board.at(("job", call.number, "keep")), machine=call.keep, why=why)
+        )
     if problems:
         raise InputError(problems)
 
 
-def stops(meeting: Meeting, findings: tuple[Finding, ...]) -> str:
-    """What keeps a machine from a job, in its finding's own words."""
+def stops(meeting: Meeting, findings: tuple[Finding, ...]) -> Statements:
+    """What keeps a machine from a job: what its finding says, or the road, or the hours."""
     no = [f for f in findings if f.verdict == "no-go"] or (
         [f for f in findings if f.check in {o.check for o in meeting.standing.open_questions}]
     )
     if no:
-        return no[0].says.rstrip(".")
-    return "no truck and trailer of the fleet may bring it" if meeting.rigs == () else "it takes longer than the day"
+        return no[0].says[:1]
+    return (Said("board.no_rig") if meeting.rigs == () else Said("board.too_long"),)
 
 
 def _worth(board: Board, meeting: Meeting, road: float, by_money: bool) -> float:

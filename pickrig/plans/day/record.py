@@ -4,9 +4,9 @@ import datetime as dt
 from dataclasses import dataclass
 
 from pickrig.checks import Finding
+from pickrig.facts import Statements
 from pickrig.inputs.board import Board, Call
-from pickrig.plans.pick.record import Cost, Standing
-from pickrig.quantities import System
+from pickrig.plans.pick.record import Advice, Cost, Standing
 
 
 @dataclass(frozen=True)
@@ -14,9 +14,9 @@ class Line:
     """One job on the board: which machine goes, when, behind what, with what, what it leaves, and why not another.
 
     start: of machine or operator, the road there included. end: of the work. back: machine and rig are home. there: it
-    stands on the site already. leaves: $ after the job's cost and the
-    road; None where some job has no pay. chance: that the ground holds. minds: findings short of a plain yes. limits:
-    label and text of what the operator keeps to. cautions: what this job asks to be minded.
+    stands on the site already. margin: $ after the job's cost and the road; None where some job has no pay. chance:
+    that the ground holds. watch: findings short of a plain yes. limits: what the operator keeps to. cautions: what this job
+    asks to be minded.
     """
 
     call: Call
@@ -30,12 +30,12 @@ class Line:
     trailer: str
     tool: str
     bill: Cost
-    leaves: float | None
+    margin: float | None
     chance: float | None
-    minds: tuple[Finding, ...]
-    limits: tuple[tuple[str, str], ...]
-    cautions: tuple[str, ...]
-    why: tuple[str, ...]
+    watch: tuple[Finding, ...]
+    limits: Statements
+    cautions: tuple[Advice, ...]
+    why: Statements
 
     @property
     def machine(self) -> str:
@@ -49,7 +49,7 @@ class Left:
     call: Call
     hired: bool
     costs: float | None
-    why: tuple[str, ...]
+    why: Statements
 
 
 @dataclass(frozen=True)
@@ -57,24 +57,22 @@ class Idle:
     """A machine that stays in the yard, and why."""
 
     machine: str
-    why: str
+    why: Statements
 
 
 @dataclass(frozen=True)
 class DayPlan:
     """The whole board. by_money: whether dollars were weighed, or scores for want of pay. total: dollars left, or
-    points, without priorities. gap: how far
-    from the best it may be where time ran out, as a share."""
+    points, without priorities. gap: how far from the best it may be where time ran out, as a share."""
 
     board: Board
-    units: System
     by_money: bool
-    answer: str
+    answer: Statements
     lines: tuple[Line, ...]
     left: tuple[Left, ...]
     idle: tuple[Idle, ...]
     total: float
     gap: float
-    warnings: tuple[str, ...]
-    assumed: tuple[str, ...]
+    warnings: Statements
+    assumed: Statements
     seed: int

@@ -3,6 +3,7 @@
 from collections.abc import Callable
 
 from pickrig.checks.ground.site import Site
+from pickrig.facts import Chance, Said
 from pickrig.plans.pick.record import DayAhead, Standing
 
 
@@ -19,40 +20,32 @@ def days_ahead(sites: tuple[Site, ...], ranked: Callable[[Site], list[Standing]]
     return tuple(days)
 
 
-def better_day(days: tuple[DayAhead, ...], go: float) -> str:
-    """What the coming days change, in a sentence: a better day, or the last good one; empty without a forecast."""
+def better_day(days: tuple[DayAhead, ...], go: float) -> Said | None:
+    """What the coming days change: a better day, or the last good one; None without a forecast."""
     if not days:
-        return ""
+        return None
     today, later = days[0], days[1:]
     if today.pick is None:
         first = next((day for day in later if day.pick is not None), None)
-        return (
-            f"Wait: from {_date(first)} {_who(first)}." if first else "No day the forecast covers lets any of them go."
-        )
+        return _then("when.wait", first) if first else Said("when.no_day")
     held = {day.date: _chance(day, today.pick) for day in days}
     shut = next((day for day in later if day.pick is None), None)
     if shut is not None:
-        return f"Go while it lasts: from {_date(shut)} none of them would hold."
+        return Said("when.while_it_lasts", date=shut.date)
     worse = next((day for day in later if held[day.date] < go <= held[today.date]), None)
     if worse is not None:
-        return f"Go soon: on {_date(worse)} {today.pick} would hold with {100 * held[worse.date]:.0f} % chance."
+        return Said("when.go_soon", date=worse.date, machine=today.pick, chance=Chance(held[worse.date], go))
     other = next((day for day in later if day.pick != today.pick), None)
     if other is not None:
-        return f"On {_date(other)} {_who(other)} and lead."
+        return _then("when.other", other)
     better = next((day for day in later if held[today.date] < go <= held[day.date]), None)
-    if better is not None:
-        return f"From {_date(better)} {_who(better)}."
-    return "No day the forecast covers would change what goes."
-
-
-def _date(day: DayAhead) -> str:
-    return f"{day.date:%A} {day.date.day} {day.date:%B}"
+    return _then("when.better", better) if better is not None else Said("when.same")
 
 
 def _chance(day: DayAhead, name: str) -> float:
     return day.chances.get(name) or 0.0
 
 
-def _who(day: DayAhead) -> str:
+def _then(key: str, day: DayAhead) -> Said:
     assert day.pick is not None
-    return f"{day.pick} would hold with {100 * _chance(day, day.pick):.0f} % chance"
+    return Said(key, date=day.date, machine=day.pick, chance=Chance(_chance(day, day.pick)))

@@ -4,12 +4,11 @@ import datetime as dt
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
-from pickrig import quantities
 from pickrig.checks.ground.site import Site
+from pickrig.facts import Quantity, Ruled, Said, Value
 from pickrig.inputs import Job
 from pickrig.physics import cone_index
 from pickrig.plans.pick.record import Flip, Standing
-from pickrig.quantities import System
 from pickrig.rulebook import Rules
 
 
@@ -39,19 +38,18 @@ class _Dial:
     low: float
     high: float
     at: Callable[[float], Changed]
+    date: dt.date | None = None
 
 
-def find_flips(
-    job: Job, pick: Standing | None, picked: Picked, site: Site, rules: Rules, units: System
-) -> tuple[Flip, ...]:
+def find_flips(job: Job, pick: Standing | None, picked: Picked, site: Site, rules: Rules) -> tuple[Flip, ...]:
     """The nearest value either way of each input at which the pick changes. Wetness is tried word by word."""
     name = pick.name if pick else None
     return (
         *_wetness_flips(job, name, picked),
         *_under_flips(job, name, picked, rules),
         *_passes_flips(job, name, picked, rules),
-        *_dial_flips(job, name, picked, units),
-        *_strength_flips(job, name, picked, site, units),
+        *_dial_flips(job, name, picked),
+        *_strength_flips(job, name, picked, site),
     )
 
 
@@ -67,7 +65,7 @@ def _wetness_flips(job: Job, name: str | None, picked: Picked) -> Iterator[Flip]
         changed = ground.model_copy(update={"wetness": wetness, "standing_water": word == "standing water"})
         then, standings = picked(Changed(job.model_copy(update={"ground": changed}), "ground"))
         if then != name:
-            yield Flip("wetness", now, word, now, word, "", then, _by(name, standings))
+            yield _flip("wetness", Ruled(now), Ruled(word), then, _by(name, standings))
 
 
 def _under_flips(job: Job, name: str | None, picked: Picked, rules: Rules) -> Iterator[Flip]:
@@ -83,35 +81,35 @@ def _under_flips(job: Job, name: str | None, picked: Picked, rules: Rules) -> It
         ground = job.ground.model_copy(update={"travel": travel})
         then, standings = picked(Changed(job.model_copy(update={"snow": snow, "ground": ground}), "snow"))
         if then != name:
-            yield Flip("under the snow", now, under, now, under, "", then, _by(name, standings))
+            yield _flip("under the snow", Ruled(now), Ruled(under), then, _by(name, standings))
 
 
-def _dial_flips(job: Job, name: str | None, picked: Picked, units: System) -> Iterator[Flip]:
+def _flip(name: str, now: Value, at: Value, then: str | None, by: str, way: str = "", **more: Value) -> Flip:
+    """A flip with what it says: the input by its key, and whether it lies above or below."""
+    key = f"flip.{name.replace(' ', '_')}{way}"
+    return Flip(name, now, at, then, by, Said(key, now=now, at=at, **more))
+
+
+def _dial_flips(job: Job, name: str | None, picked: Picked) -> Iterator[Flip]:
     for dial in _dials(job):
-        yield from _turned(dial, name, picked, units)
+        yield from _turned(dial, name, picked)
 
 
-def _turned(dial: _Dial, name: str | None, picked: Picked, units: System) -> Iterator[Flip]:
+def _turned(dial: _Dial, name: str | None, picked: Picked) -> Iterator[Flip]:
     """The nearest flip towards each end of a dial."""
     for end in (dial.low, dial.high):
         found = _nearest_flip(dial, end, name, picked)
         if found is None:
             continue
         value, then, standings = found
-        if dial.name.startswith("share of travel") and abs(value - end) < 0.02:
+        if dial.name == "asphalt" and abs(value - end) < 0.02:
             continue  # only where the machine never, or always, leaves paving: that goes without saying
-        if dial.name.startswith("share of travel") and abs(value - dial.now) < 0.02:
+        if dial.name == "asphalt" and abs(value - dial.now) < 0.02:
             continue  # where any asphalt at all changes it, the size of the share does not
-        yield Flip(
-            input=dial.name,
-            now=quantities.show(dial.now, dial.dimension, units),
-            at=quantities.show(value, dial.dimension, units),
-            from_value=quantities.number(dial.now, dial.dimension, units),
-            to_value=quantities.number(value, dial.dimension, units),
-            unit=quantities.unit_of(dial.dimension, units)[0],
-            then_pick=then,
-            by=_by(name, standings),
-        )
+        now, at = (Quantity(amount, dial.dimension) for amount in (dial.now, value))
+        way = "_below" if value < dial.now else "_above"
+        more: dict[str, Value] = {} if dial.date is None else {"date": dial.date}
+        yield _flip(dial.name, now, at, then, _by(name, standings), way, **more)
 
 
 def _passes_flips(job: Job, name: str | None, picked: Picked, rules: Rules) -> Iterator[Flip]:
@@ -120,24 +118,23 @@ def _passes_flips(job: Job, name: str | None, picked: Picked, rules: Rules) -> I
     other = "once" if now == "all day" else "all day"
     then, standings = picked(Changed(_with_task(job, passes=other), "task.passes"))
     if then != name:
-        words = {"all day": "all day", "once": "a single crossing"}
-        yield Flip("passes", words[now], words[other], now, other, "", then, _by(name, standings))
+        yield _flip("passes", Ruled(now), Ruled(other), then, _by(name, standings), f"_{other.replace(' ', '_')}")
 
 
-def _strength_flips(job: Job, name: str | None, picked: Picked, site: Site, units: System) -> Iterator[Flip]:
+def _strength_flips(job: Job, name: str | None, picked: Picked, site: Site) -> Iterator[Flip]:
     """The ground's own strength, all draws weaker or stronger together."""
     if site.strength is None:
         return
     middle = site.tenths[1]
     dial = _Dial(
-        "the ground's middle strength",
-        "pressure",
+        "strength",
+        "strength",
         middle,
         0.1 * middle,
         cone_index.FULL_SCALE,
         lambda v: Changed(job, "ground.strength", v / middle),
     )
-    yield from _turned(dial, name, picked, units)
+    yield from _turned(dial, name, picked)
 
 
 def _dials(job: Job) -> Iterator[_Dial]:
@@ -158,17 +155,18 @@ def _dials(job: Job) -> Iterator[_Dial]:
         eve = job.weather.last_measured
         rain = next(day.rain for day in job.weather.days if day.date == eve)
         yield _Dial(
-            f"rain on {eve:%A %d %B}",
+            "rain",
             "rain",
             rain,
             0.0,
             max(0.1, 2 * rain),
             lambda v: Changed(_with_rain(job, eve, v), "weather"),
+            eve,
         )
     if job.snow is None:
         hard = job.ground.travel.get("asphalt", 0.0)
         yield _Dial(
-            "share of travel on asphalt",
+            "asphalt",
             "share",
             hard,
             0.0,
@@ -185,7 +183,7 @@ def _snow_dials(job: Job) -> Iterator[_Dial]:
     if snow.window is not None:
         window = snow.window
         yield _Dial(
-            "window", "time", window, 0.2 * window, 3 * window, lambda v: Changed(_with_snow(job, window=v), "snow")
+            "window", "duration", window, 0.2 * window, 3 * window, lambda v: Changed(_with_snow(job, window=v), "snow")
         )
 
 

@@ -6,9 +6,10 @@ from pickrig.checks import Case
 from pickrig.checks.carrying import carry
 from pickrig.checks.ground.demand import most_needed, states
 from pickrig.checks.ground.site import Site
+from pickrig.checks.cited import cited
+from pickrig.facts import Citation, Ruled
 from pickrig.inputs import Job
 from pickrig.plans.pick.record import GroundHelp, Standing
-from pickrig.quantities import System, percent
 from pickrig.rulebook import Rules
 from pickrig.rulebook.tables import Help
 
@@ -16,7 +17,7 @@ _ROUTE = 100 * 0.3048  # m of route the amounts are told for when the job does n
 _MARGIN = 0.6  # m the layer is wider than the machine, our judgment
 
 
-def ground_helps(job: Job, ranking: list[Standing], site: Site, rules: Rules, units: System) -> tuple[GroundHelp, ...]:
+def ground_helps(job: Job, ranking: list[Standing], site: Site, rules: Rules) -> tuple[GroundHelp, ...]:
     """For each machine that only the ground holds back: each help, at the least thickness that makes it a go.
 
     Where no thickness does, the thickest, with the chance it gives.
@@ -29,7 +30,7 @@ def ground_helps(job: Job, ranking: list[Standing], site: Site, rules: Rules, un
             continue
         if any(f.verdict == "no-go" for f in standing.findings if f.check != "floats"):
             continue
-        case = Case(job, standing.machine, site, rules, units)
+        case = Case(job, standing.machine, site, rules)
         helps += [_best(case, row) for row in rules.helps.values()]
     return tuple(helps)
 
@@ -38,9 +39,22 @@ def _best(case: Case, row: Help) -> GroundHelp:
     go = case.rules.limits.floats.go
     tried = list(_tried(case, row))
     thickness, chance = next((pair for pair in tried if pair[1] >= go), tried[-1])
-    amount, source = _amount(case, row, thickness), case.rules.cite(row)
-    says = percent(chance, below=go)
-    return GroundHelp(case.machine.name, row.says, amount, chance, says, chance >= go, source)
+    given = case.job.ground.route
+    route = given if given is not None else _ROUTE
+    area = route * ((case.machine.width or 2.0) + _MARGIN)
+    by_the_ton = row.density is not None
+    return GroundHelp(
+        machine=case.machine.name,
+        help=Ruled(row.says),
+        thickness=thickness if by_the_ton else None,
+        area=area,
+        mass=area * thickness * row.density if row.density is not None else None,
+        route=route,
+        given=given is not None,
+        chance=chance,
+        wanted=go,
+        cited=cited(case.rules, row),
+    )
 
 
 def _tried(case: Case, row: Help) -> Iterator[tuple[float, float]]:
@@ -50,17 +64,3 @@ def _tried(case: Case, row: Help) -> Iterator[tuple[float, float]]:
         spread = row.spread if row.spread is not None else (row.spread_per_thickness or 0.0) * thickness
         needs = most_needed(states(case, loading, loading.payload, spread)).needs
         yield thickness, case.site.chance(case.machine.gear, needs)
-
-
-def _amount(case: Case, row: Help, thickness: float) -> str:
-    """How thick, over what area, and how heavy where it comes by the ton."""
-    given = case.job.ground.route
-    route = given if given is not None else _ROUTE
-    area = route * ((case.machine.width or 2.0) + _MARGIN)
-    per = "" if given is not None else f" per {case.show(_ROUTE, 'length')} of route"
-    over = f"{area / 0.3048**2:,.0f} ft²" if case.units == "us" else f"{area:,.0f} m²"
-    if row.density is None:
-        return f"over {over}{per}"
-    mass = area * thickness * row.density
-    tons = f"{mass / 907.18474:,.0f} tons" if case.units == "us" else f"{mass / 1000:,.0f} t"
-    return f"{case.show(thickness, 'small length')} over {over}{per}, {tons}"

@@ -1,100 +1,118 @@
-"""The job as it was read, in words, so that a slip of the pen can be seen on the page."""
+"""The job as it was read, so that a slip of the pen can be seen on the page."""
 
-import math
+from collections.abc import Iterator
 
-from pickrig import quantities
+from pickrig.facts import Quantity, Ruled, Said, Statements, Value, small
 from pickrig.inputs import Job
 from pickrig.inputs.job import TESTS
-from pickrig.quantities import System
 from pickrig.rulebook import Rules
 
 
-def told(job: Job, rules: Rules, units: System) -> tuple[tuple[str, str], ...]:
-    """Label and text of everything the job file said."""
+def told(job: Job, rules: Rules) -> Statements:
+    """Everything the job file said, each with its label."""
+    return (*_work(job), *_ground(job, rules), *_snow(job, rules), *_amounts(job), *_rest(job))
 
-    def show(value: float, dimension: str) -> str:
-        return "open" if math.isinf(value) else quantities.show(value, dimension, units)
 
-    task, ground = job.task, job.ground
-    lines: list[tuple[str, str]] = [("work", task.kind)]
+def _work(job: Job) -> Iterator[Said]:
+    task = job.task
+    yield Said("told.work", what=Ruled(task.kind))
     if task.load is not None:
-        split = ", may be split" if task.split else ", in one piece"
-        lines.append(("load", f"{show(task.load, 'mass')} x {task.pieces}{split}"))
-    lines += [("attachment", task.attachment)] if task.attachment else []
-    lines += [("set down at", show(task.set_height, "length"))] if task.set_height is not None else []
-    lines += [("passes", task.passes)] if task.passes else []
+        key = "told.load_split" if task.split else "told.load_whole"
+        yield Said(key, load=Quantity(task.load, "mass"), pieces=task.pieces)
+    yield from _words(("attachment", task.attachment), ("passes", task.passes))
+    if task.set_height is not None:
+        yield Said("told.set_height", what=Quantity(task.set_height, "length"))
+
+
+def _words(*named: tuple[str, str | None]) -> Iterator[Said]:
+    """Each word that was given, under its label."""
+    for name, word in named:
+        if word:
+            yield Said(f"told.{name}", what=Ruled(word))
+
+
+def _ground(job: Job, rules: Rules) -> Iterator[Said]:
+    ground = job.ground
     if ground.soil:
-        lines.append(("soil", f"{rules.soils[ground.soil].name} ({ground.soil})"))
-    lines += [("wetness", ground.wetness)] if ground.wetness else []
+        yield Said("told.soil", what=Ruled(rules.soils[ground.soil].name), group=ground.soil)
+    yield from _words(("wetness", ground.wetness))
     if ground.moisture is not None:
-        lines.append(("moisture", ", ".join(show(m, "share") for m in dict.fromkeys(ground.moisture))))
-    lines += [("water", "standing")] if ground.standing_water else []
-    lines += [("frost", show(ground.frost, "small length"))] if ground.frost is not None else []
-    lines += [("drainage", rules.drainage[ground.drainage].says)] if ground.drainage else []
-    lines += [("cover", rules.covers[ground.cover].says)] if ground.cover else []
-    for key, name in (("grade", "slope up and down"), ("grade_across", "slope across")):
+        yield Said("told.moisture", what=tuple(Quantity(m, "share") for m in dict.fromkeys(ground.moisture)))
+    if ground.standing_water:
+        yield Said("told.water")
+    if ground.frost is not None:
+        yield Said("told.frost", what=small(ground.frost))
+    drainage = rules.drainage[ground.drainage].says if ground.drainage else None
+    yield from _words(("drainage", drainage), ("cover", rules.covers[ground.cover].says if ground.cover else None))
+    for key in ("grade", "grade_across"):
         slope = getattr(ground, key)
-        lines += (
-            [(name, f"{show(slope, 'share')} ({math.degrees(math.atan(slope)):.0f} deg)")] if slope is not None else []
-        )
-    lines += [_test(job, rules, name, units) for name in TESTS if getattr(ground, name) is not None]
+        if slope is not None:
+            yield Said(f"told.{key}", what=Quantity(slope, "share"), angle=Quantity(slope, "slope"))
+    for name in TESTS:
+        if getattr(ground, name) is not None:
+            yield Said(f"told.{name}", what=_test(job, rules, name))
     if ground.travel:
-        lines.append(("travel", ", ".join(f"{show(share, 'share')} {name}" for name, share in ground.travel.items())))
-    lines += _snow(job, rules, units)
-    lines += _ways(job, units)
-    lines += [("turning", task.turning)] if task.turning else []
-    lines += [("air", show(ground.temperature, "temperature"))] if ground.temperature is not None else []
-    lines += [("slab", show(ground.slab, "small length"))] if ground.slab is not None else []
-    lines += [
-        (name.replace("_", " "), str(value))
-        for name, value in job.hazards.model_dump().items()
-        if isinstance(value, str)
-    ]
-    for key in ("gate", "headroom", "aisle"):
-        opening = getattr(job.access, key)
-        lines += [(key, show(opening, "length"))] if opening is not None else []
-    if job.weather is not None:
-        first, last = job.weather.days[0].date, job.weather.days[-1].date
-        lines.append(("weather", f"{first} to {last}, measured to {job.weather.last_measured}"))
-    return tuple(lines)
+        shares = ((Quantity(share, "share"), Ruled(name)) for name, share in ground.travel.items())
+        yield Said("told.travel", what=tuple(Said("told.share", share=share, of=name) for share, name in shares))
 
 
-def _ways(job: Job, units: System) -> list[tuple[str, str]]:
-    """How far, how much, how it gets there."""
-    task, lines = job.task, []
-    for key, dimension in (
-        ("truck_side", "length"), ("truck_reach", "length"), ("haul", "length"), ("volume", "volume"), ("area", "area"),
-        ("run", "length"), ("run_per_hour", "length"),
-    ):  # fmt: skip
-        value = getattr(task, key)
-        lines += [(key.replace("_", " "), quantities.show(value, dimension, units))] if value is not None else []
-    lines += [("holes", str(task.holes))] if task.holes is not None else []
-    lines += [("goods", task.goods)] if task.goods is not None else []
-    lines += [("day", quantities.duration(task.day))] if task.day is not None else []
-    if job.haul is not None:
-        lines.append(("on the road", f"{job.haul.trailer} behind {job.haul.truck}, rules of the {job.country}"))
-    return lines
-
-
-def _snow(job: Job, rules: Rules, units: System) -> list[tuple[str, str]]:
-    lot = job.snow
-    if lot is None:
-        return []
-    along, across = (quantities.show(side, "length", units) for side in lot.sides)
-    kind = f" of {lot.kind}: {rules.snow.kinds[lot.kind].says}" if lot.kind else ""
-    lines = [
-        ("snow", f"{quantities.show(lot.depth, 'snow', units)}{kind}"),
-        ("lot", f"{along} along the push, {across} wide"),
-    ]
-    lines += [("density", quantities.show(lot.density, "density", units))] if lot.density is not None else []
-    lines += [("under it", rules.snow.under[lot.under].says if lot.under else "nobody has looked")]
-    lines += [("stacked at", lot.stack)]
-    return lines + ([("window", quantities.duration(lot.window))] if lot.window is not None else [])
-
-
-def _test(job: Job, rules: Rules, name: str, units: System) -> tuple[str, str]:
+def _test(job: Job, rules: Rules, name: str) -> Value:
     value = getattr(job.ground, name)
     if isinstance(value, str):
         result = rules.field_tests[name].results.get(value)
-        return f"{name} test", result.says if result else value
-    return f"{name} test", quantities.show(value, "small length" if name == "dcp" else "pressure", units)
+        return Ruled(result.says if result else value)
+    return small(value) if name == "dcp" else Quantity(value, "pressure")
+
+
+def _snow(job: Job, rules: Rules) -> Iterator[Said]:
+    lot = job.snow
+    if lot is None:
+        return
+    depth = Quantity(lot.depth, "snow")
+    if lot.kind:
+        yield Said("told.snow_of", what=depth, kind=Ruled(rules.snow.kinds[lot.kind].says))
+    else:
+        yield Said("told.snow", what=depth)
+    along, across = (Quantity(side, "length") for side in lot.sides)
+    yield Said("told.lot", along=along, across=across)
+    if lot.density is not None:
+        yield Said("told.density", what=Quantity(lot.density, "density"))
+    yield Said("told.under", what=Ruled(rules.snow.under[lot.under].says)) if lot.under else Said("told.under_unknown")
+    yield Said("told.stack", what=Ruled(lot.stack))
+    if lot.window is not None:
+        yield Said("told.window", what=Quantity(lot.window, "duration"))
+
+
+def _amounts(job: Job) -> Iterator[Said]:
+    """How far, how much, how it gets there."""
+    task = job.task
+    for key, dimension in (
+        ("truck_side", "length"), ("truck_reach", "length"), ("haul", "length"), ("volume", "volume"), ("area", "area"),
+        ("run", "length"), ("run_per_hour", "length"), ("day", "duration"),
+    ):  # fmt: skip
+        value = getattr(task, key)
+        if value is not None:
+            yield Said(f"told.{key}", what=Quantity(value, dimension))
+    if task.holes is not None:
+        yield Said("told.holes", what=task.holes)
+    yield from _words(("goods", task.goods))
+    if job.haul is not None:
+        yield Said("told.road", trailer=job.haul.trailer, truck=job.haul.truck, country=Ruled(job.country))
+
+
+def _rest(job: Job) -> Iterator[Said]:
+    task, ground = job.task, job.ground
+    yield from _words(("turning", task.turning))
+    if ground.temperature is not None:
+        yield Said("told.air", what=Quantity(ground.temperature, "temperature"))
+    if ground.slab is not None:
+        yield Said("told.slab", what=small(ground.slab))
+    words = {name: value for name, value in job.hazards.model_dump().items() if isinstance(value, str)}
+    yield from _words(*words.items())
+    for key in ("gate", "headroom", "aisle"):
+        opening = getattr(job.access, key)
+        if opening is not None:
+            yield Said(f"told.{key}", what=Quantity(opening, "length"))
+    if job.weather is not None:
+        first, last = job.weather.days[0].date, job.weather.days[-1].date
+        yield Said("told.weather", first=first, last=last, measured=job.weather.last_measured)

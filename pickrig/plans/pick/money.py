@@ -1,14 +1,12 @@
-"""What the job costs with each machine, on an axis of its own: hours, rubber, the chance of bogging, what it may "
-"spoil."""
+"""What the job costs with each machine: hours, tracks or tyres, the chance of bogging, what it may spoil."""
 
 import numpy as np
 
-from pickrig import quantities
 from pickrig.checks import Case
-from pickrig.checks.hours import job_hours
+from pickrig.checks.hours import job_seconds
+from pickrig.facts import Quantity, Said, Statements, Term
 from pickrig.inputs import Job
 from pickrig.plans.pick.record import Cost, Standing
-from pickrig.quantities import System
 from pickrig.rulebook import Rules
 
 _NEAR = 5  # $ within which two costs are the same
@@ -23,7 +21,7 @@ def setting(job: Job, rules: Rules, key: str) -> float:
 def cost(case: Case, standing: Standing) -> Cost:
     """Expected cost of the job with one machine, $, in parts. Where the work never ends, a day of it."""
     job, rules = case.job, case.rules
-    seconds = job_hours(case)
+    seconds = job_seconds(case)
     hours = (seconds if seconds is not None else 3600 * rules.money["job_hours"].value) / 3600
     rate = case.machine.hour_cost if case.machine.hour_cost is not None else setting(job, rules, "machine_hour")
     rubber = standing.finding("wears").value or 0.0
@@ -40,8 +38,7 @@ def cost(case: Case, standing: Standing) -> Cost:
 
 
 def _repair(case: Case, standing: Standing) -> float:
-    """What putting right what it spoils costs on average: the dearest surface it drives on, by how far it goes too "
-    "far."""
+    """What putting right what it spoils costs on average: the dearest surface it drives on, by how far it goes."""
     harm = standing.finding("spares_surface").value
     if not harm:
         return 0.0
@@ -58,36 +55,32 @@ def costs(ranking: list[Standing], cases: dict[str, Case]) -> tuple[Cost, ...]:
     return tuple(sorted(usable, key=lambda one: (one.total, one.machine)))
 
 
-def money_says(pick: Standing | None, ranking: list[Standing], every: tuple[Cost, ...], units: System) -> str:
+def money_says(pick: Standing | None, ranking: list[Standing], every: tuple[Cost, ...]) -> Statements:
     """Whether the best is also the cheapest, what it costs more, and what for."""
     if pick is None or not every:
-        return ""
+        return ()
     own, cheapest = next(one for one in every if one.machine == pick.name), every[0]
-    gap = own.total - cheapest.total
-    bill = _dollars(own.total, units)
+    gap, cost_ = own.total - cheapest.total, _dollars(own.total)
     if len(every) == 1:
-        return f"About {bill} for the job."
+        return (Said("money.alone", cost=cost_),)
     if gap <= _NEAR:
-        return f"{pick.name} costs about {bill} for the job, no more than any other that is fit."
+        return (Said("money.cheapest", machine=pick.name, cost=cost_),)
     other = next(s for s in ranking if s.name == cheapest.machine)
     points = pick.score - other.score
-    per_point = f", {_dollars(gap / points, units)} a point" if points > 1 else ""
-    return (
-        f"Best is not cheapest: {pick.name} costs about {bill}, {cheapest.machine} {_dollars(cheapest.total, units)}. "
-        "The "
-        f"{_dollars(gap, units)} more, mostly for {_mostly(own, cheapest)}, buy {points:.1f} points{per_point}."
+    told = (
+        Said(
+            "money.dearer", machine=pick.name, cost=cost_, other=cheapest.machine, other_cost=_dollars(cheapest.total)
+        ),
+        Said("money.buys", gap=_dollars(gap), mostly=Term(_mostly(own, cheapest)), points=Quantity(points, "points")),
     )
+    return (*told, Said("money.a_point", each=_dollars(gap / points))) if points > 1 else told
 
 
 def _mostly(own: Cost, other: Cost) -> str:
-    gaps: dict[str, float] = {
-        "hours": own.work - other.work,
-        "rubber": own.rubber - other.rubber,
-        "the chance of bogging": own.bogging - other.bogging,
-        "what it may spoil": own.repair - other.repair,
-    }
-    return max(gaps, key=lambda name: gaps[name])
+    """The part of the bill that differs most."""
+    parts = ("work", "rubber", "bogging", "repair")
+    return max(parts, key=lambda part: getattr(own, part) - getattr(other, part))
 
 
-def _dollars(sum_: float, units: System) -> str:
-    return quantities.show(sum_, "money", units) if sum_ >= 1 else "under $1"
+def _dollars(amount: float) -> Quantity:
+    return Quantity(amount, "money")

@@ -1,8 +1,9 @@
-"""The answer and its reasons in sentences. Every difference of points adds up exactly."""
+"""The answer and its reasons. Every difference of points adds up exactly."""
 
+from pickrig.checks.case import attachment_of
+from pickrig.facts import Chance, Key, Quantity, Ruled, Said, Statements, number
 from pickrig.inputs import Job
 from pickrig.plans.pick.record import Lead, Standing
-from pickrig.quantities import duration
 from pickrig.rulebook import Rules
 from pickrig.scoring import rounded_parts
 
@@ -14,95 +15,106 @@ def is_close(first: Standing | None, second: Standing | None, rules: Rules) -> b
     return abs(first.score - second.score) < rules.limits.close_call.value
 
 
-def answer(job: Job, ranking: list[Standing], rules: Rules) -> str:
-    """The answer in a sentence or two, with the chance that the ground holds where it is not a go."""
+def answer(job: Job, ranking: list[Standing], rules: Rules) -> Statements:
+    """What to send, what to watch out for, how long it takes, and what is next; or that nothing is fit."""
     usable = [standing for standing in ranking if standing.usable]
     if not usable:
-        unknown = [s.name for s in ranking if s.open_questions and all(f.verdict != "no-go" for f in s.findings)]
-        count = "The one machine here is not" if len(ranking) == 1 else f"None of these {len(ranking)} machines is"
-        maybe = f" {_listed(unknown)} cannot be judged until figures are added." if unknown else ""
-        return f"{count} fit for “{job.title}” as it stands.{maybe}"
-    first, second = usable[0], usable[1] if len(usable) > 1 else None
-    said = f"Send {first.name}{_with_care(first, rules)}{_in_time(job, first)}."
-    if second is None:
-        return f"{said} It is the only one of {len(ranking)} that is fit." if len(ranking) > 1 else said
-    if is_close(first, second, rules):
-        return f"{said} {second.name} is as good within what anyone can know here: let cost or availability decide."
-    return f"{said} Next best is {second.name}."
+        unknown = tuple(s.name for s in ranking if s.open_questions and all(f.verdict != "no-go" for f in s.findings))
+        none = Said("answer.none", count=len(ranking), job=job.title)
+        return (none, Said("answer.unknown", machines=unknown)) if unknown else (none,)
+    first = usable[0]
+    send = Said("answer.send", machine=first.name, tool=Ruled(attachment_of(job, rules)))
+    return (send, *_watch(job, first, rules), *_in_time(job, first), *_after(usable, len(ranking), rules))
 
 
-def _in_time(job: Job, pick: Standing) -> str:
+def _after(usable: list[Standing], machines: int, rules: Rules) -> Statements:
+    """The next best, if any is fit."""
+    if len(usable) == 1:
+        return (Said("answer.only", count=machines),) if machines > 1 else ()
+    first, second = usable[:2]
+    return (Said("answer.as_good" if is_close(first, second, rules) else "answer.next", machine=second.name),)
+
+
+def _in_time(job: Job, pick: Standing) -> Statements:
     """How long it takes, where the job has a clock."""
-    times = [f for f in pick.findings if f.check == "produces" and f.hours is not None]
-    if not times:
-        return ""
-    window = job.snow.window if job.snow else None
-    time = duration(times[0].hours or 0.0)
-    return f": {time} of a {duration(window)} window" if window else f"; about {time} of work"
+    seconds = next((f.seconds for f in pick.findings if f.check == "produces"), None)
+    if seconds is None:
+        return ()
+    time, window = Quantity(seconds, "duration"), job.snow.window if job.snow else None
+    if window is None:
+        return (Said("answer.time", time=time),)
+    return (Said("answer.window", time=time, window=Quantity(window, "duration")),)
 
 
-def _with_care(pick: Standing, rules: Rules) -> str:
-    """What to take care of; a ground that is not a go with its chance, so that a coin-flip never reads as a yes."""
-    told = []
+def _watch(job: Job, pick: Standing, rules: Rules) -> Statements:
+    """What to watch out for; a ground that is not a go with its chance, so that a coin-flip never reads as a yes."""
+    told: list[Said] = []
+    what: list[Ruled] = []
     for finding in pick.findings:
         if finding.verdict != "caution":
             continue
-        holds = finding.chance if finding.check == "floats" else None
-        chance = f" ({_tenths(holds)} that it holds)" if holds is not None else ""
-        told.append(f"{rules.questions[finding.check].care}{chance}")
-    return f", with care: {_listed(told)}" if told else ""
+        if finding.check == "floats" and finding.chance is not None:
+            told.append(Said("answer.holds", chance=Chance(finding.chance)))
+        what += _care(job, finding.check, rules)
+    return (*told, Said("answer.watch", what=tuple(what))) if what else tuple(told)
 
 
-def _tenths(chance: float) -> str:
-    return f"{100 * chance:.0f} % chance"
+def _care(job: Job, check: str, rules: Rules) -> list[Ruled]:
+    """What the question calls for care with: the surfaces by their names, anything else by the rules' word."""
+    cared = [Ruled(name) for name in job.ground.travel if name in rules.care.surfaces]
+    return cared if check == "spares_surface" and cared else [Ruled(rules.questions[check].care)]
 
 
-def _listed(words: list[str]) -> str:
-    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}"
-
-
-def price(pick: Standing | None, rival: Standing | None, order: list[str], rules: Rules) -> str:
-    """What the pick gives away to the runner-up, in a sentence; empty if nothing."""
+def price(pick: Standing | None, rival: Standing | None, order: list[str], rules: Rules) -> Said | None:
+    """What the pick gives away to the runner-up; None if nothing."""
     if pick is None or rival is None:
-        return ""
+        return None
     losses = [lead for lead in leads(pick, rival, order) if lead.points < -0.05]  # half a shown digit
     if not losses:
-        return ""
-    told = _listed([f"{rules.questions[lead.check].short} ({-lead.shown:.1f} points)" for lead in losses])
-    return f"The price: {rival.name} is better on {told}."
+        return None
+    return Said("price", rival=rival.name, on=tuple(_given_away(lead, rules) for lead in losses))
 
 
-def weighed(job: Job, weights: dict[str, float], rules: Rules) -> str:
-    """How the questions were weighed, in a sentence."""
-    shares = ", ".join(f"{rules.questions[name].short} {100 * weight:.0f} %" for name, weight in weights.items())
-    shares = f"{shares}. {_swings(weights, rules)}"
+def _given_away(lead: Lead, rules: Rules) -> Said:
+    question = Ruled(rules.questions[lead.check].short)
+    return Said("price.on", question=question, points=Quantity(-lead.shown, "points"))
+
+
+def weighed(job: Job, weights: dict[str, float], rules: Rules) -> Statements:
+    """How the questions were weighed, what that trades, and why."""
+    shares = tuple(
+        Said("weighed.share", question=Ruled(rules.questions[name].short), share=Quantity(weight, "share"))
+        for name, weight in weights.items()
+    )
+    swings = _swings(weights, rules)
     if job.weights:
-        return f"By the job file's own weights today: {shares}"
-    return f"For the work “{job.task.kind}” today: {shares} {rules.work[job.task.kind].why}"
+        return (Said("weighed.own", shares=shares), *swings)
+    why = Said("ruled", text=Ruled(rules.work[job.task.kind].why))
+    return (Said("weighed.work", work=Ruled(job.task.kind), shares=shares), *swings, why)
 
 
-def _swings(weights: dict[str, float], rules: Rules) -> str:
+def _swings(weights: dict[str, float], rules: Rules) -> Statements:
     """What the weights say, as a trade between swings: the heaviest against the next two."""
     ordered = [name for name, weight in weights.items() if weight > 0]
-    first = ordered[0]
-    told = [
-        f"{weights[first] / weights[other]:.1f} times what {rules.questions[other].swing} counts"
+    first = Ruled(rules.questions[ordered[0]].swing)
+    if len(ordered) == 1:
+        return (Said("weighed.only", first=first),)
+    return tuple(
+        Said(
+            "weighed.swing",
+            first=first,
+            times=number(weights[ordered[0]] / weights[other], 1),
+            other=Ruled(rules.questions[other].swing),
+        )
         for other in ordered[1:3]
-    ]
-    if not told:
-        return f"Only {rules.questions[first].swing} counts."
-    swing = rules.questions[first].swing
-    return f"{swing[:1].upper()}{swing[1:]} counts {', and '.join(told)}."
+    )
 
 
 def leads(pick: Standing, rival: Standing, order: list[str]) -> tuple[Lead, ...]:
     """Question by question, what the pick gains or gives away; the points sum to the difference of the scores."""
     points = [a - b for a, b in zip(pick.parts, rival.parts, strict=True)]
     shown = rounded_parts(points).tolist()
-    return tuple(
-        Lead(check, points[i], shown[i], pick.finding(check).says, rival.finding(check).says)
-        for i, check in enumerate(order)
-    )
+    return tuple(Lead(check, points[i], shown[i]) for i, check in enumerate(order))
 
 
 def why_over(pick: Standing | None, usable: list[Standing], order: list[str]) -> dict[str, tuple[Lead, ...]]:
@@ -122,15 +134,15 @@ def reasons(pick: Standing | None, rival: Standing | None, order: list[str]) -> 
         if gaining:
             return tuple(gaining[:3])
     shown = rounded_parts(pick.parts).tolist()
-    own = [Lead(check, pick.parts[i], shown[i], pick.finding(check).says, "") for i, check in enumerate(order)]
+    own = [Lead(check, pick.parts[i], shown[i]) for i, check in enumerate(order)]
     return tuple(sorted(own, key=lambda lead: -lead.points)[:3])
 
 
-def provisos(job: Job, pick: Standing | None, rules: Rules) -> tuple[str, ...]:
+def provisos(job: Job, pick: Standing | None, rules: Rules) -> tuple[Statements, ...]:
     """What must be found out, or must stay as it is, before the pick is sent."""
     if pick is None:
         return ()
-    told = [f"{f.provided} {f.says}" for f in pick.findings if f.provided]
+    told = [(f.provided, *f.says[:1]) for f in pick.findings if f.provided]
     if rules.work[job.task.kind].digs and job.hazards.services is None:
-        told.append("Are buried lines located and marked? The job file does not say (hazards.services).")
-    return (*told, *(f"{rules.questions[f.check].asks} {f.says}" for f in pick.findings if f.verdict == "unknown"))
+        told.append((Said("proviso.services", key=Key("hazards.services")),))
+    return (*told, *(f.says for f in pick.findings if f.verdict == "unknown"))

@@ -1,13 +1,14 @@
 """The record of an answer. Reports show it; nothing is worked out after it."""
 
 import datetime as dt
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from pickrig.checks import CHECKS
 from pickrig.checks.finding import Finding
 from pickrig.checks.ground.site import Site
+from pickrig.checks.snow.grip import View
+from pickrig.facts import Citation, Ruled, Said, Statements, Value
 from pickrig.inputs import Job, Machine
-from pickrig.quantities import System
 from pickrig.rulebook.tables import Question
 
 
@@ -45,13 +46,17 @@ class Standing:
             if f.verdict == "unknown" and CHECKS[f.check].gates and f.depends_on[0].startswith("machine.")
         )
 
+    def bare(self) -> "Standing":
+        """The same without the findings' accounts."""
+        return replace(self, findings=tuple(finding.bare() for finding in self.findings))
+
     def finding(self, check: str) -> Finding:
         return next(f for f in self.findings if f.check == check)
 
 
 @dataclass(frozen=True)
 class Lead:
-    """One question's part in why the pick stands before a rival: points, and what each machine's finding says.
+    """One question's part in why the pick stands before a rival, in points.
 
     shown: the points to print; rounded so that the parts shown add up to the difference shown.
     """
@@ -59,22 +64,18 @@ class Lead:
     check: str
     points: float
     shown: float
-    pick_says: str
-    rival_says: str
 
 
 @dataclass(frozen=True)
 class Flip:
-    """A value of one input at which another machine is picked. by: "knock-out" or "score"."""
+    """A value of one input at which another machine is picked. by: "knock-out" or "score". says: the change."""
 
     input: str
-    now: str
-    at: str
-    from_value: float | str
-    to_value: float | str
-    unit: str
+    now: Value
+    at: Value
     then_pick: str | None
     by: str
+    says: Said
 
 
 @dataclass(frozen=True)
@@ -92,28 +93,36 @@ class TestWorth:
     """What a test tonight is worth, $, and the share of its results that would change what to send by cost."""
 
     test: str
-    says: str
     value: float
     changes: float
+    says: Said
 
 
 @dataclass(frozen=True)
 class GroundHelp:
-    """Something laid over the ground for one machine: how much of it, and the chance with it."""
+    """Something laid over the ground for one machine, and the chance with it. thickness: m, mass: kg, where it comes by
+    the ton; area: m2. route: m it is laid along, the job's own where `given`. wanted: chance from which it is enough.
+    """
 
     machine: str
-    help: str
-    amount: str
+    help: Ruled
+    thickness: float | None
+    area: float
+    mass: float | None
+    route: float
+    given: bool
     chance: float
-    chance_says: str
-    enough: bool
-    source: str
+    wanted: float
+    cited: Citation
+
+    @property
+    def enough(self) -> bool:
+        return self.chance >= self.wanted
 
 
 @dataclass(frozen=True)
 class SnowPull:
-    """One machine in one view, middle values: pull at the pusher's edge and force of a full box, N; seconds to "
-    "clear."""
+    """One machine in one view, middle values: pull at the pusher's edge and force of a full box, N; s to clear."""
 
     machine: str
     gear: str
@@ -127,8 +136,7 @@ class SnowPull:
 class SnowView:
     """One way of reckoning grip in snow: "force", "reach" or "practice". counted: the one the answer goes by."""
 
-    view: str
-    name: str
+    view: View
     pick: str | None
     pulls: tuple[SnowPull, ...]
     counted: bool
@@ -171,7 +179,7 @@ class Robustness:
     with_ground: dict[str, float]
     none_holds: float
     intervals: tuple[Interval, ...]
-    says: str
+    says: Statements
     beaten: dict[str, str]
 
 
@@ -180,7 +188,7 @@ class CatchUp:
     """What would make a rival the pick: single answers, nearest first; behind: points it is short of."""
 
     machine: str
-    ways: tuple[str, ...]
+    ways: Statements
     behind: float
 
 
@@ -197,44 +205,59 @@ class Moved:
 
 
 @dataclass(frozen=True)
+class Advice:
+    """A text of the rules that goes with the answer, and where it comes from."""
+
+    says: Ruled
+    cited: Citation
+
+
+@dataclass(frozen=True)
+class Look:
+    """One place to look at before the machine starts, and what stops it, if anything there does."""
+
+    look: Ruled
+    stop: Ruled
+
+
+@dataclass(frozen=True)
 class Recommendation:
     """The whole answer: pick or none, why, what would change it, everything behind it."""
 
     job: Job
     attachment: str
     questions: dict[str, Question]  # those that were asked
-    told: tuple[tuple[str, str], ...]
-    units: System
+    told: Statements  # the job as it was read
     site: Site
-    answer: str
+    answer: Statements
     close_call: bool
     pick: Standing | None
     runner_up: Standing | None
     ranking: tuple[Standing, ...]
     weights: dict[str, float]
-    weighed: str
+    weighed: Statements
     reasons: tuple[Lead, ...]
-    price: str
+    price: Said | None
     robust: Robustness | None
     costs: tuple[Cost, ...]
-    money_says: str
+    money_says: Statements
     catch_ups: tuple[CatchUp, ...]
     moved: tuple[Moved, ...]
     why_over: dict[str, tuple[Lead, ...]]
     flips: tuple[Flip, ...]
     days: tuple[DayAhead, ...]
-    better_day: str
+    better_day: Said | None
     worth: tuple[TestWorth, ...]
     helps: tuple[GroundHelp, ...]
     snow: tuple[SnowView, ...]
-    snow_decided: str
-    provisos: tuple[str, ...]
-    cautions: tuple[tuple[str, str], ...]  # what to mind, and where it comes from
-    walkaround: tuple[tuple[str, str], ...]  # where to look, and when to stop
-    fitting: tuple[tuple[str, str], ...]  # what to fit, and where it comes from
-    nothing_happens: tuple[str, ...]
-    today: tuple[tuple[str, str], ...]  # the operator's limits for this job: label and text
-    glossary: tuple[tuple[str, str], ...]
-    assumed: tuple[str, ...]
+    snow_decided: Statements
+    provisos: tuple[Statements, ...]
+    cautions: tuple[Advice, ...]
+    walkaround: tuple[Look, ...]
+    fitting: tuple[Advice, ...]
+    nothing_happens: tuple[Ruled, ...]
+    today: Statements  # the operator's limits for this job
+    glossary: tuple[tuple[Ruled, Ruled], ...]  # term and meaning
+    assumed: Statements
     seed: int
     draws: int

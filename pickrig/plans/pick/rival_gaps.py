@@ -2,34 +2,31 @@
 
 import numpy as np
 
-from pickrig import quantities, scoring
+from pickrig import scoring
+from pickrig.facts import Quantity, Ruled, Said, Statements
 from pickrig.plans.pick.record import CatchUp, Standing
 from pickrig.plans.pick.robustness import value_row
-from pickrig.quantities import System
 from pickrig.rulebook import Rules
 
 
 def catch_ups(
-    pick: Standing | None, ranking: list[Standing], weights: dict[str, float], rules: Rules, units: System
+    pick: Standing | None, ranking: list[Standing], weights: dict[str, float], rules: Rules
 ) -> tuple[CatchUp, ...]:
     """For each usable rival, the single answers that would lift it past the pick, the nearest first."""
     if pick is None:
         return ()
     heavy = np.array(list(weights.values()))
     return tuple(
-        CatchUp(rival.name, tuple(_ways(pick, rival, heavy, list(weights), rules, units)), pick.score - rival.score)
+        CatchUp(rival.name, _ways(pick, rival, heavy, list(weights), rules), pick.score - rival.score)
         for rival in ranking
         if rival.usable and rival is not pick
     )
 
 
-def _ways(
-    pick: Standing, rival: Standing, heavy: scoring.Array, order: list[str], rules: Rules, units: System
-) -> list[str]:
-    """Its value would have to rise by the lead over the weight; where that passes 1, this question alone cannot do "
-    "it."""
+def _ways(pick: Standing, rival: Standing, heavy: scoring.Array, order: list[str], rules: Rules) -> Statements:
+    """Its value would have to rise by the lead over the weight; past 1, this question alone cannot do it."""
     lead, values = (pick.score - rival.score) / 100, value_row(rival, heavy)
-    found = []
+    found: list[tuple[float, Said]] = []
     for k, check in enumerate(order):
         now = rival.finding(check).value
         if heavy[k] <= 0 or now is None or rival.finding(check).verdict == "unknown":
@@ -39,7 +36,6 @@ def _ways(
             continue
         question = rules.questions[check]
         point = scoring.point_of_value(wanted, question.points, question.values)
-        shown = (quantities.show(x, question.dimension, units) for x in (point, now))
-        at, was = shown
-        found.append((lead / heavy[k], f"{question.legend} of {at} (now {was})"))
-    return [says for _, says in sorted(found)]
+        at, was = (Quantity(float(x), question.dimension) for x in (point, now))
+        found.append((lead / heavy[k], Said("catch_up.way", what=Ruled(question.legend), at=at, now=was)))
+    return tuple(said for _, said in sorted(found, key=lambda pair: pair[0]))

@@ -1,5 +1,4 @@
-"""How sure the pick is: shares of weightings, of weightings and grounds together, and weights at which it would "
-"lose."""
+"""How sure the pick is: shares of weightings, of weightings with grounds, and weights at which it would lose."""
 
 import numpy as np
 from numpy.typing import NDArray
@@ -8,6 +7,7 @@ from pickrig import scoring
 from pickrig.checks import Case
 from pickrig.checks.carrying import carry
 from pickrig.checks.ground.demand import most_needed, states
+from pickrig.facts import Quantity, Ruled, Said, Statements
 from pickrig.plans.pick.record import Interval, Robustness, Standing
 from pickrig.rulebook import Rules
 
@@ -88,45 +88,27 @@ def _says(
     none: float,
     intervals: tuple[Interval, ...],
     rules: Rules,
-) -> str:
+) -> Statements:
     first = usable[0]
     if len(usable) == 1:
-        return f"{first.name} is the only one that is fit, so no weighting changes the pick."
-    leads = (
-        f"{first.name} leads under {_share(float(in_order[0]))} of the weightings that keep this order of the "
-        "questions, "
-        f"and under {_share(float(in_any[0]))} of any"
-    )
-    ground = ""
+        return (Said("sure.only", machine=first.name),)
+    told = [Said("sure.leads", machine=first.name, order=_share(in_order[0]), any=_share(in_any[0]))]
     if none < 1 and together[first.name] < _WHOLE:
-        out = f"; in {_share(none)} the ground holds none of them" if none >= 0.005 else ""
-        ground = f". With the ground drawn along it leads in {_share(together[first.name])} of pairs{out}"
-    return f"{leads}{ground}. {_would_lose(usable[1].name, intervals, rules)}"
+        told.append(Said("sure.with_ground", share=_share(together[first.name])))
+        told += [Said("sure.none_holds", share=_share(none))] if none >= 0.005 else []
+    return (*told, _would_lose(usable[1].name, intervals, rules))
 
 
-def _would_lose(rival: str, intervals: tuple[Interval, ...], rules: Rules) -> str:
+def _share(share: float) -> Quantity:
+    return Quantity(float(share), "share")
+
+
+def _would_lose(rival: str, intervals: tuple[Interval, ...], rules: Rules) -> Said:
     """The weight that would have to move least for the runner-up to lead."""
-    told = []
-    for one in intervals:
-        short = rules.questions[one.check].short
-        if one.high < 1:
-            told.append(
-                (
-                    one.high - one.weight,
-                    f"{short} counted more than {100 * one.high:.0f} % (now {100 * one.weight:.0f} %)",
-                )
-            )
-        if one.low > 0:
-            told.append(
-                (
-                    one.weight - one.low,
-                    f"{short} counted less than {100 * one.low:.0f} % (now {100 * one.weight:.0f} %)",
-                )
-            )
-    if not told:
-        return f"No weight of a single question puts {rival} ahead."
-    return f"{rival} would lead if {min(told)[1]}."
-
-
-def _share(share: float) -> str:
-    return "all" if share >= _WHOLE else f"{100 * share:.0f} %"
+    moves = [(one.high - one.weight, "more", one, one.high) for one in intervals if one.high < 1]
+    moves += [(one.weight - one.low, "less", one, one.low) for one in intervals if one.low > 0]
+    if not moves:
+        return Said("sure.no_weight", rival=rival)
+    _, way, one, at = min(moves, key=lambda move: move[0])
+    question = Ruled(rules.questions[one.check].short)
+    return Said(f"sure.{way}", rival=rival, question=question, at=_share(at), now=_share(one.weight))

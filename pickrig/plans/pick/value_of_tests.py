@@ -10,6 +10,7 @@ from pickrig.checks import Case
 from pickrig.checks.carrying import carry
 from pickrig.checks.ground.demand import most_needed, states
 from pickrig.checks.ground.site import Site
+from pickrig.facts import Chance, Quantity, Said, Value
 from pickrig.inputs import Job
 from pickrig.plans.pick.money import cost, setting
 from pickrig.plans.pick.record import Standing, TestWorth
@@ -17,7 +18,7 @@ from pickrig.rulebook import Rules
 from pickrig.rulebook.tables import Question
 from pickrig.scoring import piecewise_value
 
-HOME = "nothing"
+HOME = ""  # nothing is sent
 _CONE_BINS = 10
 _NOISE = 0.01  # share of results below which a change of pick is the luck of the draw
 
@@ -85,8 +86,8 @@ def worth_of_tests(
     thumb = np.digitize(site.undrained * np.exp(log(hand.misreading) * noise[0]), edges)
     reading = site.undisturbed * np.exp(log(cone.misreading) * noise[1])
     bins = np.digitize(reading, np.quantile(reading, np.linspace(0, 1, _CONE_BINS + 1)[1:-1]))
-    tests = (("thumb", "A thumb test", thumb), ("cone", "A cone reading", bins))
-    return tuple(_worth(test, name, rule, result) for test, name, result in tests if not getattr(job.ground, test))
+    tests = {"thumb": thumb, "cone": bins}
+    return tuple(_worth(test, rule, result) for test, result in tests.items() if not getattr(job.ground, test))
 
 
 def _rule(job: Job, ranking: list[Standing], site: Site, weights: dict[str, float], rules: Rules) -> _Rule:
@@ -96,7 +97,7 @@ def _rule(job: Job, ranking: list[Standing], site: Site, weights: dict[str, floa
     for standing in sorted(ranking, key=lambda s: s.name):
         if standing.open_questions or any(f.verdict == "no-go" for f in standing.findings if f.check != "floats"):
             continue
-        case = Case(job, standing.machine, site, rules, brief=True)
+        case = Case(job, standing.machine, site, rules)
         loading = carry(case)
         needs = most_needed(states(case, loading, loading.payload)).needs
         holds = site.strength >= needs * site.error[standing.machine.gear]
@@ -114,7 +115,7 @@ def _rule(job: Job, ranking: list[Standing], site: Site, weights: dict[str, floa
     )
 
 
-def _worth(test: str, name: str, rule: _Rule, result: NDArray[np.int_]) -> TestWorth:
+def _worth(test: str, rule: _Rule, result: NDArray[np.int_]) -> TestWorth:
     everywhere = np.ones_like(result, dtype=bool)
     now = rule.pick(everywhere)
     informed, changed = 0.0, 0.0
@@ -132,18 +133,14 @@ def _worth(test: str, name: str, rule: _Rule, result: NDArray[np.int_]) -> TestW
     if changed < _NOISE:
         changed = 0.0
     value = max(rule.cost(now, everywhere) - informed, 0.0) if changed else 0.0
-    return TestWorth(test, _sentence(name, value, changed, rule.name(now), instead), value, changed)
+    return TestWorth(test, value, changed, _says(test, value, changed, instead))
 
 
-def _sentence(name: str, value: float, changed: float, now: str, instead: dict[str, float]) -> str:
+def _says(test: str, value: float, changed: float, instead: dict[str, float]) -> Said:
+    """What it is worth, how often it would change what is sent, and what would go most often then."""
     if changed == 0:
-        return f"{name} tonight is worth nothing here: no result would change the pick."
+        return Said(f"worth.{test}_nothing")
     likeliest = max(instead, key=lambda n: instead[n])
-    then = "to send nothing" if likeliest == HOME else f"to {likeliest}"
-    lead = f"is worth about ${value:,.0f}" if value >= 1 else "would hardly save money"
-    return f"{name} tonight {lead}: {_times(changed)} it would change the pick (now {now}), most often {then}."
-
-
-def _times(share: float) -> str:
-    tenths = round(10 * share)
-    return "less than one time in ten" if tenths == 0 else f"{tenths} {'time' if tenths == 1 else 'times'} in ten"
+    money = f"worth.{test}" if value >= 1 else f"worth.{test}_little"
+    given: dict[str, Value] = {"value": Quantity(value, "money"), "changes": Chance(changed)}
+    return Said(f"{money}_home", **given) if likeliest == HOME else Said(money, **given, machine=likeliest)

@@ -6,20 +6,21 @@ from typing import Any
 
 from pickrig import __version__
 from pickrig.plans.buy.record import Option, PavedLine, Purchase
+from pickrig.report.words.voice import ENGLISH, Voice
 
 
-def as_buy_json(answer: Purchase) -> str:
+def as_buy_json(answer: Purchase, voice: Voice = ENGLISH) -> str:
     """The whole record as JSON text, dollars and hours; never NaN."""
-    return json.dumps(as_buy_dict(answer), ensure_ascii=False, indent=2, allow_nan=False) + "\n"
+    return json.dumps(as_buy_dict(answer, voice), ensure_ascii=False, indent=2, allow_nan=False) + "\n"
 
 
-def as_buy_dict(answer: Purchase) -> dict[str, Any]:
+def as_buy_dict(answer: Purchase, voice: Voice = ENGLISH) -> dict[str, Any]:
     """The whole record as plain data."""
     return {
         "pickrig": __version__,
         "best": {"machine": answer.best.name, "how": answer.best.how} if answer.best else None,
-        "answer": answer.answer,
-        "beside": list(answer.beside),
+        "answer": voice.say(answer.answer),
+        "beside": [voice.say(said) for said in answer.beside],
         "options": [_option(o) for o in answer.options],
         "pairs": [
             {
@@ -38,10 +39,12 @@ def as_buy_dict(answer: Purchase) -> dict[str, Any]:
         "break_even": [{"span": b.span, "rent_an_hour": b.rent, "hours": b.hours} for b in answer.break_even],
         "pavement": _paved(answer.paved),
         "sensitivity": [{"input": b.input, "low": b.low, "high": b.high} for b in answer.tornado],
-        "undone": [{"work": m.work, "jobs": m.jobs, "of": m.of, "pays": m.pays, "why": m.why} for m in answer.missed],
-        "changes": list(answer.changes),
-        "assumed": list(answer.assumed),
-        "inputs": {"years": list(answer.years), "seed": answer.seed, "draws": answer.draws, "units": answer.units},
+        "undone": [
+            {"work": m.work, "jobs": m.jobs, "of": m.of, "pays": m.pays, "why": voice.say(m.why)} for m in answer.missed
+        ],
+        "changes": [voice.say(said) for said in answer.changes],
+        "assumed": [voice.say(note) for note in answer.assumed],
+        "inputs": {"years": list(answer.years), "seed": answer.seed, "draws": answer.draws, "units": voice.units},
     }
 
 

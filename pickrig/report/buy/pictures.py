@@ -3,13 +3,16 @@
 import io
 from typing import Any
 
+from pickrig.facts import Term
 from pickrig.plans.buy.record import Purchase
+from pickrig.report.words.figures import money
+from pickrig.report.words.voice import Voice
 
 _ACCENT, _QUIET = "#7c2d12", "#57524a"
 _SIZE = (4.8, 3.2)  # in: text of 10 points stays legible on a telephone
 
 
-def rent_or_buy(answer: Purchase) -> str:
+def rent_or_buy(answer: Purchase, voice: Voice) -> str:
     """Cost of an hour owned and rented against hours a year; empty where no machine may be both."""
     own = next((o for o in answer.options if o.how == "own" and o.name == answer.break_even_of), None)
     if own is None or not answer.owned_curve:
@@ -18,17 +21,19 @@ def rent_or_buy(answer: Purchase) -> str:
     rented = {one.span: one.rent + own.hourly.total - own.hourly.repair for one in answer.break_even}
 
     def draw(axes: Any) -> None:
-        axes.plot(hours, owned, color=_ACCENT, linewidth=2, label="owned")
+        axes.plot(hours, owned, color=_ACCENT, linewidth=2, label=voice.text("chart_owned"))
         for style, (span, cost) in zip(("-", "--", ":"), rented.items(), strict=False):
-            axes.plot(hours, [cost] * len(hours), style, color=_QUIET, label=f"rented by the {span}")
-        axes.set_xlabel("hours a year")
-        axes.set_ylabel("$ an hour, without operator")
+            axes.plot(
+                hours, [cost] * len(hours), style, color=_QUIET, label=voice.text("chart_rented", span=Term(span))
+            )
+        axes.set_xlabel(voice.text("chart_hours"))
+        axes.set_ylabel(voice.text("chart_an_hour", currency=voice.currency))
         axes.set_ylim(0, 1.6 * max(rented.values()))
 
     return _drawn(draw)
 
 
-def by_pavement(answer: Purchase) -> str:
+def by_pavement(answer: Purchase, voice: Voice) -> str:
     """What best and rival leave against the part of the hours on pavement; empty where the year has only one ground."""
     line = answer.paved
     if line is None:
@@ -39,10 +44,10 @@ def by_pavement(answer: Purchase) -> str:
         axes.plot(percent, line.best, color=_ACCENT, linewidth=2, label=line.names[0])
         axes.plot(percent, line.rival, "--", color=_QUIET, linewidth=2, label=line.names[1])
         axes.axvline(100 * line.now, color=_QUIET, linewidth=0.8)
-        axes.annotate(" now", (100 * line.now, axes.get_ylim()[0]), va="bottom", color=_QUIET)
-        axes.set_xlabel("hours on pavement, %")
-        axes.set_ylabel("$ left a year")
-        axes.yaxis.set_major_formatter(lambda dollars, _: f"{'-' if dollars < 0 else ''}${abs(dollars):,.0f}")
+        axes.annotate(f" {voice.text('chart_now')}", (100 * line.now, axes.get_ylim()[0]), va="bottom", color=_QUIET)
+        axes.set_xlabel(voice.text("chart_paved"))
+        axes.set_ylabel(voice.text("chart_margin", currency=voice.currency))
+        axes.yaxis.set_major_formatter(lambda dollars, _: money(dollars, voice))
 
     return _drawn(draw)
 

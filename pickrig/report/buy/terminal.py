@@ -1,26 +1,26 @@
 """The owner's answer on a terminal: plain text, wrapped to the width at hand."""
 
 from pickrig.plans.buy.record import Purchase
-from pickrig.report.buy.table import bar_sentence, break_even_sentences, missed_sentences, option_rows, pair_sentences
+from pickrig.report.buy import told
 from pickrig.report.plain_text import section, window, wrapped
+from pickrig.report.words.voice import ENGLISH, Voice
 
 
-def as_buy_text(answer: Purchase) -> str:
+def as_buy_text(answer: Purchase, voice: Voice = ENGLISH) -> str:
     """What to do, why, what would change it, and every option in a line."""
     width = window()
-    lines = [*wrapped(" ".join([answer.answer, *answer.beside]), width), ""]
-    lines += section("Why", answer.reasons, width)
-    lines += section("What would change it", answer.changes, width)
-    lines += section("Rent or buy", break_even_sentences(answer), width)
-    rows = [
-        f"{row.name}, {row.how}: leaves {row.net} a year ({row.gain} earned, {row.cost} paid), {row.hours} h, "
-        f"{row.an_hour} an hour"
-        for row in option_rows(answer)
-    ]
-    lines += section("Every option", rows, width)
-    lines += section("Two together", pair_sentences(answer), width)
-    lines += section("What stays undone", missed_sentences(answer), width)
-    lines += section("What it hangs on", [bar_sentence(bar, answer) for bar in answer.tornado[:4]], width)
-    lines += section("Not counted", [f"{name} {why}" for name, why in answer.out.items()], width)
-    lines += section("Assumed", answer.assumed[:4], width)
+    lines = [*wrapped(voice.say((answer.answer, *answer.beside)), width), ""]
+    sections = {
+        "buy_why": answer.reasons,
+        "buy_change": answer.changes,
+        "buy_rent_short": [told.break_even(one) for one in answer.break_even],
+        "buy_options": [told.option(one) for one in answer.options],
+        "buy_two": [told.pair(two) for two in answer.pairs],
+        "buy_undone": [told.missed(one) for one in answer.missed],
+        "buy_hangs": [told.bar(bar) for bar in answer.tornado[:4]],
+        "buy_not_counted": [told.not_counted(name) for name in answer.out],
+        "buy_assumed": answer.assumed[:4],
+    }
+    for head, statements in sections.items():
+        lines += section(voice.text(head), [voice.say(said) for said in statements], width)
     return "\n".join(lines).rstrip() + "\n"

@@ -8,34 +8,42 @@ import json
 from typing import Any
 
 from pickrig import __version__
+from pickrig.facts import Ruled, Said
 from pickrig.plans.day.record import DayPlan, Line
-from pickrig.report.day import table
+from pickrig.report.day import told
+from pickrig.report.words.voice import ENGLISH, Voice
 
 _COLUMNS = (
-    "start", "end", "home", "job", "machine", "attachment", "truck", "trailer", "hours", "chance", "costs", "leaves",
+    "start", "end", "back", "job", "machine", "attachment", "truck", "trailer", "hours", "chance", "costs", "margin",
 )  # fmt: skip
 _FORMULA = ("=", "+", "-", "@", "\t", "\r")
 
 
-def as_board_json(plan: DayPlan) -> str:
+def as_board_json(plan: DayPlan, voice: Voice = ENGLISH) -> str:
     """The whole record as JSON text, dollars and hours; never NaN."""
     record = {
         "pickrig": __version__,
-        "answer": plan.answer,
+        "answer": voice.say(plan.answer),
         "by_money": plan.by_money,
         "total": plan.total,
         "gap": plan.gap,
         "lines": [
-            {**_row(line), "why": list(line.why), "limits": dict(line.limits), "cautions": list(line.cautions)}
+            {
+                **_row(line),
+                "why": [voice.say(said) for said in line.why],
+                "limits": [{"label": voice.label(said), "says": voice.say(said)} for said in line.limits],
+                "cautions": [voice.write(caution.says) for caution in line.cautions],
+            }
             for line in plan.lines
         ],
         "left": [
-            {"job": one.call.name, "hired": one.hired, "costs": one.costs, "why": list(one.why)} for one in plan.left
+            {"job": one.call.name, "hired": one.hired, "costs": one.costs, "why": voice.say(one.why)}
+            for one in plan.left
         ],
-        "idle": [{"machine": one.machine, "why": one.why} for one in plan.idle],
-        "warnings": list(plan.warnings),
-        "assumed": list(plan.assumed),
-        "inputs": {"title": plan.board.title, "date": str(plan.board.date), "seed": plan.seed, "units": plan.units},
+        "idle": [{"machine": one.machine, "why": voice.say(one.why)} for one in plan.idle],
+        "warnings": [voice.say(warning) for warning in plan.warnings],
+        "assumed": [voice.say(note) for note in plan.assumed],
+        "inputs": {"title": plan.board.title, "date": str(plan.board.date), "seed": plan.seed, "units": voice.units},
     }
     return json.dumps(record, ensure_ascii=False, indent=2, allow_nan=False) + "\n"
 
@@ -50,7 +58,7 @@ def as_board_csv(plan: DayPlan) -> str:
     return out.getvalue()
 
 
-def as_calendar(plan: DayPlan) -> str:
+def as_calendar(plan: DayPlan, voice: Voice = ENGLISH) -> str:
     """An iCalendar file (RFC 5545), an event a line, in the reader's own time."""
     from icalendar import Calendar, Event
 
@@ -62,24 +70,25 @@ def as_calendar(plan: DayPlan) -> str:
         event = Event()
         event.add("uid", f"{_of_its_own(line)}@pickrig.invalid")
         event.add("dtstamp", stamp)
-        event.add("dtstart", table.rounded(line.start))
-        event.add("dtend", table.rounded(line.end))
+        event.add("dtstart", told.rounded(line.start))
+        event.add("dtend", told.rounded(line.end))
         event.add("summary", f"{line.machine}: {line.call.name}")
-        event.add("description", "\n".join(_told(line)))
+        event.add("description", "\n".join(_described(line, voice)))
         calendar.add_component(event)
     return str(calendar.to_ical().decode("utf-8"))
 
 
-def _told(line: Line) -> list[str]:
-    limits = [f"{label}: {text}" for label, text in line.limits]
-    return [f"With {line.tool}; {table.rig(line)}.", *limits, *line.cautions]
+def _described(line: Line, voice: Voice) -> list[str]:
+    goes = Said("board.event", tool=Ruled(line.tool), rig=told.rig(line))
+    limits = [f"{voice.label(said)}: {voice.say(said)}" for said in line.limits]
+    return [voice.say(goes), *limits, *(voice.write(caution.says) for caution in line.cautions)]
 
 
 def _row(line: Line) -> dict[str, Any]:
     return {
         "start": _when(line.start),
         "end": _when(line.end),
-        "home": _when(line.back),
+        "back": _when(line.back),
         "job": line.call.name,
         "machine": line.machine,
         "attachment": line.tool,
@@ -88,7 +97,7 @@ def _row(line: Line) -> dict[str, Any]:
         "hours": round(line.bill.hours, 2),
         "chance": None if line.chance is None else round(line.chance, 4),
         "costs": round(line.bill.total, 2),
-        "leaves": None if line.leaves is None else round(line.leaves, 2),
+        "margin": None if line.margin is None else round(line.margin, 2),
     }
 
 
@@ -102,4 +111,4 @@ def _of_its_own(line: Line) -> str:
 
 
 def _when(moment: dt.datetime) -> str:
-    return f"{table.rounded(moment):%Y-%m-%d %H:%M}"
+    return f"{told.rounded(moment):%Y-%m-%d %H:%M}"

@@ -1,13 +1,19 @@
 """The board as a page: one self-contained HTML file."""
 
-from pickrig import __version__
 from pickrig.plans.day.record import DayPlan
-from pickrig.report.day import table
-from pickrig.report.layout import environment
+from pickrig.report.day import told
+from pickrig.report.figure import VERDICT_SIGN
+from pickrig.report.layout import page
+from pickrig.report.words.voice import ENGLISH, Voice
 
 
-def as_board_page(plan: DayPlan) -> str:
+def as_board_page(plan: DayPlan, voice: Voice = ENGLISH) -> str:
     """The whole page as HTML text."""
-    return (
-        environment().get_template("board.html").render(a=plan, days=table.by_date(plan), t=table, version=__version__)
+    return page(
+        "board.html",
+        voice,
+        a=plan,
+        told=told,
+        signs=VERDICT_SIGN,
+        clock=lambda moment, line: told.clock(moment, line.date, voice),
     )

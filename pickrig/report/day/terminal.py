@@ -1,30 +1,31 @@
 """The board on a terminal: who goes where, plain text, wrapped to the width at hand."""
 
 from pickrig.plans.day.record import DayPlan, Line
-from pickrig.report.day import table
+from pickrig.report.day import told
 from pickrig.report.plain_text import section, window, wrapped
+from pickrig.report.words.voice import ENGLISH, Voice
 
 
-def as_board_text(plan: DayPlan) -> str:
+def as_board_text(plan: DayPlan, voice: Voice = ENGLISH) -> str:
     """The answer, then each day by machine, what is left, who stays in, and why."""
     width = window()
-    lines = [*wrapped(plan.answer, width), ""]
-    lines += section("Mind", plan.warnings, width)
-    for date, machines in table.by_date(plan):
-        rows = [_row(line, plan) for _, own in machines for line in own]
-        lines += section(date, rows, width)
-    left = [f"{table.left_head(one, plan)}. {' '.join(one.why)}" for one in plan.left]
-    lines += section("Not by our own machines", left, width)
-    lines += section("In the yard", [f"{one.machine}: {one.why}" for one in plan.idle], width)
-    lines += section("Assumed", plan.assumed, width)
+    lines = [*wrapped(voice.say(plan.answer), width), ""]
+
+    def add(head: str, items: list[str]) -> None:
+        lines.extend(section(head, items, width))
+
+    add(voice.text("board_watch"), [voice.say(warning) for warning in plan.warnings])
+    for date, machines in told.by_date(plan):
+        add(_capital(voice.write(date)), [_row(line, voice) for _, own in machines for line in own])
+    add(voice.text("board_left"), [voice.say((told.left_head(one), *one.why)) for one in plan.left])
+    add(voice.text("board_idle"), [f"{one.machine}: {voice.say(one.why)}" for one in plan.idle])
+    add(voice.text("board_assumed"), [voice.say(note) for note in plan.assumed])
     return "\n".join(lines).rstrip() + "\n"
 
 
-def _row(line: Line, plan: DayPlan) -> str:
-    leaves = f", leaves {table.money(line.leaves, plan)}" if line.leaves is not None else ""
-    said = (
-        f"{line.machine}: {line.call.name}, {table.clock(line.start, line.date)} to "
-        f"{table.clock(line.end, line.date)}, home {table.clock(line.back, line.date)}, with {line.tool}; "
-        f"{table.rig(line)}; ground {table.chance(line)}{leaves}."
-    )
-    return " ".join([said, *line.why])
+def _row(line: Line, voice: Voice) -> str:
+    return voice.say((told.row(line, voice), told.ground(line), *told.margin(line), *line.why))
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]

@@ -7,26 +7,29 @@ from typing import Any
 
 from pickrig import __version__, quantities
 from pickrig.checks import Finding
-from pickrig.plans.pick.record import Recommendation, SnowPull, Standing
+from pickrig.facts import Quantity, Ruled
+from pickrig.plans.pick.record import Flip, Recommendation, SnowPull, Standing
 from pickrig.quantities import System
+from pickrig.report.pick import told
+from pickrig.report.words.voice import ENGLISH, Voice
 
 
-def as_json(answer: Recommendation) -> str:
+def as_json(answer: Recommendation, voice: Voice = ENGLISH) -> str:
     """The whole record as JSON text. Quantities are in the reader's units, named beside them; never NaN."""
-    return json.dumps(as_dict(answer), ensure_ascii=False, indent=2, allow_nan=False) + "\n"
+    return json.dumps(as_dict(answer, voice), ensure_ascii=False, indent=2, allow_nan=False) + "\n"
 
 
-def as_dict(answer: Recommendation) -> dict[str, Any]:
-    """The whole record as plain data."""
+def as_dict(answer: Recommendation, voice: Voice = ENGLISH) -> dict[str, Any]:
+    """The whole record as plain data; its sentences in the voice's language, its quantities in its units."""
     return {
         "pickrig": __version__,
         "pick": answer.pick.name if answer.pick else None,
         "runner_up": answer.runner_up.name if answer.runner_up else None,
-        "answer": answer.answer,
+        "answer": voice.say(answer.answer, "line"),
         "close_call": answer.close_call,
         "weights": answer.weights,
-        "ranking": [_standing(s, answer) for s in answer.ranking],
-        "robustness": _robustness(answer),
+        "ranking": [_standing(s, answer, voice) for s in answer.ranking],
+        "robustness": _robustness(answer, voice),
         "costs": [
             {
                 "machine": c.machine,
@@ -39,30 +42,32 @@ def as_dict(answer: Recommendation) -> dict[str, Any]:
             }
             for c in answer.costs
         ],
-        "catch_up": [{"machine": c.machine, "behind": c.behind, "ways": list(c.ways)} for c in answer.catch_ups],
+        "catch_up": [
+            {"machine": c.machine, "behind": c.behind, "ways": [voice.say(way) for way in c.ways]}
+            for c in answer.catch_ups
+        ],
         "moved": [
             {"machine": m.machine, "was": m.was, "now": m.now, "points": m.points, "through": m.through}
             for m in answer.moved
         ],
-        "flips": [
-            {
-                "input": f.input,
-                "from": f.from_value,
-                "to": f.to_value,
-                "unit": f.unit,
-                "then_pick": f.then_pick,
-                "by": f.by,
-            }
-            for f in answer.flips
-        ],
+        "flips": [_flip(flip, voice) for flip in answer.flips],
         "days": [
             {"date": d.date.isoformat(), "rain_m": d.rain, "pick": d.pick, "chances": d.chances} for d in answer.days
         ],
         "worth_finding_out": [
-            {"test": w.test, "value": w.value, "changes": w.changes, "says": w.says} for w in answer.worth
+            {"test": w.test, "value": w.value, "changes": w.changes, "says": voice.say(w.says)} for w in answer.worth
         ],
         "helps": [
-            {"machine": h.machine, "help": h.help, "amount": h.amount, "chance": h.chance, "enough": h.enough}
+            {
+                "machine": h.machine,
+                "help": voice.write(h.help),
+                "area_m2": h.area,
+                "thickness_m": h.thickness,
+                "mass_kg": h.mass,
+                "chance": h.chance,
+                "enough": h.enough,
+                "says": voice.say(told.help_(h)),
+            }
             for h in answer.helps
         ],
         "snow": [
@@ -70,29 +75,29 @@ def as_dict(answer: Recommendation) -> dict[str, Any]:
                 "view": v.view,
                 "counted": v.counted,
                 "pick": v.pick,
-                "machines": {p.machine: _snow_pull(p, answer.units) for p in v.pulls},
+                "machines": {p.machine: _snow_pull(p, voice.units) for p in v.pulls},
             }
             for v in answer.snow
         ],
-        "provisos": list(answer.provisos),
-        "cautions": [says for says, _ in answer.cautions],
-        "assumed": list(answer.assumed),
+        "provisos": [voice.say(proviso) for proviso in answer.provisos],
+        "cautions": [voice.write(caution.says) for caution in answer.cautions],
+        "assumed": [voice.say(note) for note in answer.assumed],
         "inputs": {
             "job": _finite(answer.job.model_dump(mode="python")),
             "machines": [s.machine.name for s in sorted(answer.ranking, key=lambda s: s.name)],
-            "units": answer.units,
+            "units": voice.units,
             "seed": answer.seed,
             "draws": answer.draws,
         },
     }
 
 
-def _robustness(answer: Recommendation) -> dict[str, Any] | None:
+def _robustness(answer: Recommendation, voice: Voice) -> dict[str, Any] | None:
     robust = answer.robust
     if robust is None:
         return None
     return {
-        "says": robust.says,
+        "says": voice.say(robust.says),
         "in_order": robust.in_order,
         "in_any": robust.in_any,
         "with_ground": robust.with_ground,
@@ -102,33 +107,49 @@ def _robustness(answer: Recommendation) -> dict[str, Any] | None:
     }
 
 
-def _standing(standing: Standing, answer: Recommendation) -> dict[str, Any]:
+def _standing(standing: Standing, answer: Recommendation, voice: Voice) -> dict[str, Any]:
     return {
         "machine": standing.name,
         "usable": standing.usable,
         "score": standing.score,
         "first_share": standing.first_share,
         "contributions": dict(zip(answer.weights, standing.parts, strict=True)),
-        "findings": [_finding(f, answer.units) for f in standing.findings],
+        "findings": [_finding(f, voice) for f in standing.findings],
     }
 
 
-def _finding(finding: Finding, units: System) -> dict[str, Any]:
+def _finding(finding: Finding, voice: Voice) -> dict[str, Any]:
     return {
         "check": finding.check,
         "verdict": finding.verdict,
-        "value": _number(finding.value, finding.unit, units),
-        "limit": _number(finding.limit, finding.unit, units),
-        "unit": quantities.unit_of(finding.unit, units)[0],
+        "value": _number(finding.value, finding.unit, voice.units),
+        "limit": _number(finding.limit, finding.unit, voice.units),
+        "unit": quantities.unit_of(finding.unit, voice.units)[0],
         "margin": finding.margin,
         "chance": finding.chance,
-        "says": finding.says,
-        "working": "\n".join(finding.working),
-        "beside": list(finding.beside),
-        "sources": list(finding.sources),
+        "tag": voice.say(finding.says[0], "tag"),
+        "says": voice.say(finding.says),
+        "working": "\n".join(voice.say(line) for line in finding.told.working),
+        "beside": [voice.say(line) for line in finding.told.beside],
+        "sources": [voice.say(cited) for cited in finding.told.sources],
         "depends_on": list(finding.depends_on),
-        "remedy": finding.remedy,
+        "remedy": voice.say(finding.remedy),
     }
+
+
+def _flip(flip: Flip, voice: Voice) -> dict[str, Any]:
+    """Ends of a quantity as numbers with their unit, of a word as the word."""
+    ends = {"from": flip.now, "to": flip.at}
+    shown: dict[str, Any] = {
+        name: quantities.number(end.value, end.dimension, voice.units)
+        if isinstance(end, Quantity)
+        else end.text
+        if isinstance(end, Ruled)
+        else end
+        for name, end in ends.items()
+    }
+    unit = quantities.unit_of(flip.at.dimension, voice.units)[0] if isinstance(flip.at, Quantity) else ""
+    return {"input": flip.input, **shown, "unit": unit, "then_pick": flip.then_pick, "by": flip.by}
 
 
 def _snow_pull(pull: SnowPull, units: System) -> dict[str, Any]:

@@ -1,39 +1,34 @@
 """The page: one self-contained HTML file, readable without script or network, on a phone, at a desk and on paper."""
 
-from markupsafe import escape
+from markupsafe import Markup
 
-from pickrig import __version__, quantities
+from pickrig.facts import Said, Statements
 from pickrig.plans.pick.record import Recommendation
-from pickrig.report.language import ENGLISH, Language
-from pickrig.report.layout import environment
+from pickrig.report.figure import VERDICT_SIGN, figure
+from pickrig.report.layout import page
+from pickrig.report.pick import told
 from pickrig.report.pick.pictures import days_picture, ground_picture
-from pickrig.report.pick.table import snow_rows
-from pickrig.report.pick.terminal import catch_up_sentences, flip_sentence, moved_sentence, outs
 from pickrig.report.terms import anchor, linked
-from pickrig.report.words import VERDICT_SIGN, VERDICT_WORD, figure
+from pickrig.report.words.voice import ENGLISH, Voice
 
 
-def as_page(answer: Recommendation, language: Language = ENGLISH) -> str:
+def as_page(answer: Recommendation, voice: Voice = ENGLISH) -> str:
     """The whole page as HTML text."""
-    terms = [language.say(term) for term, _ in answer.glossary]
-    return (
-        environment(language)
-        .get_template("page.html")
-        .render(
-            a=answer,
-            words=VERDICT_WORD,
-            signs=VERDICT_SIGN,
-            figure=lambda finding: figure(finding, answer.units),
-            flip_sentence=flip_sentence,
-            outs=outs(answer),
-            catch_ups=catch_up_sentences(answer),
-            moved=[moved_sentence(one, answer) for one in answer.moved],
-            money=lambda sum_: quantities.show(sum_, "money", answer.units),
-            picture=ground_picture(answer),
-            days=days_picture(answer),
-            snow=snow_rows(answer),
-            linked=lambda text: linked(language.say(text), terms),
-            anchor=lambda term: escape(anchor(language.say(term))),
-            version=__version__,
-        )
+    terms = [voice.rule(term.text) for term, _ in answer.glossary]
+
+    def explained(said: Said | Statements) -> Markup:
+        return linked(voice.html(said), terms)
+
+    return page(
+        "page.html",
+        voice,
+        a=answer,
+        told=told,
+        signs=VERDICT_SIGN,
+        figure=lambda finding: figure(finding, voice),
+        picture=ground_picture(answer, voice),
+        days=days_picture(answer, voice),
+        explained=explained,
+        linked=lambda ruled: linked(voice.write_html(ruled), terms),
+        anchor=lambda term: anchor(voice.rule(term.text)),
     )

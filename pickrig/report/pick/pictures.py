@@ -6,9 +6,13 @@ from math import log
 import numpy as np
 
 from pickrig import quantities
+from pickrig.checks.finding import Demand
+from pickrig.facts import Quantity, Term
 from pickrig.inputs import Day
 from pickrig.plans.pick.record import DayAhead, Recommendation
 from pickrig.quantities import System
+from pickrig.report.words.figures import sign, times, weekday
+from pickrig.report.words.voice import Voice
 
 PSI = 6894.757293168
 _LOW, _HIGH = 10 * PSI, 300 * PSI
@@ -44,18 +48,18 @@ class GroundPicture:
     unit: str
 
 
-def ground_picture(answer: Recommendation) -> GroundPicture | None:
+def ground_picture(answer: Recommendation, voice: Voice) -> GroundPicture | None:
     """The picture, or None where the ground has no strength to draw (paving, clean sand, not assessed)."""
     strength = answer.site.strength
     if strength is None:
         return None
-    size, ticks, unit = _TICKS[answer.units]
+    size, ticks, unit = _TICKS[voice.units]
     dots = np.quantile(strength, (np.arange(_DOTS) + 0.5) / _DOTS)
     low, middle, high = np.quantile(strength, (0.1, 0.5, 0.9))
     rows = tuple(
         Row(
             standing.name,
-            tuple(Mark(_per_cent(d.strength), f"{d.state}: {d.strength / size:.0f} {unit}") for d in floats.demands),
+            tuple(Mark(_per_cent(d.strength), _demand(d, voice)) for d in floats.demands),
             floats.chance,
         )
         for standing in answer.ranking
@@ -69,6 +73,11 @@ def ground_picture(answer: Recommendation) -> GroundPicture | None:
         rows=rows,
         unit=unit,
     )
+
+
+def _demand(demand: Demand, voice: Voice) -> str:
+    state = Term("loaded" if demand.loaded else "empty")
+    return voice.text("ground_mark", state=state, strength=Quantity(demand.strength, "strength"))
 
 
 def _per_cent(strength: float) -> float:
@@ -110,26 +119,29 @@ class DaysPicture:
     unit: str
 
 
-def days_picture(answer: Recommendation) -> DaysPicture | None:
+def days_picture(answer: Recommendation, voice: Voice) -> DaysPicture | None:
     """The picture of the coming days, or None where the weather covers only the job's own."""
     days = answer.days[:_DAYS_SHOWN]
     if not days:
         return None
     before = _days_before(answer)
     most = max([day.rain for day in days] + [day.rain for day in before]) or 1.0
-    unit, size, decimals = quantities.unit_of("rain", answer.units)
+    unit, size, decimals = quantities.unit_of("rain", voice.units)
     heads_of: tuple[Day | DayAhead, ...] = (*before, *days)
     heads = tuple(
         DayHead(
-            f"{d.date:%a}", f"{d.date.day}", f"{d.rain / size:.{decimals}f}", round(_RAIN_HEIGHT * d.rain / most, 2)
+            weekday(d.date, voice),
+            f"{d.date.day}",
+            voice.decimal(d.rain / size, decimals),
+            round(_RAIN_HEIGHT * d.rain / most, 2),
         )
         for d in heads_of
     )
     rows = tuple(
-        DayRow(standing.name, (*(_PAST for _ in before), *(_day_cell(day, standing.name) for day in days)))
+        DayRow(standing.name, (*(_PAST for _ in before), *(_day_cell(day, standing.name, voice) for day in days)))
         for standing in answer.ranking
     )
-    return DaysPicture(heads, rows, unit)
+    return DaysPicture(heads, rows, sign(unit, voice))
 
 
 _PAST = DayCell("", 0.0, False)
@@ -144,8 +156,8 @@ def _days_before(answer: Recommendation) -> tuple[Day, ...]:
     return tuple(past[-_DAYS_BEFORE:])
 
 
-def _day_cell(day: DayAhead, machine: str) -> DayCell:
+def _day_cell(day: DayAhead, machine: str, voice: Voice) -> DayCell:
     chance = day.chances.get(machine)
     if chance is None:
         return DayCell("?", 0.0, day.pick == machine)
-    return DayCell(f"{100 * chance:.0f}", round(_CHANCE_HEIGHT * chance, 2), day.pick == machine)
+    return DayCell(times(chance, voice), round(_CHANCE_HEIGHT * chance, 2), day.pick == machine)

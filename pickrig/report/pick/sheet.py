@@ -4,33 +4,26 @@ import re
 from collections.abc import Iterable
 from pathlib import Path
 
-from pickrig import __version__
 from pickrig.errors import OutputError
 from pickrig.files import make_folder, resolved, write_whole
 from pickrig.plans.pick.record import Recommendation
-from pickrig.report.language import ENGLISH, Language
-from pickrig.report.layout import environment
-from pickrig.report.words import VERDICT_WORD
+from pickrig.report.layout import page
+from pickrig.report.words.voice import ENGLISH, Voice
 
 _REASONS, _CAUTIONS = 2, 6
 _MARK = '<meta name="generator" content="pickrig sheet">'
 _NAME = re.compile(r"\d{2,}\.html")
 
 
-def as_sheet(answer: Recommendation, language: Language = ENGLISH) -> str:
+def as_sheet(answer: Recommendation, voice: Voice = ENGLISH) -> str:
     """The sheet as HTML text; where nothing is sent, a sheet that says so."""
-    return (
-        environment(language)
-        .get_template("sheet.html")
-        .render(
-            a=answer,
-            attachment=answer.attachment,
-            reasons=answer.reasons[:_REASONS],
-            cautions=answer.cautions[:_CAUTIONS],
-            more=len(answer.cautions[_CAUTIONS:]),
-            words=VERDICT_WORD,
-            version=__version__,
-        )
+    return page(
+        "sheet.html",
+        voice,
+        a=answer,
+        reasons=answer.reasons[:_REASONS],
+        cautions=answer.cautions[:_CAUTIONS],
+        more=len(answer.cautions[_CAUTIONS:]),
     )
 
 
@@ -46,13 +39,13 @@ def refuse_sheet_clashes(folder: Path, others: Iterable[Path | None]) -> None:
             raise OutputError(f"{path}: is not a sheet that pickrig wrote; give --sheets another folder, or move it")
 
 
-def write_sheets(folder: Path, answers: Iterable[Recommendation], language: Language) -> list[str]:
+def write_sheets(folder: Path, answers: Iterable[Recommendation], voice: Voice) -> list[str]:
     """A sheet each in a folder, numbered from 01.html; the names of those removed, which an earlier board left.
 
     The old ones go first, so that no line that has been dropped is handed to a driver. Raises OutputError.
     """
     make_folder(folder)
-    texts = {f"{number:02d}.html": as_sheet(answer, language) for number, answer in enumerate(answers, 1)}
+    texts = {f"{number:02d}.html": as_sheet(answer, voice) for number, answer in enumerate(answers, 1)}
     dropped = [path for path in _named_as_ours(folder) if path.name not in texts and _is_ours(path)]
     for path in dropped:
         try:

@@ -1,0 +1,81 @@
+"""Every machine asked every question, weighed and put in order."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from pickrig import scoring
+from pickrig.checks import Case, Finding, ask_all, asked
+from pickrig.checks.ground.site import Site
+from pickrig.errors import InputError
+from pickrig.inputs import Fleet, Job
+from pickrig.plans.pick.record import Standing
+from pickrig.plans.pick.rig import rig
+from pickrig.rulebook import Rules
+
+
+def weigh(job: Job, rules: Rules) -> dict[str, float]:
+    """Weight of each question the job asks, heaviest first: the job's own points or ranking, else its work's ranking.
+
+    In a ranking of the job's own, questions it does not name follow in the order of its kind of work. Raises InputError
+    where all points go to questions that this job does not ask.
+    """
+    wanted = asked(job, rules)
+    usual = [name for name in rules.work[job.task.kind].ranking if name in wanted]
+    if job.weights and job.weights.points:
+        points = {name: job.weights.points.get(name, 0.0) for name in usual}
+        if not any(points.values()):
+            place, known = job.at(("weights", "points")), ", ".join(usual)
+            raise InputError([f"{place}: are all for questions this job does not ask; it asks {known}"])
+        ordered = sorted(points, key=lambda name: -points[name])
+        return dict(zip(ordered, scoring.from_points([points[n] for n in ordered]).tolist(), strict=True))
+    own = [name for name in (job.weights and job.weights.ranking) or [] if name in wanted]
+    ranking = [*own, *(name for name in usual if name not in own)]
+    return dict(zip(ranking, scoring.rank_order_centroid(len(ranking)).tolist(), strict=True))
+
+
+@dataclass(frozen=True)
+class Before:
+    """Each machine's findings on the job before one part of it was changed."""
+
+    findings: dict[str, tuple[Finding, ...]]
+    part: str
+
+
+def rank(
+    job: Job,
+    fleet: Fleet,
+    rules: Rules,
+    site: Site,
+    weights: dict[str, float],
+    old: Before | None = None,
+) -> list[Standing]:
+    """Every machine's standing: usable first, then by score; the order of the file plays no part."""
+    truck, trailer = rig(job, fleet)
+    findings = [
+        ask_all(
+            Case(job, machine, site, rules, truck, trailer),
+            old.findings[machine.name] if old else (),
+            old.part if old else "",
+        )
+        for machine in fleet.machines
+    ]
+    values = np.column_stack([_values([_of(f, name) for f in findings], name, rules) for name in weights])
+    parts = 100 * scoring.contributions(values, list(weights.values()))
+    standings = [
+        Standing(machine, answers, tuple(own.tolist()), float(own.sum()))
+        for machine, answers, own in zip(fleet.machines, findings, parts, strict=True)
+    ]
+    return sorted(standings, key=lambda s: (not s.usable, -s.score, s.name))
+
+
+def _of(findings: tuple[Finding, ...], check: str) -> Finding:
+    return next(finding for finding in findings if finding.check == check)
+
+
+def _values(findings: list[Finding], check: str, rules: Rules) -> scoring.Array:
+    """One question's findings on its value curve; what is unknown is worth nothing."""
+    known = np.array([f.value is not None and f.verdict != "unknown" for f in findings])
+    curve = rules.questions[check]
+    numbers = [0.0 if f.value is None else f.value for f in findings]
+    return np.where(known, scoring.piecewise_value(numbers, curve.points, curve.values), 0.0)

@@ -1,0 +1,9 @@
+"""Whose voice to speak in: what the reader asked for, else what the country of the job has."""
+
+from pickrig.quantities import System
+from pickrig.report.words.voice import Voice
+
+
+def voice_of(language: str, units: System | None, country: str) -> Voice:
+    """A voice in this language; units, money and paper by the country where the reader does not say."""
+    return Voice(language, units or "us", country)
