@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Annotated, Literal, TypeVar
 import typer
 
 from pickrig import __version__
-from pickrig.errors import InputError, OutputError, PickrigError, RulesError
+from pickrig.errors import InputError, OutputError, PickrigError, Problem, RulesError
 from pickrig.report.plain_signs import write_plainly
 
 if TYPE_CHECKING:
@@ -97,7 +97,7 @@ def _answer_job(
     if sys.stderr.isatty():
         _say("Asking every machine, and looking for what would change the answer ...")
     answer = run(the_job, the_fleet, tables, seed=seed)
-    more, voice = "", voice_of(tongue, units, the_job.country)
+    more, voice = "", voice_of(tongue, units, the_job.country, tables)
     if sheet is not None:
         write_whole(sheet, as_sheet(answer, voice))
         more = f"\n{voice.text('sheet_at', path=str(sheet.resolve()))}"
@@ -116,20 +116,23 @@ def start(
     rules: RulesFolder = None,
 ) -> None:
     """Asks a beginner's questions, writes the job file and answers it. Ctrl-C leaves; start again to go on."""
+    from pickrig.guide.ask import Talk
     from pickrig.guide.start import fleet_path as which_fleet
     from pickrig.guide.start import start as run
+    from pickrig.report.words.voice import Voice
     from pickrig.rulebook import load_rules, shipped
 
     tables = load_rules(rules)
+    talk = Talk(input, typer.echo, Voice(tongue))
     try:
-        path = run(file, tables, input, typer.echo)
+        path = run(file, tables, talk)
     except (KeyboardInterrupt, EOFError):
-        _say("\nLeft. What was answered is kept; pickrig start goes on from there.")
+        _say(f"\n{talk.voice.text('start_left')}")
         sys.exit(LEFT)
     try:
-        fleet_file = which_fleet(fleet, shipped("examples") / "fleet.toml", input, typer.echo)
+        fleet_file = which_fleet(fleet, shipped("examples") / "fleet.toml", talk)
     except (KeyboardInterrupt, EOFError):
-        _say(f"\nLeft. The job file is written; pickrig pick {path} --fleet FLEET answers it.")
+        _say(f"\n{talk.voice.text('start_left_written', path=str(path))}")
         sys.exit(LEFT)
     typer.echo("")
     _answer_job(path, fleet_file, path.with_name(f"pickrig-{path.stem}.html"), None, None, rules, units, tongue, 0)
@@ -151,7 +154,7 @@ def _read_both(
     """A file and the fleet file; the faults of both are told in the same run."""
     from pickrig.inputs import read_fleet
 
-    problems: list[str] = []
+    problems: list[Problem] = []
     one, fleet = _collected(reader, path, tables, problems), _collected(read_fleet, fleet_path, tables, problems)
     if one is None or fleet is None:
         raise InputError(problems)
@@ -159,7 +162,7 @@ def _read_both(
 
 
 def _collected(
-    reader: "Callable[[Path, Rules], Read]", path: Path, tables: "Rules", problems: list[str]
+    reader: "Callable[[Path, Rules], Read]", path: Path, tables: "Rules", problems: list[Problem]
 ) -> "Read | None":
     """Read one file, keeping its faults."""
     try:
@@ -214,7 +217,7 @@ def buy(
         tables = load_rules(rules)
         the_year, the_fleet = _read_both(read_year, year_path, fleet_path, tables)
     _refuse_clashes(page, json, [], read)
-    voice = voice_of(tongue, units, the_year.country)
+    voice = voice_of(tongue, units, the_year.country, tables)
     answer = run(the_year, the_fleet, tables, seed=seed, step=_progress("Weather through the ground"))
     _deliver(voice, page, as_buy_page(answer, voice), json, as_buy_json(answer, voice), as_buy_text(answer, voice))
     raise typer.Exit(0 if answer.best else NO_MACHINE)
@@ -274,7 +277,7 @@ def day(
     _refuse_clashes(page, json, [csv, calendar], read)
     if sheets is not None:
         refuse_sheet_clashes(sheets, [page, csv, calendar, *([Path(json)] if json else [])])
-    voice = voice_of(tongue, units, the_board.country)
+    voice = voice_of(tongue, units, the_board.country, tables)
     plan = run(the_board, the_fleet, tables, seed=seed, step=_progress("Asking every machine"))
     if csv is not None:
         write_whole(csv, as_board_csv(plan))

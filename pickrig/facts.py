@@ -58,8 +58,8 @@ class Key:
 
 @dataclass(frozen=True)
 class Citation:
-    """Where a number comes from: how much of it is published (a status of the rules), and the source, which stays in its
-    own language."""
+    """Where a number comes from: how much of it is published (a status of the rules), and the source, which stays in
+    its own language."""
 
     status: str
     text: str = ""
@@ -80,7 +80,7 @@ class Said:
         object.__setattr__(self, "key", key)
         object.__setattr__(self, "values", tuple(values.items()))
 
-    def __getitem__(self, name: str) -> Value:
+    def value(self, name: str) -> Value:
         """The value of this name. Raises KeyError."""
         return dict(self.values)[name]
 

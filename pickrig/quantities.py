@@ -120,7 +120,7 @@ def parse(text: str, dimension: str) -> float:
     sign = -1.0 if body[:1] in ("-", "−") else 1.0
     body = body[1:].strip() if body[:1] in ("+", "-", "−") else body
     if dimension == "money":
-        body = re.sub(r"^\$(.*)$|^(.*)\$$", r"\1\2 dollar", body)
+        body = re.sub(r"^[$£€](.*)$|^(.*)[$£€]$", r"\1\2 dollar", body)
     if re.search(r"[0-9],[0-9]{1,2}(?![0-9])", body):
         raise QuantityError(f"has a comma that does not part thousands; write a decimal point; {wanted}")
     for mark, unit in _MARKS:

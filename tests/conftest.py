@@ -3,8 +3,9 @@
 import importlib
 import pkgutil
 import shutil
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from pathlib import Path
+from typing import Any
 
 import pytest
 from hypothesis import settings
@@ -12,9 +13,12 @@ from hypothesis.database import DirectoryBasedExampleDatabase, ReadOnlyDatabase
 
 import pickrig
 from pickrig.checks.ground.site import draw_site
+from pickrig.facts import Chance, Quantity, Said
 from pickrig.inputs import Fleet, Job, read_fleet, read_job
-from pickrig.plans.pick.answer import DRAWS, pick, rank, weigh
+from pickrig.plans.pick.answer import DRAWS, pick
+from pickrig.plans.pick.ranking import rank, weigh
 from pickrig.plans.pick.record import Recommendation, Standing
+from pickrig.report.words.voice import ENGLISH
 from pickrig.rulebook import Rules, load_rules
 
 FINDS = Path(__file__).parent / "properties" / "finds"
@@ -109,9 +113,25 @@ def chances_on(rules: Rules, fleet: Fleet, edited: Callable[..., Path]) -> Calla
     return chances
 
 
+def english(said: Said | Iterable[Said]) -> str:
+    """Statements in full, in English and in the units of the United States."""
+    return ENGLISH.say(said)
+
+
+def keys(said: Iterable[Said]) -> list[str]:
+    """Which statements are made."""
+    return [one.key for one in said]
+
+
+def values(said: Iterable[Said], key: str) -> dict[str, Any]:
+    """The values of the first statement with this key; of a quantity its number in SI."""
+    found = next(one for one in said if one.key == key)
+    return {name: value.value if isinstance(value, Quantity | Chance) else value for name, value in found.values}
+
+
 def standings_of(job: Job, fleet: Fleet, rules: Rules, draws: int = DRAWS) -> list[Standing]:
     """The ranking alone, as `pick` has it."""
-    return rank(job, fleet, rules, draw_site(job, rules, draws, seed=0), weigh(job, rules), "us", brief=True)
+    return rank(job, fleet, rules, draw_site(job, rules, draws, seed=0), weigh(job, rules))
 
 
 def chances_of(job: Job, fleet: Fleet, rules: Rules, draws: int = DRAWS) -> dict[str, float]:

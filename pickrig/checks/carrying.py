@@ -159,7 +159,7 @@ def tipping_share(case: Case) -> float:
 
 def tipping_rule(case: Case) -> str:
     """Key of the rule in rules/tipping.toml that holds: by the kind of machine, and for forks by country and ground."""
-    if case.job.country != "US" and "forks" in case.attachment:
+    if case.law in ("UK", "EU") and "forks" in case.attachment:
         ground = case.job.ground
         rough = soft_share(ground, case.rules) > 0 or bool(ground.grade) or bool(ground.grade_across)
         return "forks, EU, rough" if rough else "forks, EU, firm"

@@ -10,7 +10,7 @@ from pickrig.checks.ground.site import Site
 from pickrig.facts import Said, Statements
 from pickrig.inputs import Job, Machine, Trailer, Truck
 from pickrig.rulebook import Rules
-from pickrig.rulebook.tables import AttachmentSize
+from pickrig.rulebook.tables import AttachmentSize, Law
 
 Result = TypeVar("Result")
 
@@ -67,6 +67,11 @@ class Case:
     @property
     def attachment(self) -> str:
         return attachment_of(self.job, self.rules)
+
+    @property
+    def law(self) -> Law:
+        """Whose rules of the road and of power lines hold."""
+        return self.rules.countries[self.job.country].law
 
     @property
     def tool(self) -> AttachmentSize:

@@ -83,7 +83,7 @@ def hauls(case: Case) -> Finding:
             remedy=(Said("hauls.mend"),) if verdict == "no-go" else (),
             working=_working(case, truck, trailer, weights, limits),
             sources=(
-                source(case.rules, getattr(case.rules.transport, case.job.country)),
+                *_rule_sources(case),
                 *case.cite("tongue weight"),
                 *_licence_sources(case),
             ),
@@ -241,8 +241,10 @@ def licence(case: Case) -> Statements:
     truck, trailer = case.truck, case.trailer
     assert truck is not None
     assert trailer is not None
-    rule = _us_licence if case.job.country == "US" else _uk_licence if case.job.country == "UK" else _eu_licence
-    return rule(case, truck, trailer)
+    rules = {"US": _us_licence, "UK": _uk_licence, "EU": _eu_licence}
+    if case.law == "other":
+        return (Said("licence.unknown"),)
+    return rules[case.law](case, truck, trailer)
 
 
 def _us_licence(case: Case, truck: Truck, trailer: Trailer) -> Statements:
@@ -278,12 +280,25 @@ def _eu_licence(case: Case, truck: Truck, trailer: Trailer) -> Statements:
 
 
 def _licence_sources(case: Case) -> Statements:
-    keys = {"US": ("us_group", "us_trailer"), "UK": ("gb_trailer",), "EU": ("eu_trailer", "eu_be")}[case.job.country]
+    keys = {"US": ("us_group", "us_trailer"), "UK": ("gb_trailer",), "EU": ("eu_trailer", "eu_be"), "other": ()}[
+        case.law
+    ]
     return tuple(source(case.rules, case.rules.transport.values[key], "source.licence") for key in keys)
 
 
+def _rule_sources(case: Case) -> Statements:
+    return () if case.law == "other" else (source(case.rules, getattr(case.rules.transport, case.law)),)
+
+
+def _rule_used(case: Case) -> Statements:
+    """The country's rule of the road, where one is known here."""
+    if case.law == "other":
+        return ()
+    rule = getattr(case.rules.transport, case.law)
+    return (Said("hauls.rule", rule=Ruled(rule.says), securement=Ruled(rule.securement)),)
+
+
 def _working(case: Case, truck: Truck, trailer: Trailer, weights: _Weights, limits: list[_Limit]) -> Statements:
-    rule = getattr(case.rules.transport, case.job.country)
     return (
         Step(
             "hauls.weights",
@@ -305,7 +320,7 @@ def _working(case: Case, truck: Truck, trailer: Trailer, weights: _Weights, limi
         ),
         _tongue(case, weights),
         *tie_down(case, trailer)[1],
-        Said("hauls.rule", rule=Ruled(rule.says), securement=Ruled(rule.securement)),
+        *_rule_used(case),
     )
 
 
@@ -333,7 +348,7 @@ def tie_down(case: Case, trailer: Trailer) -> tuple[bool, Statements]:
     if trailer.tie_down is None:
         return True, (Said("tie_downs.any", least=least, each=Quantity(mass / least, "mass")),)
     each, count, kind = limits[trailer.tie_down], trailer.tie_downs, Ruled(trailer.tie_down)
-    if case.job.country != "US":
+    if case.law != "US":
         return False, (Said("tie_downs.not_us", count=count, kind=kind),)
     ratio = float(haul.direct_tie_downs(mass, each, count))
     enough = ratio >= 1 and count >= least

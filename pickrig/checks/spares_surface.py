@@ -46,7 +46,7 @@ def spares_surface(case: Case) -> Finding:
     forbidden = _forbidden(case)
     if forbidden:
         says = tuple(Said("spares.forbidden", why=Ruled(row.says)) for row in forbidden)
-        lift = tuple(Said("ruled", text=Ruled(row.lifted_by(case.job.country))) for row in forbidden)
+        lift = tuple(Said("ruled", text=Ruled(row.lifted_by(case.law))) for row in forbidden)
         return _finding(case, "no-go", None, lambda: Account(says, lift))
     cared = [name for name in case.job.ground.travel if name in case.rules.care.surfaces]
     if not cared:

@@ -12,7 +12,7 @@ from pickrig.checks.finding import Account, Finding
 from pickrig.checks.hours import job_seconds
 from pickrig.facts import Citation, Quantity, Ruled, Said, Statements, Step, Term, number
 from pickrig.physics import contact, cost, turning
-from pickrig.rulebook.tables import Cited, Steps
+from pickrig.rulebook.tables import Steps
 
 HOUR = 3600.0
 

@@ -2,7 +2,7 @@
 
 from collections.abc import Awaitable, Callable
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, cached_property
 from importlib.resources import files
 from pathlib import Path
 from urllib.parse import parse_qsl, quote
@@ -18,12 +18,14 @@ from pickrig import __version__
 from pickrig.desk import job_page, machine_page
 from pickrig.desk.guard import TOO_LARGE, App, Guard, TooLargeError
 from pickrig.desk.store import EXAMPLE, Store
-from pickrig.errors import InputError, PickrigError
+from pickrig.errors import InputError, PickrigError, sentence
 from pickrig.guide.questions import questions
+from pickrig.guide.wording import asks, why
 from pickrig.plans.pick.answer import pick
 from pickrig.plans.pick.record import Recommendation
 from pickrig.quantities import System
 from pickrig.report.figure import VERDICT_SIGN, figure
+from pickrig.report.layout import tools_of
 from pickrig.report.pick.page import as_page
 from pickrig.report.pick.sheet import as_sheet
 from pickrig.report.words.reader import voice_of
@@ -39,12 +41,22 @@ class Desk:
 
     store: Store
     rules: Rules
-    voice: Voice
+    tongue: str
+    units: System | None
+
+    @cached_property
+    def voice(self) -> Voice:
+        """In which the desk itself speaks."""
+        return self.voice_in("US")
+
+    def voice_in(self, country: str) -> Voice:
+        """In which a job of this country is answered."""
+        return voice_of(self.tongue, self.units, country, self.rules)
 
 
-def build(folder: Path, rules: Rules, port: int, units: System = "us", tongue: str = "en") -> App:
+def build(folder: Path, rules: Rules, port: int, units: System | None = None, tongue: str = "en") -> App:
     """The whole application, guarded, working in one folder."""
-    desk = Desk(Store(folder), rules, voice_of(tongue, units, "US"))
+    desk = Desk(Store(folder), rules, tongue, units)
     routes = [
         _route("/", home, desk),
         _route("/job", job, desk),
@@ -60,8 +72,7 @@ def build(folder: Path, rules: Rules, port: int, units: System = "us", tongue: s
     ]
 
     async def broken(_request: Request, _error: Exception) -> Response:
-        told = "Something went wrong in pickrig itself, not in your files; the terminal it runs in says what."
-        return _page("message.html", desk, status=500, problems=[told])
+        return _page("message.html", desk, status=500, problems=[desk.voice.text("desk_broken")])
 
     return Guard(Starlette(routes=routes, exception_handlers={TooLargeError: _too_large, Exception: broken}), port)
 
@@ -79,8 +90,8 @@ def _route(path: str, show: Callable[[Desk, Fields], Response], desk: Desk, post
             return await run_in_threadpool(show, desk, fields)
         except PickrigError as error:
             problems = error.problems if isinstance(error, InputError) else [str(error)]
-            told = [job_page.plain(problem, desk.store) for problem in problems]
-            return _page("message.html", desk, status=400, problems=told)
+            plain = [job_page.plain(sentence(problem), desk.store) for problem in problems]
+            return _page("message.html", desk, status=400, problems=plain)
 
     handler: Callable[[Request], Awaitable[Response]] = endpoint
     return Route(path, handler, methods=["POST"] if post else ["GET"])
@@ -106,8 +117,26 @@ def _templates() -> jinja2.Environment:
 
 
 def _page(template: str, desk: Desk, status: int = 200, **told: object) -> HTMLResponse:
-    html = _templates().get_template(template).render(release=__version__, folder=desk.store.folder, **told)
+    html = _templates().get_template(template).render(**_spoken(desk), **told)
     return HTMLResponse(html, status)
+
+
+def _spoken(desk: Desk) -> dict[str, object]:
+    """What every template says things with, and the frame's own figures."""
+    voice = desk.voice
+    return tools_of(voice) | {
+        "release": __version__,
+        "folder": desk.store.folder,
+        "ask": lambda question: {
+            "asks": asks(question, voice),
+            "why": why(question, voice),
+            "example": question.example,
+        },
+        "choices": lambda question, answer: job_page.shown_choices(question, answer, voice),
+        "signs": VERDICT_SIGN,
+        "questions_of_rules": desk.rules.questions,
+        "figure": lambda finding: figure(finding, voice),
+    }
 
 
 def home(desk: Desk, _: Fields) -> Response:
@@ -138,7 +167,7 @@ def job_posted(desk: Desk, fields: Fields) -> Response:
     if look.glance is None:
         return _job_page(desk, form, look, status=422)
     wanted = job_page.name_for(form)
-    name = desk.store.save(wanted, job_page.text_of(form, desk.store, desk.rules), form.version)
+    name = desk.store.save(wanted, job_page.text_of(form, desk.store, desk.rules, desk.voice), form.version)
     desk.store.drop(form.token)
     desk.store.remember(name, form.fleet)
     said = "beside" if form.file and name != wanted else "saved"
@@ -157,19 +186,7 @@ def _job_page(desk: Desk, form: job_page.Form, look: job_page.Look, said: str = 
         fleets=desk.store.fleets(),
         example=EXAMPLE,
         said=said,
-        choices=job_page.shown_choices,
-        **_words(desk),
     )
-
-
-def _words(desk: Desk) -> dict[str, object]:
-    return {
-        "voice": desk.voice,
-        "verdict": lambda word: desk.voice.write(Term(word)),
-        "signs": VERDICT_SIGN,
-        "asks": desk.rules.questions,
-        "figure": lambda finding: figure(finding, desk.voice),
-    }
 
 
 def glanced(desk: Desk, fields: Fields) -> Response:
@@ -177,18 +194,20 @@ def glanced(desk: Desk, fields: Fields) -> Response:
     form = job_page.filled_in(fields, desk.store, desk.rules)
     desk.store.keep(form.draft)
     look = job_page.look(form, desk.store, desk.rules)
-    html = _templates().get_template("glance.html").render(look=look, form=form, **_words(desk))
+    html = _templates().get_template("glance.html").render(look=look, form=form, **_spoken(desk))
     return JSONResponse({"html": html, "asked": sorted(job_page.asked(form, desk.rules)), "faults": look.faults})
 
 
 def page(desk: Desk, fields: Fields) -> Response:
     """The whole recommendation of a saved job."""
-    return HTMLResponse(as_page(_answer(desk, fields), desk.voice))
+    answer = _answer(desk, fields)
+    return HTMLResponse(as_page(answer, desk.voice_in(answer.job.country)))
 
 
 def sheet(desk: Desk, fields: Fields) -> Response:
     """The operator's hand-over sheet of a saved job."""
-    return HTMLResponse(as_sheet(_answer(desk, fields), desk.voice))
+    answer = _answer(desk, fields)
+    return HTMLResponse(as_sheet(answer, desk.voice_in(answer.job.country)))
 
 
 def _answer(desk: Desk, fields: Fields) -> Recommendation:
@@ -209,7 +228,7 @@ def machine_page_shown(desk: Desk, fields: Fields) -> Response:
 
 def machine_posted(desk: Desk, fields: Fields) -> Response:
     """A machine changed, added or taken out; a fleet that would not read well is not written."""
-    name, told = machine_page.posted(desk.store, desk.rules, fields)
+    name, told = machine_page.posted(desk.store, desk.rules, fields, desk.voice)
     if told:
         return _page("fleet.html", desk, 422, **told)
     return RedirectResponse(f"/fleet?file={quote(name)}&said=saved", 303)

@@ -3,15 +3,17 @@
 from dataclasses import dataclass, field
 
 from pickrig.desk.store import EXAMPLE, Draft, Store, new_token
-from pickrig.errors import InputError
+from pickrig.errors import InputError, sentence
 from pickrig.guide.job_text import answers_of, job_text
 from pickrig.guide.names import file_stem
 from pickrig.guide.questions import Answers, Question, applies, fault, questions
 from pickrig.guide.toml_edit import parsed
+from pickrig.guide.wording import choices
 from pickrig.inputs import Fleet, Job, read_fleet
 from pickrig.inputs.job_file import job_of
 from pickrig.plans.pick.quick_look import Glance, glance
 from pickrig.reading import parse_toml
+from pickrig.report.words.voice import ENGLISH, Voice
 from pickrig.rulebook import Rules
 
 _LONGEST_ANSWER = 200
@@ -85,9 +87,11 @@ def asked(form: Form, rules: Rules) -> set[str]:
     return {q.id for q in questions(rules) if applies(q, form.answers)}
 
 
-def text_of(form: Form, store: Store, rules: Rules) -> str:
+def text_of(form: Form, store: Store, rules: Rules, voice: Voice = ENGLISH) -> str:
     """The job file the form makes. Raises InputError."""
-    return job_text(store.read(form.file) if form.file and store.version(form.file) else None, form.answers, rules)
+    return job_text(
+        store.read(form.file) if form.file and store.version(form.file) else None, form.answers, rules, voice
+    )
 
 
 def read(form: Form, store: Store, rules: Rules) -> tuple[Job, Fleet]:
@@ -107,7 +111,7 @@ def look(form: Form, store: Store, rules: Rules) -> Look:
     try:
         job, fleet = read(form, store, rules)
     except InputError as error:
-        return Look({}, tuple(plain(problem, store) for problem in error.problems))
+        return Look({}, tuple(plain(sentence(problem), store) for problem in error.problems))
     return Look({}, (), glance(job, fleet, rules))
 
 
@@ -131,10 +135,10 @@ def plain(problem: str, store: Store) -> str:
     return problem.replace(f"{store.folder}/", "")
 
 
-def shown_choices(question: Question, answer: str) -> list[tuple[str, str]]:
+def shown_choices(question: Question, answer: str, voice: Voice) -> list[tuple[str, str]]:
     """The choices, and what stands in the file where it is none of them."""
-    choices = list(question.choices)
+    told = choices(question, voice)
     if question.kind == "yes":
-        choices = [("yes", "yes"), ("no", "no")]
-    known = {value for value, _ in choices}
-    return choices if not answer or answer in known else [*choices, (answer, f"{answer} (as the file has it)")]
+        told = [("yes", voice.text("desk_yes")), ("no", voice.text("desk_no"))]
+    known = {value for value, _ in told}
+    return told if not answer or answer in known else [*told, (answer, voice.text("desk_as_file", answer=answer))]

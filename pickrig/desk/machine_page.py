@@ -2,13 +2,15 @@
 
 from typing import Any
 
-from pickrig.desk.job_page import plain, shown_choices
+from pickrig.desk.job_page import plain
 from pickrig.desk.store import EXAMPLE, Store
-from pickrig.errors import InputError
+from pickrig.errors import InputError, sentence
 from pickrig.guide.fleet_text import machines_of, marks_of, plate_questions, with_machine, without_machine
 from pickrig.guide.questions import Answers, applies
+from pickrig.guide.wording import asks
 from pickrig.inputs.fleet import fleet_of
 from pickrig.reading import parse_toml
+from pickrig.report.words.voice import Voice
 from pickrig.rulebook import Rules
 
 _NEW = "new"
@@ -26,7 +28,7 @@ def shown(store: Store, rules: Rules, fields: dict[str, str]) -> dict[str, Any]:
     return told | {"said": fields.get("said", "")}
 
 
-def posted(store: Store, rules: Rules, fields: dict[str, str]) -> tuple[str, dict[str, Any]]:
+def posted(store: Store, rules: Rules, fields: dict[str, str], voice: Voice) -> tuple[str, dict[str, Any]]:
     """Save the change and give the file's name; or what to show where it does not read well, nothing written.
 
     Raises InputError for a file that is no longer there, OutputError where it cannot be written.
@@ -35,19 +37,19 @@ def posted(store: Store, rules: Rules, fields: dict[str, str]) -> tuple[str, dic
     old = store.read(file) if version else None
     answers = {q.id: fields.get(f"a.{q.id}", "").strip()[:200] for q in plate_questions(rules)}
     answers = {key: answer for key, answer in answers.items() if answer}
-    problems = (
-        [f"{q.asks}: needs an answer" for q in plate_questions(rules) if q.needed and not answers.get(q.id)]
-        if fields.get("do") != "remove"
-        else []
-    )
+    problems = [
+        voice.text("desk_needs_answer", question=asks(q, voice))
+        for q in plate_questions(rules)
+        if q.needed and not answers.get(q.id) and fields.get("do") != "remove"
+    ]
     number = None
     try:
         number = _meant(fields, old, version)
-        text = _changed(fields.get("do", ""), old, number, answers, rules)
+        text = _changed(fields.get("do", ""), old, number, answers, rules, voice)
         if not problems:
             fleet_of(parse_toml(store.path(file), text, "fleet"), rules)
     except InputError as error:
-        problems += error.problems
+        problems += [sentence(problem) for problem in error.problems]
     if problems:
         machines = machines_of(old) if old is not None else []
         told = _told(store, rules, file, machines, number, answers, True)
@@ -77,10 +79,10 @@ def _meant(fields: dict[str, str], old: str | None, version: str) -> int | None:
     raise InputError([f"{told}. Open it again; nothing was changed"])
 
 
-def _changed(do: str, old: str | None, number: int | None, answers: Answers, rules: Rules) -> str:
+def _changed(do: str, old: str | None, number: int | None, answers: Answers, rules: Rules, voice: Voice) -> str:
     if do == "remove" and old is not None and number is not None:
         return without_machine(old, number)
-    return with_machine(old, number, answers, rules)
+    return with_machine(old, number, answers, rules, voice)
 
 
 def _number(text: str) -> int | None:
@@ -111,5 +113,4 @@ def _told(
         "wanted": wanted and file != EXAMPLE,
         "said": "",
         "problems": [],
-        "choices": shown_choices,
     }

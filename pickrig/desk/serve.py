@@ -6,12 +6,13 @@ from pathlib import Path
 
 from pickrig.errors import OutputError
 from pickrig.quantities import System
+from pickrig.report.words.voice import Voice
 from pickrig.rulebook import Rules
 
 _HERE = "127.0.0.1"
 
 
-def serve(folder: Path, rules: Rules, port: int, units: System, tongue: str, say: Callable[[str], None]) -> None:
+def serve(folder: Path, rules: Rules, port: int, units: System | None, tongue: str, say: Callable[[str], None]) -> None:
     """Serve until Ctrl-C. Raises OutputError: a library is missing, no such folder, the port is taken."""
     try:
         import uvicorn
@@ -30,7 +31,8 @@ def serve(folder: Path, rules: Rules, port: int, units: System, tongue: str, say
         except OSError as error:
             raise OutputError(f"Port {port} is taken ({error.strerror}); give another with --port") from error
         port = listening.getsockname()[1]
-        say(f"The desk is open at http://{_HERE}:{port}/ for {folder.resolve()}. Ctrl-C closes it.")
+        address = f"http://{_HERE}:{port}/"
+        say(Voice(tongue).text("desk_open_at", address=address, folder=str(folder.resolve())))
         config = uvicorn.Config(
             build(folder, rules, port, units, tongue), log_level="warning", server_header=False, limit_concurrency=50
         )

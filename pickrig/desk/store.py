@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from threading import Lock
 
-from pickrig.errors import InputError, OutputError
+from pickrig.errors import InputError, OutputError, sentence
 from pickrig.files import make_folder, read_bytes, read_json, read_text, write_whole
 from pickrig.guide.questions import Answers
 from pickrig.reading import parse_toml
@@ -69,7 +69,7 @@ class Store:
         try:
             data = parse_toml(path, read_text(self.path(path.name), "job"), "job").data
         except InputError as error:
-            return set(), Entry(path.name, path.stem, error.problems[0].removeprefix(f"{path}: "))
+            return set(), Entry(path.name, path.stem, sentence(error.problems[0]).removeprefix(f"{path}: "))
         title = data.get("title")
         return set(data), Entry(path.name, title[:200] if isinstance(title, str) else path.stem)
 

@@ -2,8 +2,11 @@
 
 import textwrap
 from collections.abc import Callable
+from dataclasses import dataclass
 
 from pickrig.guide.questions import Answers, Question, asked_of, fault
+from pickrig.guide.wording import asks, choices, shown, why
+from pickrig.report.words.voice import Voice
 from pickrig.rulebook import Rules
 
 Say = Callable[[str], None]
@@ -14,20 +17,38 @@ BACK, WHY, LEAVE_OUT = "<", "?", "-"
 _WIDTH = 78
 
 
-def explain_keys(say: Say) -> None:
+@dataclass(frozen=True)
+class Talk:
+    """Somebody to talk to: how to say and to hear, and in which voice."""
+
+    hear: Hear
+    say: Say
+    voice: Voice
+
+    def explain(self, text: str) -> None:
+        """A remark, set in."""
+        self.say("\n".join(textwrap.wrap(text, _WIDTH, initial_indent="  ", subsequent_indent="  ")))
+
+    def yes(self, prompt: str, usual: bool) -> bool:
+        """A yes or a no; Enter for the usual one."""
+        words = self.voice.words.wing("common")["yes"]
+        while True:
+            reply = self.hear(f"{prompt} ({words['usual_yes' if usual else 'usual_no']}) ").strip().lower()
+            if reply in ("", *words["yes"], *words["no"]):
+                return usual if not reply else reply in words["yes"]
+
+
+def explain_keys(talk: Talk) -> None:
     """How the conversation is steered, once at its start."""
-    say(
-        f"Enter leaves a question open, or keeps what stands in [brackets]. {WHY} says why it\nis asked, {BACK} goes "
-        f"back, {LEAVE_OUT} takes an answer out. Ctrl-C leaves and keeps what was answered.\n"
-    )
+    talk.say("\n".join(textwrap.wrap(talk.voice.text("start_keys", why=WHY, back=BACK, out=LEAVE_OUT), _WIDTH)) + "\n")
 
 
-def ask(answers: Answers, rules: Rules, hear: Hear, say: Say, keep: Keep) -> Answers:
+def ask(answers: Answers, rules: Rules, talk: Talk, keep: Keep) -> Answers:
     """Ask what these answers call for, each answer kept as it is given. Interruptions pass through."""
     place = 0
     while place < len(wanted := asked_of(answers, rules)):
         question = wanted[place]
-        reply = _one(question, answers.get(question.id, ""), hear, say)
+        reply = _one(question, answers.get(question.id, ""), talk)
         if reply == BACK:
             place = max(place - 1, 0)
             continue
@@ -37,60 +58,55 @@ def ask(answers: Answers, rules: Rules, hear: Hear, say: Say, keep: Keep) -> Ans
     return answers
 
 
-def yes(prompt: str, hear: Hear, usual: bool) -> bool:
-    """A yes or a no; Enter for the usual one."""
-    while True:
-        reply = hear(f"{prompt} ({'Y/n' if usual else 'y/N'}) ").strip().lower()
-        if reply in ("", "y", "yes", "n", "no"):
-            return usual if not reply else reply.startswith("y")
-
-
-def _one(question: Question, now: str, hear: Hear, say: Say) -> str:
+def _one(question: Question, now: str, talk: Talk) -> str:
     """One question until it has an answer that can be read, is left out, or is gone back from."""
-    say("\n".join(textwrap.wrap(question.asks, _WIDTH)))
-    for number, (_, shown) in enumerate(question.choices, 1):
-        say(f"  {number:>2}  {shown}")
+    talk.say("\n".join(textwrap.wrap(asks(question, talk.voice), _WIDTH)))
+    for number, (_, told) in enumerate(choices(question, talk.voice), 1):
+        talk.say(f"  {number:>2}  {told}")
     while True:
-        reply = hear(_prompt(question, now)).strip()
+        reply = talk.hear(_prompt(question, now, talk.voice)).strip()
         if reply == WHY:
-            say("\n".join(textwrap.wrap(question.why, _WIDTH, initial_indent="  ", subsequent_indent="  ")))
+            talk.explain(why(question, talk.voice))
             continue
         if reply == BACK:
             return BACK
-        answer = "" if reply == LEAVE_OUT else _meant(question, reply) if reply else now
-        wrong = _unlisted(question, answer, now) or fault(question, answer)
+        answer = "" if reply == LEAVE_OUT else _meant(question, reply, talk.voice) if reply else now
+        wrong = _unlisted(question, answer, now, talk.voice) or fault(question, answer)
         if not wrong:
             return answer
-        read = f"“{answer[:60]}” " if answer else "This "
-        say("\n".join(textwrap.wrap(f"{read}{wrong}", _WIDTH, initial_indent="  ", subsequent_indent="  ")))
+        talk.explain(talk.voice.text("start_read", answer=answer[:60], wrong=wrong) if answer else _capital(wrong))
 
 
-def _prompt(question: Question, now: str) -> str:
-    hint = {
-        "choice": f"1 to {len(question.choices)}",
-        "yes": "y or n",
-        "quantity": f"such as {question.example}",
-        "count": f"such as {question.example}",
-        "date": f"such as {question.example}",
-        "text": f"such as {question.example}",
-    }[question.kind]
-    shown = dict(question.choices).get(now, now)
-    return f"  {hint}{f' [{shown}]' if now else ''}: "
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]
 
 
-def _meant(question: Question, reply: str) -> str:
+def _prompt(question: Question, now: str, voice: Voice) -> str:
+    if question.kind == "choice":
+        hint = voice.text("start_number", most=len(question.choices))
+    elif question.kind == "yes":
+        hint = voice.text("start_yes_no")
+    else:
+        hint = voice.text("desk_such_as", example=question.example)
+    told = shown(question, now, voice) if now in question.choices else now
+    return f"  {hint}{f' [{told}]' if now else ''}: "
+
+
+def _meant(question: Question, reply: str, voice: Voice) -> str:
     """The number of a choice or its word, y for yes; anything else as typed."""
     if question.kind == "choice":
         if reply.isascii() and reply.isdigit() and 1 <= int(reply[:6]) <= len(question.choices):
-            return question.choices[int(reply) - 1][0]
+            return question.choices[int(reply) - 1]
         return reply.lower()
     if question.kind == "yes":
-        return {"y": "yes", "n": "no"}.get(reply.lower(), reply.lower())
+        words = voice.words.wing("common")["yes"]
+        word = reply.lower()
+        return "yes" if word in words["yes"] else "no" if word in words["no"] else word
     return reply
 
 
-def _unlisted(question: Question, answer: str, now: str) -> str:
+def _unlisted(question: Question, answer: str, now: str, voice: Voice) -> str:
     """A choice that is none of those shown, nor what stands already."""
-    if question.kind != "choice" or not answer or answer == now or answer in dict(question.choices):
+    if question.kind != "choice" or not answer or answer == now or answer in question.choices:
         return ""
-    return f"is not one of them; give a number from 1 to {len(question.choices)}"
+    return voice.text("start_not_one", most=len(question.choices))

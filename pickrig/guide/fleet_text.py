@@ -9,6 +9,8 @@ import tomlkit
 from pickrig.errors import InputError
 from pickrig.guide.questions import Answers, Question, applies, written
 from pickrig.guide.toml_edit import at, parsed, put, take_out
+from pickrig.guide.wording import remark
+from pickrig.report.words.voice import ENGLISH, Voice
 from pickrig.rulebook import Rules
 
 _NEW = 'title = "The yard"\n'
@@ -16,7 +18,7 @@ _NEW = 'title = "The yard"\n'
 
 def plate_questions(rules: Rules) -> tuple[Question, ...]:
     """What is asked of a machine."""
-    classes = tuple((name, name) for name in rules.machine_classes)
+    classes = tuple(rules.machine_classes)
     return tuple(
         question.model_copy(update={"choices": classes}) if question.id == "size_class" else question
         for question in written("plate.toml")
@@ -49,7 +51,7 @@ def _answers(machine: dict[str, object]) -> Answers:
     return {key: str(value) for key, value in told.items() if value is not None}
 
 
-def with_machine(text: str | None, number: int | None, answers: Answers, rules: Rules) -> str:
+def with_machine(text: str | None, number: int | None, answers: Answers, rules: Rules, voice: Voice = ENGLISH) -> str:
     """The file with machine `number` (from 0) as answered, or with one more at its end. Raises InputError."""
     document = parsed(_NEW if text is None else text, "the fleet file")
     if "machine" not in document:
@@ -67,7 +69,7 @@ def with_machine(text: str | None, number: int | None, answers: Answers, rules: 
         if question.id != "gear":
             answer = answers.get(question.id, "").strip() if applies(question, answers) else ""
             if answer != str(at(row, question.key) or ""):
-                put(row, question, answer)
+                put(row, question, answer, remark(question, answer, voice))
     if answers.get("gear") and answers["gear"] not in row:
         row[answers["gear"]] = tomlkit.table()
     return tomlkit.dumps(document)

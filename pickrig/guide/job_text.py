@@ -8,15 +8,13 @@ import tomlkit
 
 from pickrig.guide.questions import Answers, Question, applies, questions
 from pickrig.guide.toml_edit import at, parsed, put, table_in, take_out
+from pickrig.guide.wording import remark
 from pickrig.quantities import parse
+from pickrig.report.words.voice import ENGLISH, Voice
 from pickrig.rulebook import Rules
 
 _PAVED = ("asphalt", "concrete", "pavers", "gravel")
 _TRAVEL, _WEATHER = ("paving", "paved_share", "lawn_share"), ("rain", "job_day")
-_HEAD = (
-    "Written from answers by pickrig. Change what you like: texts in quotes, quantities with their unit.",
-    "pickrig rules lists the words the tables know.",
-)
 
 
 @dataclass(frozen=True)
@@ -49,29 +47,30 @@ def answers_of(data: dict[str, Any], rules: Rules) -> Read:
     return Read(answers, frozenset(own))
 
 
-def job_text(text: str | None, answers: Answers, rules: Rules) -> str:
+def job_text(text: str | None, answers: Answers, rules: Rules, voice: Voice = ENGLISH) -> str:
     """A job file with these answers: a new one, or `text` with the changed answers put in and all else left alone.
 
     Raises InputError where the text is not TOML.
     """
-    document = _new() if text is None else parsed(text, "the job file")
+    document = _new(voice) if text is None else parsed(text, "the job file")
     old = answers_of(document.unwrap(), rules)
     changed = {q.id for q in questions(rules) if _said(q, answers) != _said(q, old.answers)} - old.own
     for question in questions(rules):
         if question.id in changed and question.id not in (*_TRAVEL, *_WEATHER):
-            put(document, question, _said(question, answers))
+            answer = _said(question, answers)
+            put(document, question, answer, remark(question, answer, voice))
     said = {q.id: _said(q, answers) for q in questions(rules)}
     if changed & set(_TRAVEL):
         _put_travel(document, said)
     if changed & set(_WEATHER):
-        _put_weather(document, said, rules)
+        _put_weather(document, said, rules, voice)
     return tomlkit.dumps(document)
 
 
-def _new() -> tomlkit.TOMLDocument:
+def _new(voice: Voice) -> tomlkit.TOMLDocument:
     document = tomlkit.document()
-    for line in _HEAD:
-        document.add(tomlkit.comment(line))
+    for key in ("file_head", "file_words"):
+        document.add(tomlkit.comment(voice.text(key)))
     return document
 
 
@@ -86,7 +85,7 @@ def _as_chosen(question: Question, value: str, rules: Rules) -> str:
         "work": {key: [key, *row.also] for key, row in rules.work.items()},
         "soil": {key: [key, row.name, *row.also] for key, row in rules.soils.items()},
     }.get(question.id, {})
-    shown = [choice for choice, _ in question.choices]
+    shown = list(question.choices)
     alike = next((group for group in names.values() if value.lower() in (n.lower() for n in group)), [value])
     exact = [choice for choice in shown if choice.lower() == value.lower()]
     return next((choice for choice in (*exact, *shown) if choice in alike or choice in exact), value)
@@ -153,7 +152,7 @@ def _weather_answers(data: dict[str, Any]) -> Answers | None:
 _NO_RAIN = "0 in"
 
 
-def _put_weather(document: tomlkit.TOMLDocument, said: Answers, rules: Rules) -> None:
+def _put_weather(document: tomlkit.TOMLDocument, said: Answers, rules: Rules, voice: Voice) -> None:
     """The forecast for the job's day, behind a dry day that says from when on the ground is known."""
     take_out(document, [], "weather")
     if not said["rain"]:
@@ -165,7 +164,7 @@ def _put_weather(document: tomlkit.TOMLDocument, said: Answers, rules: Rules) ->
         row = tomlkit.table()
         row["date"], row["rain"] = date, rain
         days.append(row)
-    remark = next(q.lines for q in questions(rules) if q.id == "rain")
-    days[1]["rain"].comment(remark)
+    rain_asked = next(q for q in questions(rules) if q.id == "rain")
+    days[1]["rain"].comment(remark(rain_asked, said["rain"], voice))
     weather["days"] = days
     document["weather"] = weather

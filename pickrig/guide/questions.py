@@ -30,21 +30,25 @@ class Slider(_Strict):
 
 
 class Question(_Strict):
-    """One question. key: where the answer goes in a job file. choices: what is written, and what is shown."""
+    """One question; the catalogues have its words under `said`. key: where the answer goes in a job file. choices: what
+    is written. results: of a field test, as the rules have them."""
 
     id: str
     key: str
     kind: Literal["text", "choice", "quantity", "count", "yes", "date"]
-    asks: str
-    why: str
     example: str = ""
     needed: bool = False
-    choices: tuple[tuple[str, str], ...] = ()
+    choices: tuple[str, ...] = ()
+    results: dict[str, str] = Field(default_factory=dict)
     test: str | None = None
     when: dict[str, tuple[str, ...]] = Field(default_factory=dict)
     unless: dict[str, tuple[str, ...]] = Field(default_factory=dict)
-    lines: str = ""
     slider: Slider | None = None
+    of: Literal["ask", "plate"] = "ask"
+
+    @property
+    def said(self) -> str:
+        return f"{self.of}.{self.id}"
 
 
 def questions(rules: Rules) -> tuple[Question, ...]:
@@ -56,14 +60,15 @@ def questions(rules: Rules) -> tuple[Question, ...]:
 def written(name: str) -> tuple[Question, ...]:
     """The questions as their file has them."""
     text = (files("pickrig.guide") / name).read_text(encoding="utf-8")
-    return tuple(Question.model_validate(row) for row in tomllib.loads(text)["question"])
+    of = "plate" if name == "plate.toml" else "ask"
+    return tuple(Question.model_validate({**row, "of": of}) for row in tomllib.loads(text)["question"])
 
 
 def _with_results(question: Question, rules: Rules) -> Question:
     if question.test is None:
         return question
-    results = rules.field_tests[question.test].results.items()
-    return question.model_copy(update={"choices": tuple((key, row.says) for key, row in results)})
+    results = {key: row.says for key, row in rules.field_tests[question.test].results.items()}
+    return question.model_copy(update={"choices": tuple(results), "results": results})
 
 
 def applies(question: Question, answers: Answers) -> bool:

@@ -3,9 +3,9 @@
 import textwrap
 from pathlib import Path
 
-from pickrig.errors import InputError
+from pickrig.errors import InputError, Problem, sentence
 from pickrig.files import write_whole
-from pickrig.guide.ask import BACK, LEAVE_OUT, WHY, Hear, Say, ask, explain_keys, yes
+from pickrig.guide.ask import BACK, LEAVE_OUT, WHY, Talk, ask, explain_keys
 from pickrig.guide.draft import NAME, drop_draft, keep_draft, read_draft
 from pickrig.guide.job_text import answers_of, job_text
 from pickrig.guide.names import file_stem
@@ -15,7 +15,7 @@ from pickrig.reading import parse_toml, read_toml
 from pickrig.rulebook import Rules
 
 
-def start(file: Path | None, rules: Rules, hear: Hear, say: Say) -> Path:
+def start(file: Path | None, rules: Rules, talk: Talk) -> Path:
     """Ask, write a commented job file, and give its path. A file that is there is changed only after a yes.
 
     Answers are kept beside the file as they are given, so that Ctrl-C loses none. Raises InputError and OutputError.
@@ -26,27 +26,28 @@ def start(file: Path | None, rules: Rules, hear: Hear, say: Say) -> Path:
         raise InputError([f"{file}: is no job file; give another name, or none"])
     answers = answers_of(old.data, rules).answers if old else {}
     kept = read_draft(draft)
-    if kept and yes(f"There are answers kept for “{kept.get('title', 'a job')}”. Go on with them?", hear, usual=True):
+    voice = talk.voice
+    if kept and talk.yes(voice.text("start_kept", job=kept.get("title", "?")), usual=True):
         answers = answers | kept
-    explain_keys(say)
+    explain_keys(talk)
     while True:
-        answers = ask(answers, rules, hear, say, lambda so_far: keep_draft(draft, so_far))
-        text = job_text(old.text if old else None, answers, rules)
+        answers = ask(answers, rules, talk, lambda so_far: keep_draft(draft, so_far))
+        text = job_text(old.text if old else None, answers, rules, voice)
         problems = _problems(file or Path("job.toml"), text, rules)
         if not problems:
             break
-        say("These answers do not go together yet:")
+        talk.say(voice.text("start_clash"))
         for problem in problems:
-            say(textwrap.fill(problem, 78, initial_indent="  - ", subsequent_indent="    "))
-        say("Once more through them; Enter keeps what is right.\n")
-    path = _free(file or _named(answers, hear, say), hear, say)
+            talk.say(textwrap.fill(sentence(problem), 78, initial_indent="  - ", subsequent_indent="    "))
+        talk.say(voice.text("start_again") + "\n")
+    path = _free(file or _named(answers, talk), talk)
     write_whole(path, text)
     drop_draft(draft)
-    say(f"\nWritten: {path}")
+    talk.say("\n" + voice.text("start_written", path=str(path)))
     return path
 
 
-def _problems(path: Path, text: str, rules: Rules) -> list[str]:
+def _problems(path: Path, text: str, rules: Rules) -> list[Problem]:
     try:
         job_of(parse_toml(path, text, "job"), rules)
     except InputError as error:
@@ -54,48 +55,41 @@ def _problems(path: Path, text: str, rules: Rules) -> list[str]:
     return []
 
 
-_WHY_A_NAME = (
-    "The answers are written into a file of this name, to be changed and asked again; Enter takes the one shown."
-)
-_WHY_A_FLEET = (
-    "The machines to choose from stand in a file of their own; Enter takes those of an example, which are invented."
-)
-
-
-def _named(answers: Answers, hear: Hear, say: Say) -> Path:
+def _named(answers: Answers, talk: Talk) -> Path:
     usual = f"{file_stem(answers.get('title', ''))}.toml"
-    return Path(_typed(f"Name of the job file [{usual}]: ", _WHY_A_NAME, hear, say) or usual)
+    return Path(_typed(talk.voice.text("start_name", usual=usual), "start_why_name", talk) or usual)
 
 
-def _typed(prompt: str, why: str, hear: Hear, say: Say) -> str:
+def _typed(prompt: str, why: str, talk: Talk) -> str:
     """What was typed; the signs that steer the questions are no name of a file."""
     while True:
-        reply = hear(prompt).strip()
+        reply = talk.hear(f"{prompt} ").strip()
         if reply not in (WHY, BACK, LEAVE_OUT):
             return reply
-        say(textwrap.fill(why, 78, initial_indent="  ", subsequent_indent="  "))
+        talk.explain(talk.voice.text(why))
 
 
-def _free(path: Path, hear: Hear, say: Say) -> Path:
+def _free(path: Path, talk: Talk) -> Path:
     """A name nothing stands under, or one that may be written over."""
+    voice = talk.voice
     while True:
-        wrong = "Another name: "
+        wrong = voice.text("start_other_name")
         if path.is_dir():
-            wrong = f"{path} is a folder. Another name: "
+            wrong = voice.text("start_is_folder", path=str(path))
         elif not path.parent.is_dir():
-            wrong = f"There is no folder {path.parent}. Another name: "
-        elif not path.exists() or yes(f"{path} is there already. Write over it?", hear, usual=False):
+            wrong = voice.text("start_no_folder", folder=str(path.parent))
+        elif not path.exists() or talk.yes(voice.text("start_over", path=str(path)), usual=False):
             return path
-        path = Path(_typed(wrong, _WHY_A_NAME, hear, say) or path)
+        path = Path(_typed(wrong, "start_why_name", talk) or path)
 
 
-def fleet_path(given: Path | None, example: Path, hear: Hear, say: Say) -> Path:
+def fleet_path(given: Path | None, example: Path, talk: Talk) -> Path:
     """The fleet file given, or asked for; Enter for the shipped example's machines."""
     path = given
     while path is None:
-        reply = _typed("Which file has your machines? Enter for an invented contractor's: ", _WHY_A_FLEET, hear, say)
+        reply = _typed(talk.voice.text("start_fleet"), "start_why_fleet", talk)
         path = Path(reply) if reply else example
         if not path.is_file():
-            say(f"  {path}: no such file")
+            talk.explain(talk.voice.text("start_no_file", path=str(path)))
             path = None
     return path

@@ -26,15 +26,14 @@ def at(data: Any, key: str) -> Any:
     return here
 
 
-def put(table: Any, question: Question, answer: str) -> None:
+def put(table: Any, question: Question, answer: str, remark: str = "") -> None:
     """Write an answer under its question's key, with a remark; an empty one takes the key out."""
     *tables, name = question.key.split(".")
     if not answer:
         take_out(table, tables, name)
         return
     item = tomlkit.item(_value(question, answer))
-    remark = question.lines or dict(question.choices).get(answer, "")
-    if remark and remark != answer:
+    if remark:
         item.comment(remark)
     table_in(table, tables)[name] = item
 

@@ -6,7 +6,7 @@ from typing import Annotated, Literal
 
 from pydantic import BeforeValidator, Field, model_validator
 
-from pickrig.errors import InputError
+from pickrig.errors import InputError, Problem
 from pickrig.inputs.fields import AnyCase, FromFile, Money, Name, Road, Strict, Text, WorkDay
 from pickrig.inputs.job import Job
 from pickrig.inputs.job_file import read_job
@@ -105,12 +105,17 @@ class Board(FromFile):
     attachments: dict[str, int]
     calls: tuple[Call, ...]
 
+    @property
+    def country(self) -> str:
+        """Of the first job: a yard works in one."""
+        return self.calls[0].job.country
+
 
 def read_board(path: Path, rules: Rules) -> Board:
     """Read a day file and the job files it names. Raises InputError, one sentence a fault."""
     document = read_toml(path, "day")
     entries = check(_BoardFile, document)
-    problems: list[str] = []
+    problems: list[Problem] = []
     jobs: dict[str, Job] = {}
     for entry in entries.job:
         if entry.job in jobs:

@@ -5,7 +5,7 @@ from typing import Annotated, Any
 
 from pydantic import Field
 
-from pickrig.errors import InputError
+from pickrig.errors import InputError, Problem
 from pickrig.inputs.fields import FromFile, Name, Strict, Text
 from pickrig.inputs.machine import Machine, MachineEntry, misfit
 from pickrig.inputs.transport import Trailer, Truck
@@ -64,7 +64,7 @@ def fleet_of(document: Document, rules: Rules) -> Fleet:
     if "task" in document.data and "machine" not in document.data:
         raise InputError([f"{path}: is a job file; give it first, and the fleet file with --fleet"])
     entries = check(_FleetFile, document, _MENDS)
-    problems: list[str] = []
+    problems: list[Problem] = []
     first: dict[str, int] = {}
     machines = []
     for index, entry in enumerate(entries.machine):
@@ -112,9 +112,9 @@ def fleet_of(document: Document, rules: Rules) -> Fleet:
     ).read_from(document)
 
 
-def _transport_problems(document: Document, entries: _FleetFile, rules: Rules) -> list[str]:
+def _transport_problems(document: Document, entries: _FleetFile, rules: Rules) -> list[Problem]:
     """Trucks and trailers of one name, and tie-downs nobody rates."""
-    problems: list[str] = []
+    problems: list[Problem] = []
     for kind in ("truck", "trailer"):
         names = [vehicle.name.strip().lower() for vehicle in getattr(entries, kind)]
         problems += [

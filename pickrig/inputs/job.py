@@ -172,7 +172,7 @@ class Job(FromFile):
     task: Task
     ground: Ground = Ground()
     snow: Snow | None = None
-    country: Annotated[Literal["US", "UK", "EU"], AnyCountry] = "US"
+    country: Annotated[str, AnyCountry, Field(examples=['"US"'])] = "US"
     haul: Haul | None = None
     hazards: Hazards = Hazards()
     access: Access = Access()

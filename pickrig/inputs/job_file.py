@@ -4,7 +4,7 @@ import difflib
 from collections.abc import Iterable
 from pathlib import Path
 
-from pickrig.errors import InputError
+from pickrig.errors import InputError, Problem
 from pickrig.inputs.job import WORDED_TESTS, Ground, Job, Task, Weights, soft_share
 from pickrig.inputs.snow import Snow
 from pickrig.inputs.weather import Weather, complete
@@ -43,7 +43,7 @@ def job_of(document: Document, rules: Rules) -> Job:
     if "machine" in document.data and "task" not in document.data:
         raise InputError([f"{path}: is a fleet file; give it with --fleet, and the job file here"])
     job = check(Job, document, _MENDS)
-    problems: list[str] = []
+    problems: list[Problem] = []
 
     def known(location: tuple[str, ...], read: str | None, names: dict[str, list[str]], lead: str) -> str | None:
         return _known(document, location, read, names, lead, problems)
@@ -51,6 +51,7 @@ def job_of(document: Document, rules: Rules) -> Job:
     def names(table: Iterable[str]) -> dict[str, list[str]]:
         return {key: [] for key in table}
 
+    known(("country",), job.country, names(rules.countries), "countries are")
     soils = {key: [soil.name, *soil.also] for key, soil in rules.soils.items()}
     works = {key: work.also for key, work in rules.work.items()}
     surfaces = {key: surface.also for key, surface in rules.surfaces.items()}
@@ -93,7 +94,7 @@ def job_of(document: Document, rules: Rules) -> Job:
     return whole.read_from(document)
 
 
-def _with_goods(document: Document, task: Task, ground: Ground, rules: Rules, problems: list[str]) -> Task:
+def _with_goods(document: Document, task: Task, ground: Ground, rules: Rules, problems: list[Problem]) -> Task:
     """The load of one trip from what is carried, where the job names goods in place of a weight."""
     if task.goods is None:
         if task.goods_volume is not None:
@@ -134,7 +135,7 @@ def _with_goods(document: Document, task: Task, ground: Ground, rules: Rules, pr
     return task.model_copy(update={"goods": goods, "load": load})
 
 
-def _snow(document: Document, job: Job, task: Task, rules: Rules, problems: list[str]) -> Snow | None:
+def _snow(document: Document, job: Job, task: Task, rules: Rules, problems: list[Problem]) -> Snow | None:
     """Snow under the tables' names; a job that clears snow has some, and another has none."""
     clears = task.kind in rules.work and rules.work[task.kind].clears_snow
     if job.snow is None:
@@ -203,11 +204,11 @@ def _misplaced_tests(document: Document, ground: Ground, rules: Rules) -> list[s
     ]
 
 
-def _weather(job: Job, path: Path, rules: Rules, problems: list[str]) -> Weather | None:
+def _weather(job: Job, path: Path, rules: Rules, problems: list[Problem]) -> Weather | None:
     if job.weather is None:
         return None
     try:
-        return complete(job.weather, path, rules, job.country)
+        return complete(job.weather, path, rules, job.country) if job.country in rules.countries else None
     except InputError as error:
         problems += error.problems
         return None
@@ -224,7 +225,7 @@ def _known(
     read: str | None,
     names: dict[str, list[str]],
     lead: str,
-    problems: list[str],
+    problems: list[Problem],
 ) -> str | None:
     """The table's key for what was read, by key or by any of its other names."""
     if read is None:
@@ -242,7 +243,7 @@ def _known(
 
 
 def _travel(
-    document: Document, travel: dict[str, float], surfaces: dict[str, list[str]], problems: list[str]
+    document: Document, travel: dict[str, float], surfaces: dict[str, list[str]], problems: list[Problem]
 ) -> dict[str, float]:
     shares: dict[str, float] = {}
     for read, share in travel.items():

@@ -67,7 +67,6 @@ _BLANK = ("", "na", "nan", "null", "none", "m", "-", "--", "-9999", "-999", "-99
 _TRACE = 0.0001  # m, where an observer writes T for a trace of rain
 _WAYS = ("%Y-%m-%d", "%d.%m.%Y", "%Y%m%d", "%Y/%m/%d")
 _SLASHED = re.compile(r"(\d{1,2})/(\d{1,2})/(\d{4})")
-_COUNTRIES: dict[str, "DateOrder"] = {"US": "month first", "UK": "day first", "EU": "day first"}
 
 _GAPS_TOLD = 5  # days
 
@@ -130,7 +129,7 @@ def complete(weather: Weather, beside: Path, rules: Rules, country: str) -> Weat
     country: of the job, whose way of writing dates is taken where the file leaves it open. Raises InputError naming the
     file, line and column, or the days that are missing.
     """
-    days = _read_csv(beside.parent / weather.file, weather, country) if weather.file else list(weather.days)
+    days = _read_csv(beside.parent / weather.file, weather, country, rules) if weather.file else list(weather.days)
     where = beside.parent / weather.file if weather.file else beside
     first, last = (weather.job_day + dt.timedelta(days=d) for d in (-DAYS_BEFORE, DAYS_AFTER))
     by_date: dict[dt.date, Day] = {}
@@ -176,7 +175,7 @@ def read_record(path: Path, latitude: float | None, rules: Rules, country: str) 
         days=[],
     )
     by_date: dict[dt.date, Day] = {}
-    for day in _read_csv(path, weather, country):
+    for day in _read_csv(path, weather, country, rules):
         if day.date in by_date:
             raise InputError([f"{path}: {day.date} stands there twice; keep one line a day"])
         by_date[day.date] = day
@@ -251,7 +250,7 @@ def _with_temperatures(days: list[Day], weather: Weather, rules: Rules) -> list[
     return [filled(day) for day in days]
 
 
-def _read_csv(path: Path, weather: Weather, country: str) -> list[Day]:
+def _read_csv(path: Path, weather: Weather, country: str, rules: Rules) -> list[Day]:
     text = read_text(path, "weather")
     lines = [(number, line) for number, line in enumerate(text.splitlines(), 1) if line.strip() and line[0] != "#"]
     try:
@@ -269,7 +268,7 @@ def _read_csv(path: Path, weather: Weather, country: str) -> list[Day]:
         layout = _layout(path, header, delimiter, weather)
         at = layout.columns["date"]
         dates = [(number, row[at].strip()) for number, row in rows if at < len(row)]
-        order = _date_order(path, dates, weather, country)
+        order = _date_order(path, dates, weather, country, rules)
         days = [_day(path, number, row, layout, order) for number, row in rows]
     except csv.Error as error:
         raise InputError(
@@ -339,7 +338,7 @@ def _number(path: Path, number: int, name: str, text: str, comma: bool) -> float
         raise InputError([f'{path}, line {number}: {name} is "{text}", which is not a number{mend}']) from error
 
 
-def _date_order(path: Path, dates: list[tuple[int, str]], weather: Weather, country: str) -> DateOrder:
+def _date_order(path: Path, dates: list[tuple[int, str]], weather: Weather, country: str, rules: Rules) -> DateOrder:
     """How this file writes dates with slashes: as its own days above 12 tell, else as the job says, else as its country
     does.
 
@@ -357,7 +356,7 @@ def _date_order(path: Path, dates: list[tuple[int, str]], weather: Weather, coun
     if said and sign and said != sign:
         told = f'{path}, line {by_day or by_month}: is written {sign}, and weather.date_order = "{said}"'
         raise InputError([f"{told}; mend one of the two"])
-    usual = _COUNTRIES[country]
+    usual = rules.countries[country].dates
     if said or sign:
         return said or ("day first" if by_day else "month first")
     other: DateOrder = "month first" if usual == "day first" else "day first"

@@ -5,7 +5,7 @@ from typing import Annotated, Any
 
 from pydantic import Field, model_validator
 
-from pickrig.errors import InputError
+from pickrig.errors import InputError, Problem
 from pickrig.inputs.fields import Count, Duration, FromFile, Latitude, Money, Name, Share, Strict, Text
 from pickrig.inputs.job import Job
 from pickrig.inputs.job_file import read_job
@@ -67,8 +67,8 @@ class Work(Strict):
 
 
 class Year(FromFile):
-    """The owner's year, in SI and dollars. days: the whole record without gaps. years: those that count. notes: what was
-    filled in."""
+    """The owner's year, in SI and dollars. days: the whole record without gaps. years: those that count. notes: what
+    was filled in."""
 
     title: Name
     note: Text
@@ -87,12 +87,17 @@ class Year(FromFile):
     years: tuple[int, ...]
     notes: tuple[Any, ...]  # statements
 
+    @property
+    def country(self) -> str:
+        """Of the first kind of work: a yard works in one."""
+        return self.works[0].job.country
+
 
 def read_year(path: Path, rules: Rules) -> Year:
     """Read a year file, the job files and the weather record it names. Raises InputError, one sentence a fault."""
     document = read_toml(path, "year")
     entries = check(_YearFile, document)
-    problems: list[str] = []
+    problems: list[Problem] = []
     works = []
     for entry in entries.work:
         try:

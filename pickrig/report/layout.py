@@ -22,26 +22,26 @@ def _environment() -> jinja2.Environment:
 
 
 def page(template: str, voice: Voice, **told: Any) -> str:
-    """A template filled in. t: a text by its key; say, line and tag: statements at a length; rule: a text of the rules;
-    w: any value; money, share and so on: a number with its dimension."""
-    return (
-        _environment()
-        .get_template(template)
-        .render(
-            **told,
-            lang=voice.language,
-            paper=voice.paper,
-            version=__version__,
-            t=lambda key, **values: voice.html(Said(key, **values)),
-            say=voice.html,
-            line=lambda said: voice.html(said, "line"),
-            tag=lambda said: voice.html(said, "tag"),
-            label=voice.label,
-            rule=lambda text: voice.write_html(Ruled(text)),
-            word=lambda key: voice.write_html(Term(key)),
-            w=voice.write_html,
-            q=lambda value, dimension: voice.write_html(Quantity(value, dimension)),
-            n=voice.decimal,
-            chance=Chance,
-        )
-    )
+    """A template filled in."""
+    return _environment().get_template(template).render(**tools_of(voice), **told)
+
+
+def tools_of(voice: Voice) -> dict[str, Any]:
+    """What templates speak with. t: a text by its key; say, line and tag: statements at a length; rule: a text of the
+    rules; word: a term; w: any value; q: a number with its dimension; n: a bare number."""
+    return {
+        "lang": voice.language,
+        "paper": voice.paper,
+        "version": __version__,
+        "t": lambda key, **values: voice.html(Said(key, **values)),
+        "say": voice.html,
+        "line": lambda said: voice.html(said, "line"),
+        "tag": lambda said: voice.html(said, "tag"),
+        "label": voice.label,
+        "rule": lambda text: voice.write_html(Ruled(text)),
+        "word": lambda key: voice.write_html(Term(key)),
+        "w": voice.write_html,
+        "q": lambda value, dimension: voice.write_html(Quantity(value, dimension)),
+        "n": voice.decimal,
+        "chance": Chance,
+    }

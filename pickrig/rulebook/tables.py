@@ -596,6 +596,20 @@ HAZARDS = {
 }
 
 
+Law = Literal["US", "UK", "EU", "other"]
+"""Whose rules of the road and of power lines hold; "other" where none are known here."""
+
+
+class Country(Cited):
+    """What a country brings with it where nobody says otherwise."""
+
+    units: Literal["us", "metric"]
+    currency: Annotated[str, Field(min_length=1, max_length=3)]
+    paper: Literal["letter", "A4"]
+    dates: Literal["month first", "day first"]
+    law: Law
+
+
 class Forbidden(Cited):
     """What ends a job, and what would lift it; by country where the rules differ."""
 
@@ -612,9 +626,9 @@ class Forbidden(Cited):
             )
         return self
 
-    def lifted_by(self, country: Literal["US", "UK", "EU"]) -> str:
-        """What would lift it there."""
-        return self.lift if isinstance(self.lift, str) else str(getattr(self.lift, country))
+    def lifted_by(self, law: Law) -> str:
+        """What would lift it there; where we know no law, what holds in the EU: ask the owner."""
+        return self.lift if isinstance(self.lift, str) else str(getattr(self.lift, "EU" if law == "other" else law))
 
 
 class CareRules(_Strict):
@@ -703,6 +717,7 @@ class Rules(_Strict):
     """All tables, by the name of their file."""
 
     sources: dict[str, Source]
+    countries: dict[str, Country]
     equations: dict[str, Equation]
     soils: dict[str, Soil]
     field_tests: dict[str, FieldTest]

@@ -16,8 +16,8 @@ from pickrig.files import noting_reads, read_json, read_text, write_whole
 from pickrig.inputs import read_fleet, read_job
 from pickrig.inputs.board import read_board
 from pickrig.inputs.year import read_year
-from pickrig.report.language import ENGLISH
 from pickrig.report.pick.sheet import as_sheet, write_sheets
+from pickrig.report.words.voice import ENGLISH
 from pickrig.rulebook import load_rules
 
 EXAMPLES = Path(__file__).parents[2] / "examples"

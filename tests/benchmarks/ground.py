@@ -41,7 +41,7 @@ def main() -> None:
     def whole() -> None:
         for site in draw_sites(job, rules, DRAWS):
             for machine in machines:
-                ask_all(Case(job, machine, site, rules, brief=True))
+                ask_all(Case(job, machine, site, rules))
 
     grid = np.random.default_rng(0).random((2 * DAYS, DRAWS))
 

@@ -9,7 +9,8 @@ import tomlkit
 
 from pickrig.checks.ground.site import draw_site
 from pickrig.inputs import read_fleet, read_job
-from pickrig.plans.pick.answer import DRAWS, rank, weigh
+from pickrig.plans.pick.answer import DRAWS
+from pickrig.plans.pick.ranking import rank, weigh
 from pickrig.plans.pick.record import Standing
 from pickrig.rulebook import Rules
 
@@ -35,7 +36,7 @@ class Asked:
         path = folder / "job.toml"
         path.write_text(tomlkit.dumps({"title": self.name, **self.job}), encoding="utf-8")
         job, fleet = read_job(path, rules), read_fleet(EXAMPLES / self.fleet, rules)
-        return rank(job, fleet, rules, draw_site(job, rules, DRAWS, seed=0), weigh(job, rules), "us", brief=True)
+        return rank(job, fleet, rules, draw_site(job, rules, DRAWS, seed=0), weigh(job, rules))
 
 
 def load() -> list[Asked]:

@@ -67,7 +67,7 @@ def changed(model, path, value):
 
 
 def asked(job, machine, check):
-    findings = ask_all(Case(job, machine, draw_site(job, RULES, 400), RULES, brief=True))
+    findings = ask_all(Case(job, machine, draw_site(job, RULES, 400), RULES))
     return next((f for f in findings if f.check == check), None)
 
 

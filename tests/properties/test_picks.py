@@ -16,7 +16,8 @@ from pickrig.checks import Case, ask_all
 from pickrig.checks.ground.site import draw_site
 from pickrig.errors import InputError
 from pickrig.inputs import read_fleet, read_job
-from pickrig.plans.pick.answer import Before, pick, rank, weigh
+from pickrig.plans.pick.answer import pick
+from pickrig.plans.pick.ranking import Before, rank, weigh
 from pickrig.report.pick.json import as_dict, as_json
 from pickrig.report.pick.page import as_page
 from pickrig.report.pick.sheet import as_sheet
@@ -117,7 +118,7 @@ def test_the_order_of_machines_never_matters(job, random):
     shuffled = list(FLEET.machines)
     random.shuffle(shuffled)
     other = FLEET.model_copy(update={"machines": tuple(shuffled)})
-    names = [[s.name for s in rank(job, f, RULES, site, weights, "us", brief=True)] for f in (FLEET, other)]
+    names = [[s.name for s in rank(job, f, RULES, site, weights)] for f in (FLEET, other)]
     assert names[0] == names[1]
 
 
@@ -147,12 +148,12 @@ def test_taking_a_machine_out_never_reorders_the_rest(job, index):
     site, weights = draw_site(job, RULES, 400), weigh(job, RULES)
     gone = FLEET.machines[index].name
     fewer = FLEET.model_copy(update={"machines": tuple(m for m in FLEET.machines if m.name != gone)})
-    before, after = (rank(job, f, RULES, site, weights, "us", brief=True) for f in (FLEET, fewer))
+    before, after = (rank(job, f, RULES, site, weights) for f in (FLEET, fewer))
     assert [(s.name, s.score) for s in before if s.name != gone] == [(s.name, s.score) for s in after]
 
 
 def chance(job, machine, draws=2000):
-    findings = ask_all(Case(job, machine, draw_site(job, RULES, draws), RULES, brief=True))
+    findings = ask_all(Case(job, machine, draw_site(job, RULES, draws), RULES))
     return next(f for f in findings if f.check == "floats").chance
 
 

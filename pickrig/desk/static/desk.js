@@ -9,7 +9,7 @@ function sliders(form) {
     const text = entry.querySelector("input");
     const { low, high, step, unit } = entry.dataset;
     const slider = Object.assign(document.createElement("input"), { type: "range", min: low, max: high, step, value: low });
-    slider.setAttribute("aria-label", `Slider: ${form.querySelector(`label[for="${text.id}"]`).textContent}`);
+    slider.setAttribute("aria-label", `${glance.dataset.slider}: ${form.querySelector(`label[for="${text.id}"]`).textContent}`);
     const follow = () => {
       const read = /^\s*([\d.,]+)\s*(\S+)\s*$/.exec(text.value);
       if (read && read[2] === unit) slider.value = read[1].replaceAll(",", "");
@@ -48,7 +48,7 @@ function asking(form) {
   function refused(turn, page) {
     if (turn !== asked) return;
     const said = new DOMParser().parseFromString(page, "text/html").querySelector("main li");
-    glance.textContent = said ? said.textContent : "The desk cannot answer this.";
+    glance.textContent = said ? said.textContent : glance.dataset.cannot;
     glance.classList.remove("waiting");
   }
   async function ask() {
@@ -60,7 +60,7 @@ function asking(form) {
       const told = await answer.json();
       if (turn === asked) show(form, told); // an older answer that comes late is not shown
     } catch {
-      if (turn === asked) glance.textContent = "The desk does not answer. Is it still running? Your answers are on this page.";
+      if (turn === asked) glance.textContent = glance.dataset.silent;
     }
     if (turn === asked) glance.classList.remove("waiting");
   }

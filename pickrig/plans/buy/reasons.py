@@ -219,9 +219,7 @@ def assumed(year: Year, machines: tuple[Machine, ...], rules: Rules) -> Statemen
         Said("assumed.one_hire"),
         Said("assumed.week", days=round(owning["working_week"].value), day=Quantity(year.day, "duration")),
         *_of_machines(machines, rules),
-        Said(
-            "assumed.engine_load", says=Ruled(owning["load_factor"].says), load=number(owning["load_factor"].value, 2)
-        ),
+        Said("assumed.engine_load", says=Ruled(load.says), load=number(load.value, 2)),
     )
 
 

@@ -15,8 +15,8 @@ class Line:
 
     start: of machine or operator, the road there included. end: of the work. back: machine and rig are home. there: it
     stands on the site already. margin: $ after the job's cost and the road; None where some job has no pay. chance:
-    that the ground holds. watch: findings short of a plain yes. limits: what the operator keeps to. cautions: what this job
-    asks to be minded.
+    that the ground holds. watch: findings short of a plain yes. limits: what the operator keeps to. cautions: what
+    this job calls for.
     """
 
     call: Call

@@ -3,8 +3,8 @@
 from math import isfinite
 
 from pickrig.checks.case import attachment_of
-from pickrig.checks.ground.site import Site
 from pickrig.checks.cited import cited
+from pickrig.checks.ground.site import Site
 from pickrig.facts import Citation, Ruled
 from pickrig.inputs import Job, soft_share
 from pickrig.plans.pick.record import Advice, Look, Standing
@@ -23,7 +23,8 @@ def tags_of(job: Job, pick: Standing | None, site: Site, rules: Rules) -> set[st
         **(_machine_tags(pick) if pick else {}),
     }
     attachment = attachment_of(job, rules)
-    return {"always", job.country, attachment} | {tag for tag, holds in held.items() if holds}
+    law = rules.countries[job.country].law
+    return {"always", "EU" if law == "other" else law, attachment} | {tag for tag, holds in held.items() if holds}
 
 
 def _work_tags(job: Job, rules: Rules) -> dict[str, bool]:

@@ -2,9 +2,9 @@
 
 from pickrig.checks import asked
 from pickrig.checks.case import attachment_of
-from pickrig.checks.ground.site import Site
 from pickrig.checks.cited import cited
-from pickrig.facts import Citation, Key, Quantity, Ruled, Said, Statements
+from pickrig.checks.ground.site import Site
+from pickrig.facts import Key, Quantity, Ruled, Said, Statements
 from pickrig.inputs import Job, Machine, soft_share
 from pickrig.plans.pick.record import Standing
 from pickrig.rulebook import Rules
@@ -15,6 +15,7 @@ def assumed(job: Job, ranking: list[Standing], site: Site, rules: Rules) -> Stat
     return (
         *site.assumed,
         *_work(job, rules),
+        *_money(job, rules),
         *_weights(job, rules),
         *_surfaces(job, rules),
         *_snow(job, rules),
@@ -56,6 +57,13 @@ def _goods(job: Job, rules: Rules) -> list[Said]:
         return [Said("assumed.goods", goods=Ruled(goods.says), load=load, cited=where)]
     low, _, high = (Quantity(kg, "mass") for kg in goods.pallet)
     return [Said("assumed.pallets", goods=Ruled(goods.says), load=load, low=low, high=high, cited=where)]
+
+
+def _money(job: Job, rules: Rules) -> Statements:
+    """Our own sums were set where they are paid in dollars."""
+    if job.country == "US":
+        return ()
+    return (Said("assumed.sums", currency=rules.countries[job.country].currency),)
 
 
 def _weights(job: Job, rules: Rules) -> Statements:

@@ -4,10 +4,10 @@ from collections.abc import Iterator
 
 from pickrig.checks import Case
 from pickrig.checks.carrying import carry
+from pickrig.checks.cited import cited
 from pickrig.checks.ground.demand import most_needed, states
 from pickrig.checks.ground.site import Site
-from pickrig.checks.cited import cited
-from pickrig.facts import Citation, Ruled
+from pickrig.facts import Ruled
 from pickrig.inputs import Job
 from pickrig.plans.pick.record import GroundHelp, Standing
 from pickrig.rulebook import Rules

@@ -1,5 +1,8 @@
 """The owner's answer on a terminal: plain text, wrapped to the width at hand."""
 
+from collections.abc import Sequence
+
+from pickrig.facts import Said, Statements
 from pickrig.plans.buy.record import Purchase
 from pickrig.report.buy import told
 from pickrig.report.plain_text import section, window, wrapped
@@ -10,7 +13,7 @@ def as_buy_text(answer: Purchase, voice: Voice = ENGLISH) -> str:
     """What to do, why, what would change it, and every option in a line."""
     width = window()
     lines = [*wrapped(voice.say((answer.answer, *answer.beside)), width), ""]
-    sections = {
+    sections: dict[str, Sequence[Said | Statements]] = {
         "buy_why": answer.reasons,
         "buy_change": answer.changes,
         "buy_rent_short": [told.break_even(one) for one in answer.break_even],

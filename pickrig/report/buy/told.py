@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from pickrig.facts import Quantity, Said, Statements, Term
+from pickrig.facts import Quantity, Said, Statements, Term, Value
 from pickrig.plans.buy.reasons import named
 from pickrig.plans.buy.record import Bar, BreakEven, Missed, Option, Pair, Purchase, WorkDays
 
@@ -26,7 +26,12 @@ def hours(amount: float) -> Quantity:
 
 def option(one: Option) -> Said:
     """Every option in a line."""
-    given = {"option": named(one), "net": money(one.net), "gain": money(one.gain), "cost": money(one.cost)}
+    given: dict[str, Value] = {
+        "option": named(one),
+        "net": money(one.net),
+        "gain": money(one.gain),
+        "cost": money(one.cost),
+    }
     if one.hours <= 1:
         return Said("option.idle", **given)
     return Said("option", **given, hours=hours(one.hours), an_hour=money(one.an_hour))
@@ -62,7 +67,7 @@ def bars(answer: Purchase) -> tuple[BarPlace, ...]:
 
 def break_even(one: BreakEven) -> Said:
     """From how many hours owning is cheaper than an offer."""
-    given = {"span": Term(one.span), "rent": Quantity(one.rent, "cents")}
+    given: dict[str, Value] = {"span": Term(one.span), "rent": Quantity(one.rent, "cents")}
     if not one.hours:
         return Said("break_even.never", **given)
     return Said("break_even", **given, hours=hours(one.hours))

@@ -5,7 +5,7 @@ import math
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
-from babel.dates import format_skeleton, format_time
+from babel.dates import format_date, format_skeleton, format_time
 from babel.numbers import format_decimal
 
 from pickrig.facts import Chance, Quantity
@@ -88,7 +88,7 @@ def weekday(day: dt.date, voice: "Voice") -> str:
 
 def month(number: int, voice: "Voice") -> str:
     """A month's name, short."""
-    return str(format_skeleton("LLL", dt.date(2025, number, 1), locale=voice.locale))
+    return str(format_date(dt.date(2025, number, 1), format="LLL", locale=voice.locale))
 
 
 def clock(moment: dt.datetime, voice: "Voice") -> str:

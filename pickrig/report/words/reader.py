@@ -2,8 +2,10 @@
 
 from pickrig.quantities import System
 from pickrig.report.words.voice import Voice
+from pickrig.rulebook import Rules
 
 
-def voice_of(language: str, units: System | None, country: str) -> Voice:
+def voice_of(language: str, units: System | None, country: str, rules: Rules) -> Voice:
     """A voice in this language; units, money and paper by the country where the reader does not say."""
-    return Voice(language, units or "us", country)
+    row = rules.countries[country]
+    return Voice(language, units or row.units, country, row.currency, row.paper)

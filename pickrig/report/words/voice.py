@@ -65,11 +65,21 @@ class Voice:
 
     def label(self, said: Said) -> str:
         """The label that goes with a statement."""
-        return self._respelled(str(self.words.entry(said.key)["label"]))
+        return self.respelled(str(self.words.entry(said.key)["label"]))
+
+    def spoken(self, key: str, part: str) -> str:
+        """A named part of an entry, such as why a question is asked."""
+        return self.respelled(str(self.words.entry(key)[part]))
 
     def rule(self, text: str) -> str:
         """A text of the rules in this language; as the rules have it, where the language does not know it."""
-        return self.words.rules.get(text, text) if self.language != "en" else self._respelled(text)
+        return self.words.rules.get(text, text) if self.language != "en" else self.respelled(text)
+
+    def respelled(self, text: str) -> str:
+        """As the country spells it."""
+        if self.country == "US" or not self._spelling:
+            return text
+        return self._american.sub(lambda found: _like(found[0], self._spelling[found[0].lower()]), text)
 
     @cached_property
     def locale(self) -> str:
@@ -94,7 +104,7 @@ class Voice:
         template = _at_length(entry, length)
         if isinstance(template, dict):
             template = self._chosen(template, said)
-        template = self._respelled(template)
+        template = self.respelled(template)
         return put("words", template).format_map(_Told(said, lambda value: self._value(value, length, put)))
 
     def _sentence(self, said: Said, length: Length, put: Put) -> str:
@@ -107,7 +117,7 @@ class Voice:
 
     def _chosen(self, choices: dict[str, str], said: Said) -> str:
         """The sentence for a count, by the language's plurals, or for a word."""
-        by = said[choices["by"]]
+        by = said.value(choices["by"])
         if isinstance(by, int):
             return choices.get(str(by)) or choices.get(_plural(self.locale, by)) or choices["other"]
         assert isinstance(by, Term)
@@ -121,7 +131,7 @@ class Voice:
             for name, value in step.values
             if isinstance(value, Quantity | int)
         ]
-        label = put("words", self._respelled(self.words.entry(step.key)["step"]))
+        label = put("words", self.respelled(self.words.entry(step.key)["step"]))
         head = f"{_capital(', '.join(words))}. {label}" if words else label
         return f"{head}: {put('equation', equations()[step.key])}; {', '.join(given)}"
 
@@ -148,7 +158,11 @@ class Voice:
             return put("citation", value.text)
         said = self.words.wing("common")["status"]
         status = put("words", str(said[value.status]))
-        return put("words", str(said["after"])).format(status=status, text=put("citation", value.text)) if value.text else status
+        return (
+            put("words", str(said["after"])).format(status=status, text=put("citation", value.text))
+            if value.text
+            else status
+        )
 
     def _ruled(self, text: str, put: Put) -> str:
         known = self.language == "en" or text in self.words.rules or not re.search("[a-z]{3}", text)
@@ -166,18 +180,12 @@ class Voice:
         if isinstance(value, int):
             return figures.decimal(value, 0, self)
         assert isinstance(value, Term)
-        return self._respelled(str(self.words.wing("common")["terms"][value.key]))
+        return self.respelled(str(self.words.wing("common")["terms"][value.key]))
 
     def _list(self, told: list[str]) -> str:
         from babel.lists import format_list
 
         return str(format_list(told, locale=self.locale)) if told else ""
-
-    def _respelled(self, text: str) -> str:
-        """As the country spells it."""
-        if self.country == "US" or not self._spelling:
-            return text
-        return self._american.sub(lambda found: _like(found[0], self._spelling[found[0].lower()]), text)
 
     @cached_property
     def _spelling(self) -> dict[str, str]:
@@ -205,7 +213,7 @@ class _Told(dict[str, str]):
         self._said, self._write = said, write
 
     def __missing__(self, name: str) -> str:
-        return self._write(self._said[name])
+        return self._write(self._said.value(name))
 
 
 def _at_length(entry: dict[str, Any], length: Length) -> Any:
