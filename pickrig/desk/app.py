@@ -14,7 +14,6 @@ from starlette.requests import Request
 from starlette.responses import HTMLResponse, JSONResponse, PlainTextResponse, RedirectResponse, Response
 from starlette.routing import Route
 
-from pickrig import __version__
 from pickrig.desk import job_page, machine_page
 from pickrig.desk.guard import TOO_LARGE, App, Guard, TooLargeError
 from pickrig.desk.store import EXAMPLE, Store
@@ -125,7 +124,6 @@ def _spoken(desk: Desk) -> dict[str, object]:
     """What every template says things with, and the frame's own figures."""
     voice = desk.voice
     return tools_of(voice) | {
-        "release": __version__,
         "folder": desk.store.folder,
         "ask": lambda question: {
             "asks": asks(question, voice),

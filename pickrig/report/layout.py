@@ -32,8 +32,8 @@ def tools_of(voice: Voice) -> dict[str, Any]:
     return {
         "lang": voice.language,
         "paper": voice.paper,
-        "version": __version__,
-        "t": lambda key, **values: voice.html(Said(key, **values)),
+        "release": __version__,
+        "t": voice.text_html,
         "say": voice.html,
         "line": lambda said: voice.html(said, "line"),
         "tag": lambda said: voice.html(said, "tag"),

@@ -14,7 +14,7 @@ function sliders(form) {
       const read = /^\s*([\d.,]+)\s*(\S+)\s*$/.exec(text.value);
       if (read && read[2] === unit) slider.value = read[1].replaceAll(",", "");
       slider.classList.toggle("unset", text.value.trim() === ""); // where nothing was answered, nothing is pointed at
-      slider.setAttribute("aria-valuetext", text.value || "not said");
+      slider.setAttribute("aria-valuetext", text.value || glance.dataset.unsaid);
     };
     slider.addEventListener("input", () => {
       text.value = `${slider.value} ${unit}`;

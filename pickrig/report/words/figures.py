@@ -5,7 +5,7 @@ import math
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
-from babel.dates import format_date, format_skeleton, format_time
+from babel.dates import format_date, format_time
 from babel.numbers import format_decimal
 
 from pickrig.facts import Chance, Quantity
@@ -19,6 +19,7 @@ _INCH = 0.0254
 _LONG = 8 * 12 * _INCH  # from here on, feet read better than inches
 _FAR = 30 * 12 * _INCH  # and from here on, nobody counts the inches
 _PLENTY = 100  # of a unit, from where nobody reads its tenths
+_MANY = 10.0  # times, from where a share says nothing more
 _OF = 20  # a chance is told as so many times in twenty
 
 
@@ -70,20 +71,19 @@ def _times_in_twenty(told: Chance) -> int:
 
 def date(moment: dt.date, voice: "Voice") -> str:
     """A day as "Tuesday, April 21"; of a moment, its time of day too."""
-    day = str(format_skeleton("MMMMEEEEd", moment, locale=voice.locale))
-    if isinstance(moment, dt.datetime):
-        return f"{day}, {clock(moment, voice)}"
-    return day
+    day = _dated(moment, "long", voice)
+    return f"{day}, {clock(moment, voice)}" if isinstance(moment, dt.datetime) else day
 
 
-def short_date(day: dt.date, voice: "Voice") -> str:
-    """A day as "Tue, Apr 21"."""
-    return str(format_skeleton("MMMEd", day, locale=voice.locale))
+def _dated(day: dt.date, length: str, voice: "Voice") -> str:
+    patterns: dict[str, str] = voice.words.writing["dates"][length]
+    pattern = patterns.get(voice.country, patterns["else"])
+    return str(format_date(day, format=pattern, locale=voice.locale))
 
 
 def weekday(day: dt.date, voice: "Voice") -> str:
     """A day's name, short."""
-    return str(format_skeleton("E", day, locale=voice.locale))
+    return str(format_date(day, format="EEE", locale=voice.locale))
 
 
 def month(number: int, voice: "Voice") -> str:
@@ -203,6 +203,13 @@ def _slope(value: float, voice: "Voice") -> str:
     return f"{decimal(math.degrees(math.atan(value)), 0, voice)}°"
 
 
+def _share(value: float, voice: "Voice") -> str:
+    """A share in per cent; from ten times on nobody counts."""
+    if value > _MANY:
+        return voice.text("over", amount=_with_unit(100 * _MANY, 0, "%", voice))
+    return _with_unit(100 * value, 0, "%", voice)
+
+
 def _fine_share(value: float, voice: "Voice") -> str:
     return _with_unit(100 * value, 1, "%", voice)
 
@@ -239,6 +246,7 @@ _SPECIAL: "dict[str, Show]" = {
     "angle": _angle(0),
     "fine angle": _angle(1),
     "slope": _slope,
+    "share": _share,
     "fine share": _fine_share,
     "ratio": _ratio,
     "chance": _chance_alone,

@@ -42,8 +42,12 @@ class Voice:
         return Markup(self._say(what, length, self._marked))
 
     def text(self, key: str, **values: Value) -> str:
-        """A text by its key, such as a heading."""
-        return self.say(Said(key, **values))
+        """A text by its key, such as a heading, as the catalogue has it."""
+        return self._statement(Said(key, **values), "full", _plain)
+
+    def text_html(self, key: str, **values: Value) -> Markup:
+        """The same as HTML."""
+        return Markup(self._statement(Said(key, **values), "full", self._marked))
 
     def write(self, value: Value) -> str:
         """A value alone, as plain text."""
