@@ -137,6 +137,10 @@ def test_the_worked_question_knocks_out_what_is_too_heavy(tmp_path):
     imports, entry = worked("# pickrig/checks/__init__.py", "python")
     after(tmp_path / "pickrig/checks/__init__.py", "from pickrig.checks.climbs import climbs\n", imports)
     after(tmp_path / "pickrig/checks/__init__.py", "CHECKS: dict[str, Check] = {\n", entry)
+    for language in ("en", "es"):
+        words = f"pickrig/report/words/{language}/checks.toml"
+        (said,) = worked(f"# {words}", "toml")
+        (tmp_path / words).write_text((tmp_path / words).read_text(encoding="utf-8") + "\n" + said, encoding="utf-8")
     questions = tmp_path / "rules" / "questions.toml"
     (row,) = worked("# rules/questions.toml", "toml")
     questions.write_text(questions.read_text(encoding="utf-8") + "\n" + row, encoding="utf-8")

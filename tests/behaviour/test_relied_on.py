@@ -71,7 +71,8 @@ def test_the_table_prints_each_findings_own_number(answers, name):
             assert told, finding.check
             shown = numbers(told[1])
             if finding.unit == "share" and shown and finding.check != "wears":
-                assert shown[0] == pytest.approx(100 * finding.value, abs=max(0.51, 0.006 * 100 * finding.value))
+                share = min(100 * finding.value, 1000)  # beyond tenfold the table says only that
+                assert shown[0] == pytest.approx(share, abs=max(0.51, 0.006 * share))
 
 
 @pytest.mark.parametrize("name", SOME)
@@ -199,6 +200,19 @@ def told(tmp_path, monkeypatch):
     return run
 
 
+def facts_of(told):
+    """What a record holds but its sentences."""
+
+    def bare(node):
+        if isinstance(node, dict):
+            return {key: bare(value) for key, value in node.items() if key not in ("label", "tag")}
+        if isinstance(node, list):
+            return [bare(value) for value in node if not isinstance(value, str)]
+        return None if isinstance(node, str) and " " in node else node
+
+    return bare(json.loads(told["record.json"]))
+
+
 PICK = ["pick", str(EXAMPLES / "twenty-percent.toml"), "--fleet", str(EXAMPLES / "fleet.toml")]
 
 
@@ -207,7 +221,8 @@ def test_an_option_of_pick_changes_what_it_should_and_nothing_else(told):
     sheet = told(*PICK, "--sheet", "sheet.html")
     assert {key: text for key, text in sheet.items() if key != "sheet.html"} == plain
     spanish = told(*PICK, "--language", "es", "--sheet", "sheet.html")
-    assert (spanish["record.json"], spanish["said"]) == (plain["record.json"], plain["said"])
+    assert facts_of(spanish) == facts_of(plain)
+    assert spanish["said"].startswith("Mande ")
     assert '<html lang="es">' in spanish["page.html"]
     assert '<html lang="es">' in spanish["sheet.html"]
     metric = told(*PICK, "--units", "metric")
@@ -248,7 +263,8 @@ def test_an_option_of_day_changes_what_it_should_and_nothing_else(told):
     assert {key: text for key, text in more.items() if not key.startswith("board.")} == plain
     assert more["board.csv"].count("\n") == 1 + len(json.loads(plain["record.json"])["lines"])
     spanish = told(*command, "--language", "es", "--sheets", "sheets")
-    assert spanish == plain
+    assert facts_of(spanish) == facts_of(plain)
+    assert '<html lang="es">' in spanish["page.html"]
     assert '<html lang="es">' in Path("sheets/01.html").read_text(encoding="utf-8")
     metric = json.loads(told(*command, "--units", "metric")["record.json"])
     rows = [
@@ -293,7 +309,7 @@ def test_a_board_adds_up_and_keeps_its_hours(plans, name):
         if plan.by_money:
             road = 0.0 if not line.truck else (4.0 if plan.board.rigs == "shuttle" and not line.there else 2.0)
             paid = (line.call.pays or 0.0) - line.bill.total - road * line.call.move / 3600 * plan.board.move_hour
-            assert line.leaves == pytest.approx(paid)
+            assert line.margin == pytest.approx(paid)
         if line.call.keep:
             assert line.machine == line.call.keep
     for one, other in ((a, b) for a in plan.lines for b in plan.lines if a is not b and a.machine == b.machine):

@@ -8,15 +8,20 @@ from typer.testing import CliRunner
 
 from pickrig.cli import app
 from pickrig.errors import InputError
+from pickrig.guide.ask import Talk
 from pickrig.guide.draft import NAME, read_draft
 from pickrig.guide.job_text import answers_of, job_text
 from pickrig.guide.names import file_stem
 from pickrig.guide.questions import asked_of, fault, questions
 from pickrig.guide.start import start
+from pickrig.guide.wording import asks, why
 from pickrig.inputs import read_job
 from pickrig.inputs.job_file import job_of
 from pickrig.plans.pick.answer import pick
 from pickrig.reading import parse_toml
+from pickrig.report.words.catalogue import languages
+from pickrig.report.words.reader import voice_of
+from pickrig.report.words.voice import ENGLISH
 from tests.conftest import english
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
@@ -57,6 +62,10 @@ class Typist:
     def say(self, text):
         self.told.append(text)
 
+    @property
+    def talk(self):
+        return Talk(self.hear, self.say, ENGLISH)
+
 
 def test_answers_make_a_commented_file_that_reads_as_they_were_meant(rules, tmp_path):
     text = job_text(None, LOT, rules)
@@ -79,7 +88,7 @@ def test_answers_make_a_commented_file_that_reads_as_they_were_meant(rules, tmp_
 @pytest.mark.parametrize("answers", [LOT, SNOW])
 def test_every_choice_of_every_question_is_one_the_files_know(rules, tmp_path, answers):
     for question in asked_of(answers, rules):
-        for choice, _ in question.choices:
+        for choice in question.choices:
             changed = answers | {question.id: choice}
             changed |= {"paved_share": "20 %"} if question.id == "paving" else {}
             changed |= {"soil": "silt", "wetness": "moist"} if choice in ("gravel", "grass") and answers is SNOW else {}
@@ -90,9 +99,12 @@ def test_every_choice_of_every_question_is_one_the_files_know(rules, tmp_path, a
             job_of(parse_toml(tmp_path / "a.toml", job_text(None, changed, rules), "job"), rules)
 
 
-def test_every_example_is_itself_an_answer_and_every_question_has_a_reason(rules):
+@pytest.mark.parametrize("language", languages())
+def test_every_example_is_itself_an_answer_and_every_question_has_words_and_a_reason(rules, language):
+    voice = voice_of(language, None, "US", rules)
     for question in questions(rules):
-        assert question.why, question.id
+        assert asks(question, voice), question.id
+        assert why(question, voice), question.id
         assert question.kind in ("choice", "yes") or question.example, question.id
         assert not question.example or fault(question, question.example) == "", question.id
 
@@ -134,7 +146,7 @@ def test_another_kind_of_work_takes_out_what_only_the_old_one_had(rules, tmp_pat
 def test_a_conversation_writes_the_file_and_drops_the_draft(rules, tmp_path):
     path = tmp_path / "lot.toml"
     typist = Typist("Back lot", "?", "1", "16", "1,600 lb", "<", "1,700 lb", "14", "y", "4", "3")
-    assert start(path, rules, typist.hear, typist.say) == path
+    assert start(path, rules, typist.talk) == path
     assert read_job(path, rules).task.load == pytest.approx(1700 * 0.45359237)
     assert not (tmp_path / NAME).exists()
     told = "\n".join(typist.told)
@@ -146,11 +158,11 @@ def test_left_half_way_it_goes_on_from_there(rules, tmp_path):
     path = tmp_path / "lot.toml"
     leaver = Typist("Back lot", "1", "1,600 lb", leaves=True)
     with pytest.raises(KeyboardInterrupt):
-        start(path, rules, leaver.hear, leaver.say)
+        start(path, rules, leaver.talk)
     assert not path.exists()
     assert read_draft(tmp_path / NAME) == {"title": "Back lot", "work": "carry pallets", "load": "1,600 lb"}
     back = Typist("y", "", "", "", "", "", "4")
-    start(path, rules, back.hear, back.say)
+    start(path, rules, back.talk)
     assert read_job(path, rules).title == "Back lot"
 
 
@@ -164,7 +176,7 @@ def test_nothing_is_written_over_without_a_yes(rules, tmp_path):
             return "n"
         return str(other) if "Another name" in prompt else ""
 
-    assert start(path, rules, hear, lambda _: None) == other
+    assert start(path, rules, Talk(hear, lambda _: None, ENGLISH)) == other
     assert path.read_text(encoding="utf-8") == text
     assert other.exists()
 
@@ -181,7 +193,7 @@ def test_answers_that_do_not_go_together_are_told_and_asked_again(rules, tmp_pat
         return "4" if "1 to 9" in prompt and len(rounds) > 1 else ""  # no soil at first
 
     told = []
-    start(tmp_path / "lot.toml", rules, hear, told.append)
+    start(tmp_path / "lot.toml", rules, Talk(hear, told.append, ENGLISH))
     assert len(rounds) == 2
     assert any("says nothing of the soil" in " ".join(text.split()) for text in told)
 
@@ -189,7 +201,7 @@ def test_answers_that_do_not_go_together_are_told_and_asked_again(rules, tmp_pat
 def test_a_file_that_is_no_job_is_refused(rules):
     typist = Typist()
     with pytest.raises(InputError, match="job file"):
-        start(EXAMPLES / "fleet.toml", rules, typist.hear, typist.say)
+        start(EXAMPLES / "fleet.toml", rules, typist.talk)
 
 
 @pytest.mark.parametrize(
@@ -263,7 +275,7 @@ def test_a_beginner_who_knows_no_rate_gets_an_answer_that_asks_for_it(rules, fle
 def test_a_sign_that_steers_is_no_name_of_a_file(rules, tmp_path, monkeypatch, sign):
     monkeypatch.chdir(tmp_path)
     lot = Typist(*[LOT.get(q.id, "") for q in asked_of(LOT, rules)], sign, "lot.toml")
-    path = start(None, rules, lot.hear, lot.say)
+    path = start(None, rules, lot.talk)
     assert path == Path("lot.toml")
     assert [p.name for p in tmp_path.iterdir()] == ["lot.toml"]
-    assert any("into a file of this name" in english(told) for told in lot.told)
+    assert any("into a file of this name" in told for told in lot.told)

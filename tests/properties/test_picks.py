@@ -22,6 +22,9 @@ from pickrig.report.pick.json import as_dict, as_json
 from pickrig.report.pick.page import as_page
 from pickrig.report.pick.sheet import as_sheet
 from pickrig.report.pick.terminal import as_text
+from pickrig.report.words.catalogue import languages
+from pickrig.report.words.reader import voice_of
+from pickrig.report.words.voice import Voice
 from tests.properties.strategies import (
     EXAMPLES,
     FINE,
@@ -48,23 +51,23 @@ def no_nan(node):
 
 
 @unhurried
-@given(jobs() | snow_jobs(), st.sampled_from(["us", "metric"]))
-def test_every_answer_is_whole(job, units):
-    answer = pick(job, FLEET, RULES, units=units, draws=400)
-    is_whole(answer)
+@given(jobs() | snow_jobs(), st.sampled_from(languages()), st.sampled_from(["us", "metric"]))
+def test_every_answer_is_whole_in_every_language(job, language, units):
+    answer = pick(job, FLEET, RULES, draws=400)
+    is_whole(answer, voice_of(language, units, job.country, RULES))
     knocked_out = {s.name for s in answer.ranking if any(f.verdict == "no-go" for f in s.findings)}
     assert (answer.pick is None) == (len(knocked_out) == len(FLEET.machines))
 
 
-def is_whole(answer):
+def is_whole(answer, voice):
     """JSON that fits the shipped schema, no figure that is none, a page a browser reads as written, a usable pick."""
-    record = as_dict(answer)
+    record = as_dict(answer, voice)
     jsonschema.validate(record, SCHEMA)
     assert no_nan(record)
-    page, text = as_page(answer), as_text(answer)
+    page, text = as_page(answer, voice), as_text(answer, voice)
     html5lib.HTMLParser(strict=True).parse(page)
-    sheets = [as_sheet(answer)] if answer.pick else []
-    for told in (page, text, as_json(answer), *sheets):
+    sheets = [as_sheet(answer, voice)] if answer.pick else []
+    for told in (page, text, as_json(answer, voice), *sheets):
         assert not re.search(r"(?<![a-z])(?:nan|inf|-inf)(?![a-z])", told.lower())
     assert answer.pick is None or answer.pick.usable
 
@@ -82,8 +85,8 @@ def test_a_whole_file_is_answered_the_same_in_either_system_of_units(tmp_path_fa
         except InputError:
             answers.append(None)
             continue
-        answers.append(pick(*read, RULES, units=system, draws=400))
-        is_whole(answers[-1])
+        answers.append(pick(*read, RULES, draws=400))
+        is_whole(answers[-1], Voice(units=system))
     us, metric = answers
     assert (us is None) == (metric is None)
     assume(us is not None)
@@ -136,9 +139,9 @@ def test_asking_only_what_hangs_on_a_change_gives_the_same_ranking(part, job, ot
     piece = getattr(job, table).model_copy(update={key: getattr(source, key)}) if key else source
     changed = job.model_copy(update={table: piece})
     weights, site = weigh(changed, RULES), draw_site(changed, RULES, 400)
-    before = {s.name: s.findings for s in rank(job, FLEET, RULES, draw_site(job, RULES, 400), weigh(job, RULES), "us")}
-    whole = rank(changed, FLEET, RULES, site, weights, "us")
-    spared = rank(changed, FLEET, RULES, site, weights, "us", old=Before(before, part))
+    before = {s.name: s.findings for s in rank(job, FLEET, RULES, draw_site(job, RULES, 400), weigh(job, RULES))}
+    whole = rank(changed, FLEET, RULES, site, weights)
+    spared = rank(changed, FLEET, RULES, site, weights, old=Before(before, part))
     assert [(s.name, s.score, s.findings) for s in whole] == [(s.name, s.score, s.findings) for s in spared]
 
 
@@ -210,11 +213,12 @@ def test_the_same_job_and_fleet_in_metric_give_the_same_answer(tmp_path):
         (tmp_path / name).write_text(metric((EXAMPLES / name).read_text()))
     us = pick(MUDDY, FLEET, RULES)
     machines = read_fleet(tmp_path / "fleet.toml", RULES)
-    si = pick(read_job(tmp_path / "muddy-lot.toml", RULES), machines, RULES, units="metric")
+    si = pick(read_job(tmp_path / "muddy-lot.toml", RULES), machines, RULES)
     assert [s.name for s in us.ranking] == [s.name for s in si.ranking]
     assert [s.score for s in us.ranking] == pytest.approx([s.score for s in si.ranking], abs=1e-6)
-    assert " psi" not in as_text(si)
-    assert " kPa" in as_text(si)
+    told = as_text(si, Voice(units="metric"))
+    assert " ft" not in told
+    assert " m" in told
 
 
 def test_the_same_seed_gives_the_same_answer_and_another_nearly_the_same():
