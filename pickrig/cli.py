@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING, Annotated, Literal, TypeVar
 import typer
 
 from pickrig import __version__
-from pickrig.errors import InputError, OutputError, PickrigError, Problem, RulesError
+from pickrig.errors import InputError, OutputError, PickrigError, RulesError
+from pickrig.facts import Said, Value
 from pickrig.report.plain_signs import write_plainly
 
 if TYPE_CHECKING:
@@ -32,9 +33,20 @@ app = typer.Typer(
 
 Units = Literal["us", "metric"]
 
+_spoken = ["en"]  # the language asked for, for whatever has to be said before and after an answer
 
-Code = Literal["en", "es"]
-Tongue = Annotated[Code, typer.Option("--language", help="Language of every answer: en or es.")]
+
+def _speak(language: str) -> str:
+    """Speak this language from here on. Raises BadParameter for one there are no words of."""
+    from pickrig.report.words.catalogue import languages
+
+    if language not in languages():
+        raise typer.BadParameter(f"{language} is not there; there are {', '.join(languages())}")
+    _spoken[0] = language
+    return language
+
+
+Tongue = Annotated[str, typer.Option("--language", callback=_speak, help="Language of every answer: en or es.")]
 In = Annotated[Units | None, typer.Option(help="Units to read the answer in; else the country's.")]
 RulesFolder = Annotated[
     Path | None, typer.Option("--rules", metavar="DIR", help="A folder of your own tables, laid over the shipped ones.")
@@ -61,9 +73,9 @@ def pick(
     job_path = job or shipped("examples") / "muddy-lot.toml"
     fleet_path = fleet or shipped("examples") / "fleet.toml"
     if job is not None and fleet is None:
-        _say(f"No --fleet given: using the shipped example's machines, {fleet_path}")
+        _remark("cli.no_fleet", path=str(fleet_path))
     if job is None and fleet is None:
-        _say("No job given: this is the shipped example, an invented contractor's muddy lot.\n")
+        _remark("cli.no_job")
     page = output or Path(f"pickrig-{job_path.stem}.html")
     _answer_job(job_path, fleet_path, page, json, sheet, rules, units, tongue, seed)
 
@@ -76,7 +88,7 @@ def _answer_job(
     sheet: Path | None,
     rules: Path | None,
     units: Units | None,
-    tongue: Code,
+    tongue: str,
     seed: int,
 ) -> None:
     """Read, pick, write what was asked for, and leave with the answer's exit status."""
@@ -95,7 +107,7 @@ def _answer_job(
         the_job, the_fleet = _read_both(read_job, job_path, fleet_path, tables)
     _refuse_clashes(page, json, [sheet], read)
     if sys.stderr.isatty():
-        _say("Asking every machine, and looking for what would change the answer ...")
+        _remark("cli.asking")
     answer = run(the_job, the_fleet, tables, seed=seed)
     more, voice = "", voice_of(tongue, units, the_job.country, tables)
     if sheet is not None:
@@ -143,7 +155,7 @@ def _refuse_clashes(page: Path, json: str | None, others: list[Path | None], rea
     from pickrig.files import refuse_clashes
 
     if str(page) == "-":
-        raise OutputError("-: the page goes to a file; give it a name (only --json takes -)")
+        raise OutputError(Said("fault.page_to_file"))
     json_file = None if json is None or json == "-" else Path(json)
     refuse_clashes([path for path in (page, json_file, *others) if path is not None], read)
 
@@ -154,7 +166,7 @@ def _read_both(
     """A file and the fleet file; the faults of both are told in the same run."""
     from pickrig.inputs import read_fleet
 
-    problems: list[Problem] = []
+    problems: list[Said] = []
     one, fleet = _collected(reader, path, tables, problems), _collected(read_fleet, fleet_path, tables, problems)
     if one is None or fleet is None:
         raise InputError(problems)
@@ -162,7 +174,7 @@ def _read_both(
 
 
 def _collected(
-    reader: "Callable[[Path, Rules], Read]", path: Path, tables: "Rules", problems: list[Problem]
+    reader: "Callable[[Path, Rules], Read]", path: Path, tables: "Rules", problems: list[Said]
 ) -> "Read | None":
     """Read one file, keeping its faults."""
     try:
@@ -211,27 +223,29 @@ def buy(
     year_path = year or shipped("examples") / "year.toml"
     fleet_path = fleet or shipped("examples") / "candidates.toml"
     if year is None or fleet is None:
-        _say("Using the shipped example, an invented contractor's, for what was not given.\n")
+        _remark("cli.example")
     page = output or Path(f"pickrig-{year_path.stem}.html")
     with noting_reads() as read:
         tables = load_rules(rules)
         the_year, the_fleet = _read_both(read_year, year_path, fleet_path, tables)
     _refuse_clashes(page, json, [], read)
     voice = voice_of(tongue, units, the_year.country, tables)
-    answer = run(the_year, the_fleet, tables, seed=seed, step=_progress("Weather through the ground"))
+    answer = run(the_year, the_fleet, tables, seed=seed, step=_progress("cli.weather"))
     _deliver(voice, page, as_buy_page(answer, voice), json, as_buy_json(answer, voice), as_buy_text(answer, voice))
     raise typer.Exit(0 if answer.best else NO_MACHINE)
 
 
 def _progress(what: str) -> "Callable[[int, int], None]":
-    """A bar, on a terminal only."""
+    """A bar, on a terminal only. what: the statement before it."""
 
     def told(done: int, of: int) -> None:
         if not sys.stderr.isatty():
             return
         filled = round(30 * done / of)
         end = "\n" if done == of else ""
-        typer.echo(f"\r{what} [{'#' * filled}{'.' * (30 - filled)}] {done} of {of}{end}", err=True, nl=False)
+        typer.echo(
+            f"\r{_voice().text(what)} [{'#' * filled}{'.' * (30 - filled)}] {done} of {of}{end}", err=True, nl=False
+        )
 
     return told
 
@@ -269,7 +283,7 @@ def day(
     board_path = board or shipped("examples") / "tuesday.toml"
     fleet_path = fleet or shipped("examples") / "fleet.toml"
     if board is None or fleet is None:
-        _say("Using the shipped example, an invented contractor's, for what was not given.\n")
+        _remark("cli.example")
     page = output or Path(f"pickrig-{board_path.stem}.html")
     with noting_reads() as read:
         tables = load_rules(rules)
@@ -278,7 +292,7 @@ def day(
     if sheets is not None:
         refuse_sheet_clashes(sheets, [page, csv, calendar, *([Path(json)] if json else [])])
     voice = voice_of(tongue, units, the_board.country, tables)
-    plan = run(the_board, the_fleet, tables, seed=seed, step=_progress("Asking every machine"))
+    plan = run(the_board, the_fleet, tables, seed=seed, step=_progress("cli.machines"))
     if csv is not None:
         write_whole(csv, as_board_csv(plan))
     if calendar is not None:
@@ -309,49 +323,69 @@ def desk(
     serve(folder, load_rules(rules), port, units, tongue, _say)
 
 
+Kind = Literal["job", "fleet", "day", "year"]
+
+
 @app.command(epilog="Example: pickrig check lot.toml yard.toml")
 def check(
-    files: Annotated[list[Path], typer.Argument(metavar="FILE...", help="Job, fleet, year and day files.")],
+    files: Annotated[
+        list[Path] | None, typer.Argument(metavar="FILE...", help="Job, fleet, year and day files.")
+    ] = None,
+    schema: Annotated[
+        Kind | None, typer.Option(help="Print the JSON Schema of such a file, with which an editor completes it.")
+    ] = None,
+    tongue: Tongue = "en",  # noqa: ARG001
     rules: RulesFolder = None,
 ) -> None:
     """Read files and say what is wrong or missing; run nothing."""
-    from pickrig.inputs import read_fleet, read_job
-    from pickrig.inputs.board import read_board
-    from pickrig.inputs.year import read_year
-    from pickrig.reading import read_toml
+    from pickrig.inputs.schemas import schema_text
     from pickrig.rulebook import load_rules
 
     tables, problems = load_rules(rules), []
-    for path in files:
+    if schema is not None:
+        typer.echo(schema_text(schema, tables))
+        return
+    for path in files or []:
         try:
-            if path.suffix.lower() == ".csv":
-                raise InputError([f"{path}: is read with the job that names it; check the job file"])
-            data = read_toml(path, "job, fleet, year or day").data
-            if "job" in data:
-                read_board(path, tables)
-                typer.echo(f"{path}: reads well as a day")
-            elif "work" in data:
-                read_year(path, tables)
-                typer.echo(f"{path}: reads well as a year")
-            elif "machine" in data:
-                _say_gaps(path, read_fleet(path, tables))
-            else:
-                read_job(path, tables)
-                typer.echo(f"{path}: reads well as a job")
+            _check_one(path, tables)
         except InputError as error:
             problems += error.problems
+    if not files:
+        problems.append(Said("fault.no_files"))
     if problems:
         raise InputError(problems)
 
 
+def _check_one(path: Path, tables: "Rules") -> None:
+    """Read one file as what it says it is. Raises InputError."""
+    from pickrig.inputs import read_fleet, read_job
+    from pickrig.inputs.board import read_board
+    from pickrig.inputs.year import read_year
+    from pickrig.reading import read_toml
+
+    if path.suffix.lower() == ".csv":
+        raise InputError(Said("fault.weather_alone", file=str(path)))
+    data = read_toml(path, "any").data
+    if "machine" in data:
+        _say_gaps(path, read_fleet(path, tables))
+        return
+    if "job" in data:
+        read_board(path, tables)
+    elif "work" in data:
+        read_year(path, tables)
+    else:
+        read_job(path, tables)
+    kind = "day" if "job" in data else "year" if "work" in data else "job"
+    typer.echo(_voice().text("cli.reads_well", path=str(path), kind=Said(f"kind.{kind}")))
+
+
 def _say_gaps(path: Path, fleet: "Fleet") -> None:
     """A fleet that reads well, and what each machine still lacks."""
-    typer.echo(f"{path}: reads well as a fleet of {len(fleet.machines)}")
+    typer.echo(_voice().text("cli.fleet_reads_well", path=str(path), count=len(fleet.machines)))
     for machine in fleet.machines:
         if machine.gaps:
-            gaps = ", ".join(machine.gaps)
-            fill = "" if machine.size_class else "; a size_class would fill most of it (pickrig rules machine_classes)"
-            typer.echo(f"  {machine.name} lacks {gaps}{fill}")
+            key = "cli.lacks" if machine.size_class else "cli.lacks_class"
+            typer.echo(f"  {_voice().text(key, machine=machine.name, gaps=machine.gaps)}")
 
 
 @app.command(epilog="Example: pickrig rules soils")
@@ -391,6 +425,18 @@ def _top(
     """Read by typer before any command."""
 
 
+def _voice() -> "Voice":
+    """The voice for remarks and faults."""
+    from pickrig.report.words.voice import Voice
+
+    return Voice(_spoken[0])
+
+
+def _remark(key: str, **values: Value) -> None:
+    """Something said beside the answer."""
+    _say(_voice().text(key, **values))
+
+
 def _say(text: str) -> None:
     """A remark beside the answer, on standard error so that it never mixes with JSON."""
     typer.echo(text, err=True)
@@ -405,12 +451,12 @@ def main() -> None:
         finally:
             sys.stdout.flush()  # here, so that a disk that is full is told below
     except PickrigError as error:
-        _say(str(error))
+        _say("\n".join(_voice().say(problem) for problem in error.problems))
         sys.exit(BAD_INPUT)
     except BrokenPipeError:
         sys.stderr.close()  # the reader went away, as `| head` does; there is nobody to tell
         sys.exit(1)
     except OSError as error:
         sys.stdout = None  # what it still holds cannot be written either, and Python would try again at its end
-        _say(f"The answer cannot be printed ({error.strerror}); send it somewhere else")
+        _say(_voice().say(Said("fault.cannot_print", reason=str(error.strerror))))
         sys.exit(BAD_INPUT)

@@ -6,15 +6,17 @@ values is somebody's own name and is never translated; everything else says by i
 
 import datetime as dt
 from dataclasses import dataclass
-from typing import TypeAlias
+from typing import Literal, TypeAlias
 
 
 @dataclass(frozen=True)
 class Quantity:
-    """A number in the SI unit of its dimension (see `pickrig.quantities`)."""
+    """A number in the SI unit of its dimension (see `pickrig.quantities`). system: "us" or "metric" where it is told in
+    those units whoever reads it."""
 
     value: float
     dimension: str
+    system: Literal["us", "metric"] | None = None
 
 
 def small(metres: float) -> Quantity:

@@ -13,6 +13,7 @@ from pathlib import Path
 from typing import Any
 
 from pickrig.errors import InputError, OutputError
+from pickrig.facts import Said, number
 
 try:
     import fcntl
@@ -43,7 +44,7 @@ def note_read(path: Path) -> None:
         told.append(path)
 
 
-def read_text(path: Path, what: str, mend: str = "a {what} file is needed, see the shipped examples") -> str:
+def read_text(path: Path, what: str) -> str:
     """The text of a file, line ends made plain. Raises InputError: missing, no ordinary file, too large, not UTF-8,
     empty."""
     note_read(path)
@@ -51,16 +52,17 @@ def read_text(path: Path, what: str, mend: str = "a {what} file is needed, see t
         text = read_bytes(path, what).decode("utf-8-sig").replace("\r\n", "\n")
     except FileNotFoundError as error:
         near = difflib.get_close_matches(path.name, _siblings(path), n=1)
-        hint = f"; did you mean {path.with_name(near[0])}?" if near else f"; give the path of a {what} file"
-        raise InputError([f"{path}: no such file{hint}"]) from error
+        if near:
+            raise InputError([Said("fault.no_file_near", file=str(path), near=str(path.with_name(near[0])))]) from error
+        raise InputError([Said("fault.no_file", file=str(path), kind=Said(f"kind.{what}"))]) from error
     except UnicodeDecodeError as error:
-        raise InputError([f"{path}: is not UTF-8 text (byte {error.start}); save the file as UTF-8"]) from error
+        raise InputError([Said("fault.not_utf8", file=str(path), byte=str(error.start))]) from error
     except (OSError, ValueError) as error:
-        raise InputError(
-            [f"{path}: cannot be read ({_reason(error)}); check its name and your rights to it"]
-        ) from error
+        raise InputError([Said("fault.unreadable", file=str(path), reason=str(_reason(error)))]) from error
     if not text.strip():
-        raise InputError([f"{path}: is empty; {mend.format(what=what)}"])
+        raise InputError(
+            [Said(f"fault.empty_{'rules' if what == 'rules' else 'file'}", file=str(path), kind=Said(f"kind.{what}"))]
+        )
     return text
 
 
@@ -71,16 +73,18 @@ def read_bytes(path: Path, what: str) -> bytes:
     """
     how = path.stat()
     if stat.S_ISDIR(how.st_mode):
-        raise InputError([f"{path}: is a folder; give the {what} file inside it"])
+        raise InputError([Said("fault.folder_not_file", file=str(path), kind=Said(f"kind.{what}"))])
     if not stat.S_ISREG(how.st_mode):
-        raise InputError([f"{path}: is a pipe or a device; save it as a file and give that"])
+        raise InputError([Said("fault.a_pipe", file=str(path))])
     size = how.st_size
     if size <= LARGEST_FILE:
         with path.open("rb") as file:
             read = file.read(LARGEST_FILE + 1)  # some systems' own files say 0 bytes and never end
         size = len(read)
     if size > LARGEST_FILE:
-        raise InputError([f"{path}: is {size / 1e6:.1f} MB; a {what} file has at most {LARGEST_FILE / 1e6:.0f} MB"])
+        raise InputError(
+            [Said("fault.too_large", file=str(path), size=number(size / 1e6, 1), most=number(LARGEST_FILE / 1e6, 0))]
+        )
     return read
 
 
@@ -129,7 +133,7 @@ def write_whole(path: Path, text: str) -> None:
         if scratch is not None:
             with contextlib.suppress(OSError):
                 Path(scratch).unlink()
-        raise OutputError(f"{path}: cannot be written ({_reason(error)}); choose another place") from error
+        raise OutputError(Said("fault.unwritable", file=str(path), reason=str(_reason(error)))) from error
 
 
 def _scratch_beside(path: Path) -> tuple[int, str]:
@@ -172,7 +176,7 @@ def make_folder(path: Path) -> None:
     try:
         path.mkdir(parents=True, exist_ok=True)
     except OSError as error:
-        raise OutputError(f"{path}: cannot be made a folder ({error.strerror}); choose another place") from error
+        raise OutputError(Said("fault.no_new_folder", file=str(path), reason=str(error.strerror))) from error
 
 
 def refuse_clashes(targets: Iterable[Path], sources: Iterable[Path]) -> None:
@@ -183,9 +187,9 @@ def refuse_clashes(targets: Iterable[Path], sources: Iterable[Path]) -> None:
     for target in targets:
         place = resolved(target)
         if any(place == known or _same_file(target, source) for known, source in read):
-            raise OutputError(f"{target}: is an input file; choose another name for the report")
+            raise OutputError(Said("fault.is_input", file=str(target)))
         if place in seen:
-            raise OutputError(f"{target}: is named twice; give each report a name of its own")
+            raise OutputError(Said("fault.named_twice", file=str(target)))
         seen.add(place)
         _refuse_no_place(target)
 
@@ -198,13 +202,13 @@ def _refuse_no_place(path: Path) -> None:
         except (FileNotFoundError, NotADirectoryError):
             continue
         except (OSError, ValueError) as error:
-            raise OutputError(f"{path}: cannot be a file name ({_reason(error)}); choose another") from error
+            raise OutputError(Said("fault.no_file_name", file=str(path), reason=str(_reason(error)))) from error
     if path.is_dir():
-        raise OutputError(f"{path}: is a folder; give a file name in it")
+        raise OutputError(Said("fault.is_folder", file=str(path)))
     if path.exists() and not path.is_file():
-        raise OutputError(f"{path}: is not an ordinary file; give another name")
+        raise OutputError(Said("fault.not_ordinary", file=str(path)))
     if not path.parent.is_dir():
-        raise OutputError(f"{path}: cannot be written (there is no folder {path.parent}); choose another place")
+        raise OutputError(Said("fault.no_parent", file=str(path), folder=str(path.parent)))
 
 
 def _same_file(one: Path, other: Path) -> bool:
@@ -220,4 +224,4 @@ def resolved(path: Path) -> Path:
     try:
         return path.resolve()
     except (OSError, RuntimeError, ValueError) as error:
-        raise OutputError(f"{path}: cannot be a file name ({_reason(error)}); choose another") from error
+        raise OutputError(Said("fault.no_file_name", file=str(path), reason=str(_reason(error)))) from error

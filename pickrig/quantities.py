@@ -12,6 +12,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Literal
 
 from pickrig.errors import QuantityError
+from pickrig.facts import Said
 
 if TYPE_CHECKING:
     from pint import UnitRegistry
@@ -23,7 +24,6 @@ System = Literal["us", "metric"]
 class Dimension:
     """A kind of quantity: its SI unit, the units people use for it, and an example to put in an error message."""
 
-    noun: str
     si: str
     example: str
     us: tuple[str, float, int]  # unit, SI value of one, decimals to print
@@ -38,26 +38,24 @@ _PLENTY = 100  # of a unit, from where nobody reads its tenths
 _FAR = 30 * 12 * _INCH  # and from here on, nobody counts the inches
 
 DIMENSIONS: dict[str, Dimension] = {
-    "length": Dimension("a length", "m", "72 in", ("in", _INCH, 1), ("m", 1.0, 2), ("ft", "mm", "cm")),
-    "mass": Dimension("a weight", "kg", "7,500 lb", ("lb", _POUND, 0), ("kg", 1.0, 0), ("t",)),
-    "pressure": Dimension("a pressure", "Pa", "35 psi", ("psi", _PSI, 1), ("kPa", 1e3, 0), ("bar", "MPa", "tsf")),
-    "power": Dimension("a power", "W", "70 hp", ("hp", 745.6998715822702, 0), ("kW", 1e3, 0)),
-    "time": Dimension("a time", "s", "6 h", ("h", 3600.0, 1), ("h", 3600.0, 1), ("min",)),
-    "life": Dimension("a number of hours", "s", "1100 h", ("h", 3600.0, 0), ("h", 3600.0, 0)),
-    "share": Dimension("a share", "dimensionless", "30 %", ("%", 0.01, 0), ("%", 0.01, 0)),
-    "angle": Dimension("an angle", "deg", "44 deg", ("deg", 1.0, 0), ("deg", 1.0, 0)),
-    "temperature": Dimension("a temperature", "degC", "41 F", ("°F", 5 / 9, 0), ("°C", 1.0, 0)),
-    "rain": Dimension("a depth of rain", "m", "0.4 in", ("in", _INCH, 2), ("mm", 1e-3, 0), ("cm",)),
-    "force": Dimension("a force", "N", "3,000 lbf", ("lbf", 4.4482216152605, 0), ("kN", 1e3, 1)),
-    "speed": Dimension("a speed", "m/s", "7 mph", ("mph", 0.44704, 1), ("km/h", 1 / 3.6, 1)),
-    "area": Dimension("an area", "m**2", "0.7 acre", ("ft²", _FOOT**2, 0), ("m²", 1.0, 0), ("acre",)),
-    "density": Dimension("a density", "kg/m**3", "7.5 lb/ft3", ("lb/ft³", _POUND / _FOOT**3, 1), ("kg/m³", 1.0, 0)),
-    "volume": Dimension(
-        "a volume", "m**3", "0.6 yd3", ("yd³", (3 * _FOOT) ** 3, 2), ("m³", 1.0, 2), ("ft³", "liter", "gal")
-    ),
-    "flow": Dimension("a flow of oil", "m**3/s", "20 gpm", ("gpm", _GALLON / 60, 1), ("L/min", 1e-3 / 60, 0)),
-    "snow": Dimension("a depth of snow", "m", "8 in", ("in", _INCH, 1), ("cm", 1e-2, 0), ("mm", "ft")),
-    "money": Dimension("a sum of money", "dollar", "$3,600", ("$", 1.0, 0), ("$", 1.0, 0)),
+    "length": Dimension("m", "72 in", ("in", _INCH, 1), ("m", 1.0, 2), ("ft", "mm", "cm")),
+    "mass": Dimension("kg", "7,500 lb", ("lb", _POUND, 0), ("kg", 1.0, 0), ("t",)),
+    "pressure": Dimension("Pa", "35 psi", ("psi", _PSI, 1), ("kPa", 1e3, 0), ("bar", "MPa", "tsf")),
+    "power": Dimension("W", "70 hp", ("hp", 745.6998715822702, 0), ("kW", 1e3, 0)),
+    "time": Dimension("s", "6 h", ("h", 3600.0, 1), ("h", 3600.0, 1), ("min",)),
+    "life": Dimension("s", "1100 h", ("h", 3600.0, 0), ("h", 3600.0, 0)),
+    "share": Dimension("dimensionless", "30 %", ("%", 0.01, 0), ("%", 0.01, 0)),
+    "angle": Dimension("deg", "44 deg", ("deg", 1.0, 0), ("deg", 1.0, 0)),
+    "temperature": Dimension("degC", "41 F", ("°F", 5 / 9, 0), ("°C", 1.0, 0)),
+    "rain": Dimension("m", "0.4 in", ("in", _INCH, 2), ("mm", 1e-3, 0), ("cm",)),
+    "force": Dimension("N", "3,000 lbf", ("lbf", 4.4482216152605, 0), ("kN", 1e3, 1)),
+    "speed": Dimension("m/s", "7 mph", ("mph", 0.44704, 1), ("km/h", 1 / 3.6, 1)),
+    "area": Dimension("m**2", "0.7 acre", ("ft²", _FOOT**2, 0), ("m²", 1.0, 0), ("acre",)),
+    "density": Dimension("kg/m**3", "7.5 lb/ft3", ("lb/ft³", _POUND / _FOOT**3, 1), ("kg/m³", 1.0, 0)),
+    "volume": Dimension("m**3", "0.6 yd3", ("yd³", (3 * _FOOT) ** 3, 2), ("m³", 1.0, 2), ("ft³", "liter", "gal")),
+    "flow": Dimension("m**3/s", "20 gpm", ("gpm", _GALLON / 60, 1), ("L/min", 1e-3 / 60, 0)),
+    "snow": Dimension("m", "8 in", ("in", _INCH, 1), ("cm", 1e-2, 0), ("mm", "ft")),
+    "money": Dimension("dollar", "$3,600", ("$", 1.0, 0), ("$", 1.0, 0)),
 }
 
 # Units of findings that are not read from files: unit, SI value of one, decimals, by system.
@@ -115,33 +113,33 @@ def parse(text: str, dimension: str) -> float:
     behind "is ...": what is wrong and what is accepted.
     """
     kind = DIMENSIONS[dimension]
-    wanted = f'give {kind.noun} with its unit, for example "{kind.example}"'
+    wanted = Said("fault.give", noun=Said(f"noun.{dimension}"), example=kind.example)
     body = text.strip()
     sign = -1.0 if body[:1] in ("-", "−") else 1.0
     body = body[1:].strip() if body[:1] in ("+", "-", "−") else body
     if dimension == "money":
         body = re.sub(r"^[$£€](.*)$|^(.*)[$£€]$", r"\1\2 dollar", body)
     if re.search(r"[0-9],[0-9]{1,2}(?![0-9])", body):
-        raise QuantityError(f"has a comma that does not part thousands; write a decimal point; {wanted}")
+        raise QuantityError(Said("quantity.comma", wanted=wanted))
     for mark, unit in _MARKS:
         body = body.replace(mark, unit)
     body = _one_word_units(body.strip())
     if re.fullmatch(_NUMBER, body):
-        raise QuantityError(f"has no unit; {wanted}")
+        raise QuantityError(Said("quantity.no_unit", wanted=wanted))
     if dimension == "temperature":
         return _temperature(sign, body, wanted)
     total, position = 0.0, 0
     while position < len(body):
         part = _PART.match(body, position)
         if part is None:
-            raise QuantityError(f"cannot be read as a quantity; {wanted}")
+            raise QuantityError(Said("quantity.unread", wanted=wanted))
         total += _in_si(_amount(part, wanted), part[6], kind, wanted)
         position = part.end()
         position += len(body[position:]) - len(body[position:].lstrip())
     if position == 0:
-        raise QuantityError(f"is empty; {wanted}")
+        raise QuantityError(Said("quantity.empty", wanted=wanted))
     if not math.isfinite(total):
-        raise QuantityError(f"is not a finite number; {wanted}")
+        raise QuantityError(Said("quantity.endless", wanted=wanted))
     return sign * total
 
 
@@ -151,27 +149,27 @@ def _one_word_units(text: str) -> str:
     return text
 
 
-def _amount(part: re.Match[str], wanted: str) -> float:
+def _amount(part: re.Match[str], wanted: Said) -> float:
     """The number of a part: "72", "72 1/2" or "1/2"."""
     whole = float(part[1].replace(",", "")) if part[1] else 0.0
     over, under = (part[2], part[3]) if part[1] else (part[4], part[5])
     if over is None:
         return whole
     if int(under) == 0:
-        raise QuantityError(f"has a fraction over zero; {wanted}")
+        raise QuantityError(Said("quantity.over_zero", wanted=wanted))
     return whole + int(over) / int(under)
 
 
-def _temperature(sign: float, body: str, wanted: str) -> float:
+def _temperature(sign: float, body: str, wanted: Said) -> float:
     """Degrees Celsius from "41 F" or "5 C": the one dimension whose zero depends on its unit."""
     part = re.fullmatch(rf"({_NUMBER})\s*(?:°|deg)?\s*([FCfc])", body)
     if part is None:
-        raise QuantityError(f"cannot be read as a temperature; {wanted}")
+        raise QuantityError(Said("quantity.temperature", wanted=wanted))
     degrees = sign * float(part[1].replace(",", ""))
     return degrees if part[2] in "Cc" else (degrees - 32) / 1.8
 
 
-def _in_si(amount: float, unit: str, kind: Dimension, wanted: str) -> float:
+def _in_si(amount: float, unit: str, kind: Dimension, wanted: Said) -> float:
     registry = _registry()
     spelled = _SPELLINGS.get(unit.lower(), unit if unit.lower() == unit else unit.lower())
     try:
@@ -180,11 +178,11 @@ def _in_si(amount: float, unit: str, kind: Dimension, wanted: str) -> float:
     except Exception as error:  # pint raises a dozen kinds of its own, and tokenizer errors besides
         noun = _noun_of(spelled)
         if noun is None:
-            raise QuantityError(f"has a unit {unit!r} that is not known here; {wanted}") from error
-        raise QuantityError(f"is {noun}; {wanted}") from error
+            raise QuantityError(Said("quantity.unknown_unit", unit=repr(unit), wanted=wanted)) from error
+        raise QuantityError(Said("quantity.is", noun=noun, wanted=wanted)) from error
 
 
-def _noun_of(unit: str) -> str | None:
+def _noun_of(unit: str) -> Said | None:
     """What kind of thing a unit measures, in words; None for an unknown unit."""
     registry = _registry()
     try:
@@ -195,52 +193,19 @@ def _noun_of(unit: str) -> str | None:
         if name == "temperature":
             continue  # read by itself; the registry has no degrees
         if measured.check(registry.Quantity(1.0, kind.si).dimensionality):
-            return kind.noun
-    return f"measured in {unit}"
+            return Said(f"noun.{name}")
+    return Said("noun.measured", unit=unit)
 
 
 def other_readings(value: float, dimension: str) -> list[tuple[str, float]]:
     """The same number as the user may have meant it, in each unit of the dimension: (unit, SI value for factor 1)."""
     kind = DIMENSIONS[dimension]
     units = [kind.us[0], kind.metric[0], *kind.others]
-    return [(u, value * _in_si(1.0, _one_word_units(u), kind, "")) for u in dict.fromkeys(units) if u not in "$%"]
-
-
-def show(value: float, dimension: str, system: System = "us") -> str:
-    """A quantity as text in the reader's units, for example "72.0 in" or "1.83 m"; "over ..." for infinity."""
-    unit, size, decimals = unit_of(dimension, system)
-    if dimension == "temperature" and system == "us":
-        value += 32 * size  # the zeros of the two scales differ
-    if math.isinf(value):
-        return "no limit"
-    if dimension == "length" and abs(value) >= _LONG and system == "us":
-        inches = round(abs(value) / _INCH)
-        if abs(value) >= _FAR:
-            inches = 12 * round(inches / 12)
-        return f"{'-' if value < 0 else ''}{inches // 12:,} ft{f' {inches % 12} in' if inches % 12 else ''}"
-    if dimension == "length" and abs(value) < 1 and system == "metric":
-        unit, size, decimals = "mm", 1e-3, 0
-    if dimension in ("pressure", "volume") and abs(value / size) >= _PLENTY:
-        decimals = 0
-    number = f"{value / size:,.{decimals}f}"
-    if dimension == "length":
-        number = number.removesuffix(".0")
-    if dimension == "volume":
-        number = number.removesuffix(".00")
-    if float(number.replace(",", "")) == 0:
-        number = number.replace("-", "")
-    if unit == "$" or unit.startswith("$/"):
-        return f"${number}{unit[1:]}"
-    return f"{number}{unit}" if unit == "×" else f"{number} {unit}"
-
-
-def duration(seconds: float) -> str:
-    """A time as people say it: "2 h 40 min", to five minutes from an hour on."""
-    if math.isinf(seconds):
-        return "never"
-    minutes = round(seconds / 300) * 5 if seconds >= 3600 else max(round(seconds / 60), 1)
-    hours, rest = divmod(minutes, 60)
-    return " ".join(f"{n} {unit}" for n, unit in ((hours, "h"), (rest, "min")) if n) or "0 min"
+    return [
+        (u, value * _in_si(1.0, _one_word_units(u), kind, Said("fault.give")))
+        for u in dict.fromkeys(units)
+        if u not in "$%"
+    ]
 
 
 def number(value: float, dimension: str, system: System = "us") -> float:
@@ -254,15 +219,3 @@ def unit_of(dimension: str, system: System = "us") -> tuple[str, float, int]:
         return _SHOWN_ONLY[dimension][0 if system == "us" else 1]
     kind = DIMENSIONS[dimension]
     return kind.us if system == "us" else kind.metric
-
-
-def percent(share: float, below: float | None = None) -> str:
-    """A chance as people say it: never 0 or 100 % where it is only near, never a limit it falls short of."""
-    percent = round(100 * share)
-    if percent == 100 and share < 1:
-        return "over 99 %"
-    if percent == 0 and share > 0:
-        return "under 1 %"
-    if below is not None and share < below and percent >= round(100 * below):
-        return f"just under {round(100 * below)} %"
-    return f"{percent} %"

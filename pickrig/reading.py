@@ -1,4 +1,4 @@
-"""Read a TOML file and check it against a model; every fault becomes one sentence with file, line, key and mend."""
+"""Read a TOML file and check it against a model; every fault becomes one statement with file, line, key and mend."""
 
 import difflib
 import re
@@ -12,7 +12,8 @@ from typing import Annotated, Any, TypeVar, Union, get_args, get_origin
 from pydantic import BaseModel, ValidationError
 from pydantic_core import ErrorDetails
 
-from pickrig.errors import InputError
+from pickrig.errors import InputError, WrongError
+from pickrig.facts import Said, Value
 from pickrig.files import read_text
 
 Model = TypeVar("Model", bound=BaseModel)
@@ -27,10 +28,18 @@ class Document:
     text: str
     data: dict[str, Any]
 
-    def at(self, location: Location) -> str:
-        """File, line where it can be told, and key path, for the head of an error sentence."""
-        line = line_of(self.text, location)
-        return f"{self.path}{f', line {line}' if line else ''}, {key_path(location)}"
+    def fault(self, location: Location, key: str, **values: Value) -> Said:
+        """What is wrong at a place of this file."""
+        return self.told(location, Said(key, **values))
+
+    def told(self, location: Location, what: Said) -> Said:
+        """A statement with the file, the line where it can be told, and the key before it."""
+        line, key = line_of(self.text, location), key_path(location)
+        if not key:
+            return Said("fault.in_file", file=str(self.path), what=what)
+        if not line:
+            return Said("fault.at_key", file=str(self.path), key=key, what=what)
+        return Said("fault.at_line", file=str(self.path), line=str(line), key=key, what=what)
 
 
 def read_toml(path: Path, what: str) -> Document:
@@ -43,17 +52,24 @@ def parse_toml(path: Path, text: str, what: str) -> Document:
     try:
         return Document(path, text, tomllib.loads(text))
     except tomllib.TOMLDecodeError as error:
-        twice = "overwrite" in str(error) or "twice" in str(error)
-        mend = "a key or table stands there twice; keep one" if twice else 'texts need quotes, as in gate = "72 in"'
-        raise InputError([f"{path}: is not valid TOML: {error}; {mend}"]) from error
+        raise InputError([_no_toml(str(path), str(error))]) from error
     except ValueError as error:  # a number of thousands of digits
-        raise InputError([f"{path}: holds a number too long to be meant; mend it"]) from error
+        raise InputError([Said("fault.long_number", file=str(path))]) from error
     except RecursionError as error:
-        raise InputError([f"{path}: is nested too deeply to be a {what} file"]) from error
+        raise InputError([Said("fault.too_deep", file=str(path), kind=Said(f"kind.{what}"))]) from error
+
+
+def _no_toml(file: str, told: str) -> Said:
+    """What is wrong with a text that is no TOML, by what its reader tells: where, and whether a key stands twice."""
+    twice = "overwrite" in told or "twice" in told
+    place = re.search(r"line (\d+), column (\d+)", told)
+    where = {"line": place[1], "column": place[2]} if place else {}
+    return Said(f"fault.toml_{'twice' if twice else 'broken'}{'_at' if place else ''}", file=file, **where)
 
 
 def check(model: type[Model], document: Document, mends: dict[str, str] | None = None) -> Model:
-    """Validate a document. Raises InputError with one sentence a fault. `mends`: advice for certain unknown keys."""
+    """Validate a document. Raises InputError with one statement a fault. mends: what is said of certain unknown
+    keys."""
     try:
         return model.model_validate(document.data)
     except ValidationError as error:
@@ -72,33 +88,33 @@ def check_parts(
         raise InputError(list(dict.fromkeys(told))) from error
 
 
-# What pydantic finds wrong, in words for someone who has never programmed; {…} are its own figures.
+# What pydantic finds wrong, by its own names for it.
 _FAULTS = {
-    "int_parsing": "should be a whole number, for example 12",
-    "int_type": "should be a whole number, for example 12",
-    "int_from_float": "should be a whole number, for example 12",
-    "string_type": "should be a text in quotes",
-    "bool_parsing": "should be true or false",
-    "bool_type": "should be true or false",
-    "list_type": 'should be a list in brackets, for example ["this", "that"]',
-    "tuple_type": "should be a list",
-    "float_type": "should be a number",
-    "float_parsing": "should be a number",
-    "finite_number": "should be a number with an end",
-    "date_type": "should be a date, for example 2026-04-21",
-    "date_parsing": "should be a date, for example 2026-04-21",
-    "date_from_datetime_inexact": "should be a date without a time, for example 2026-04-21",
-    "time_parsing": "should be a time, for example 07:00:00 without quotes",
-    "time_type": "should be a time, for example 07:00:00 without quotes",
-    "greater_than": "is too small; more than {gt} is accepted",
-    "less_than": "is too large; less than {lt} is accepted",
-    "date_from_datetime_parsing": "should be a date, for example 2026-04-21",
-    "greater_than_equal": "is too small; at least {ge} is accepted",
-    "less_than_equal": "is too large; at most {le} is accepted",
-    "too_short": "holds too few; at least {min_length} is needed",
-    "too_long": "holds too many; at most {max_length} are accepted",
-    "string_too_short": "is blank; give it a name",
-    "string_too_long": "is too long; at most {max_length} characters are accepted",
+    "int_parsing": "fault.type_int",
+    "int_type": "fault.type_int",
+    "int_from_float": "fault.type_int",
+    "string_type": "fault.type_string",
+    "bool_parsing": "fault.type_bool",
+    "bool_type": "fault.type_bool",
+    "list_type": "fault.type_list",
+    "tuple_type": "fault.type_tuple",
+    "float_type": "fault.type_float",
+    "float_parsing": "fault.type_float",
+    "finite_number": "fault.type_finite",
+    "date_type": "fault.type_date",
+    "date_parsing": "fault.type_date",
+    "date_from_datetime_parsing": "fault.type_date",
+    "date_from_datetime_inexact": "fault.type_bare_date",
+    "time_parsing": "fault.type_time",
+    "time_type": "fault.type_time",
+    "greater_than": "fault.type_gt",
+    "less_than": "fault.type_lt",
+    "greater_than_equal": "fault.type_ge",
+    "less_than_equal": "fault.type_le",
+    "too_short": "fault.type_short",
+    "too_long": "fault.type_long",
+    "string_too_short": "fault.blank",
+    "string_too_long": "fault.type_text_long",
 }
 
 
@@ -112,45 +128,50 @@ def fault_in(
     place: Location,
     fault: ErrorDetails,
     mends: dict[str, str] | None = None,
-) -> str:
-    """One fault in a sentence. place: of the key in this document, where that is not its place in the model."""
+) -> Said:
+    """One fault as a statement. place: of the key in this document, where that is not its place in the model. mends:
+    what is said of certain unknown keys."""
     location, kind, mends = fault["loc"], fault["type"], mends or {}
     place = tuple(step for step in place if not isinstance(step, str) or not _A_TYPE.search(step))
-    head = document.at(place)
-    key = str(location[-1]) if location else "the file"
+    key = str(location[-1]) if location else ""
     if kind == "extra_forbidden":
         known = sorted(_keys_at(model, location[:-1]))
-        return f"{head}: is not a known key; {mends.get(key) or nearest(key, known, 'the keys here are')}"
+        mend = Said(mends[key]) if key in mends else nearest(key, known, "known.keys")
+        return document.fault(place, "fault.unknown_key", mend=mend)
     if kind == "missing":
         example = _example(model, location)
-        return f"{head}: is missing; add it{f', for example {key} = {example}' if example else ''}"
-    # A fault of a whole table is told without repeating the table.
-    read = "" if isinstance(fault["input"], dict) else f"{shorten(fault['input'])} "
-    if kind == "literal_error":
-        accepted = re.findall(r"'([^']*)'", str(fault.get("ctx", {}).get("expected", "")))
-        return f"{head}: {read}is not accepted; {nearest(str(fault['input']), accepted, 'accepted is')}"
-    if kind == "value_error":
-        return f"{head}: {read}{str(fault['msg']).removeprefix('Value error, ')}"
-    if kind in ("model_type", "dict_type", "model_attributes_type"):
-        return f"{head}: {read}should be a table of its own, {_table_header(place)}"
+        shown = {"example": f"{key} = {example}"} if example else {}
+        return document.fault(place, "fault.missing_such_as" if example else "fault.missing", **shown)
     if kind in ("list_type", "tuple_type") and isinstance(fault["input"], dict):
-        return f"{head}: should be a list of tables: write [[{key}]] with two brackets before each"
-    told = _FAULTS.get(kind, f"is not accepted: {fault['msg'][:1].lower()}{fault['msg'][1:]}")
-    return f"{head}: {read}{told.format(**fault.get('ctx', {}))}"
+        return document.fault(place, "fault.table_list", table=key)
+    what = _what(kind, fault, place)
+    if isinstance(fault["input"], dict):  # a fault of a whole table is told without repeating the table
+        return document.told(place, what)
+    return document.fault(place, "fault.read", read=shorten(fault["input"]), what=what)
 
 
-def _table_header(location: Location) -> str:
-    """How a table starts in TOML: [machine.tyres] under its [[machine]], not [machine[2].tyres]."""
-    names = ".".join(str(step) for step in location if isinstance(step, str))
-    return f"[{names}] on a line by itself" if names else "with key = value lines"
+def _what(kind: str, fault: ErrorDetails, place: Location) -> Said:
+    """What is wrong with a value, as a statement that fits behind it."""
+    context = fault.get("ctx", {})
+    if kind == "literal_error":
+        accepted = re.findall(r"'([^']*)'", str(context.get("expected", "")))
+        return Said("fault.not_accepted", near=nearest(str(fault["input"]), accepted, "known.accepted"))
+    if kind == "value_error" and isinstance(context.get("error"), WrongError):
+        found: Said = context["error"].said
+        return found
+    if kind in ("model_type", "dict_type", "model_attributes_type"):
+        names = ".".join(str(step) for step in place if isinstance(step, str))
+        return Said("fault.own_table", table=names) if names else Said("fault.lines")
+    if kind in _FAULTS:
+        return Said(_FAULTS[kind], **{name: str(value) for name, value in context.items() if name != "error"})
+    return Said("fault.other", told=f"{fault['msg'][:1].lower()}{fault['msg'][1:]}")
 
 
-def nearest(read: str, accepted: list[str], lead: str) -> str:
-    """The nearest correct spelling, if one is near, and all that is accepted, each in quotes."""
+def nearest(read: str, accepted: list[str], lead: str) -> Said:
+    """The nearest correct spelling, if one is near, and all that is accepted. lead: the statement that lists it."""
     near = difflib.get_close_matches(read.lower(), accepted, n=1, cutoff=0.6)
-    hint = f'did you mean "{near[0]}"? ' if near else ""
-    quoted = [f'"{name}"' for name in accepted]
-    return f"{hint}{lead} {', '.join(quoted)}"
+    listed = Said(lead, names=tuple(f'"{name}"' for name in accepted))
+    return Said("fault.did_you_mean", near=near[0], listed=listed) if near else listed
 
 
 def shorten(value: Any) -> str:
@@ -165,7 +186,7 @@ def key_path(location: Location) -> str:
     path = ""
     for step in location:
         path += f"[{step + 1}]" if isinstance(step, int) else f".{step}" if path else str(step)
-    return path or "the file"
+    return path
 
 
 def _at(model: type[BaseModel], location: Location) -> Any:

@@ -17,7 +17,7 @@ from starlette.routing import Route
 from pickrig.desk import job_page, machine_page
 from pickrig.desk.guard import TOO_LARGE, App, Guard, TooLargeError
 from pickrig.desk.store import EXAMPLE, Store
-from pickrig.errors import InputError, PickrigError, sentence
+from pickrig.errors import PickrigError
 from pickrig.guide.questions import questions
 from pickrig.guide.wording import asks, why
 from pickrig.plans.pick.answer import pick
@@ -88,8 +88,7 @@ def _route(path: str, show: Callable[[Desk, Fields], Response], desk: Desk, post
         try:
             return await run_in_threadpool(show, desk, fields)
         except PickrigError as error:
-            problems = error.problems if isinstance(error, InputError) else [str(error)]
-            plain = [job_page.plain(sentence(problem), desk.store) for problem in problems]
+            plain = [job_page.plain(desk.voice.say(problem), desk.store) for problem in error.problems]
             return _page("message.html", desk, status=400, problems=plain)
 
     handler: Callable[[Request], Awaitable[Response]] = endpoint
@@ -151,7 +150,7 @@ def job(desk: Desk, fields: Fields) -> Response:
         form = job_page.taken_up(draft, desk.store, desk.rules)
     else:
         form = job_page.opened(desk.store, desk.rules, fields.get("file", ""), fields.get("fleet", ""))
-    look = job_page.look(form, desk.store, desk.rules) if form.answers else job_page.Look({})
+    look = job_page.look(form, desk.store, desk.rules, desk.voice) if form.answers else job_page.Look({})
     return _job_page(desk, form, look, said=fields.get("said", ""))
 
 
@@ -159,7 +158,7 @@ def job_posted(desk: Desk, fields: Fields) -> Response:
     """The same without script: look again, or save."""
     form = job_page.filled_in(fields, desk.store, desk.rules)
     desk.store.keep(form.draft)
-    look = job_page.look(form, desk.store, desk.rules)
+    look = job_page.look(form, desk.store, desk.rules, desk.voice)
     if fields.get("do") != "save":
         return _job_page(desk, form, look)
     if look.glance is None:
@@ -191,7 +190,7 @@ def glanced(desk: Desk, fields: Fields) -> Response:
     """For the script: the ranking as a piece of page, which questions are asked now, and what is wrong with which."""
     form = job_page.filled_in(fields, desk.store, desk.rules)
     desk.store.keep(form.draft)
-    look = job_page.look(form, desk.store, desk.rules)
+    look = job_page.look(form, desk.store, desk.rules, desk.voice)
     html = _templates().get_template("glance.html").render(look=look, form=form, **_spoken(desk))
     return JSONResponse({"html": html, "asked": sorted(job_page.asked(form, desk.rules)), "faults": look.faults})
 

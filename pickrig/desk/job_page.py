@@ -3,7 +3,8 @@
 from dataclasses import dataclass, field
 
 from pickrig.desk.store import EXAMPLE, Draft, Store, new_token
-from pickrig.errors import InputError, sentence
+from pickrig.errors import InputError
+from pickrig.facts import Said
 from pickrig.guide.job_text import answers_of, job_text
 from pickrig.guide.names import file_stem
 from pickrig.guide.questions import Answers, Question, applies, fault, questions
@@ -97,32 +98,32 @@ def text_of(form: Form, store: Store, rules: Rules, voice: Voice = ENGLISH) -> s
 def read(form: Form, store: Store, rules: Rules) -> tuple[Job, Fleet]:
     """Job and fleet, checked as files are. Raises InputError."""
     if not form.fleet:
-        raise InputError(["There are several fleets here: choose which machines there are to choose from"])
+        raise InputError([Said("fault.several_fleets")])
     path = store.path(form.file or "job.toml")
     job = job_of(parse_toml(path, text_of(form, store, rules), "job"), rules)
     return job, read_fleet(store.path(form.fleet), rules)
 
 
-def look(form: Form, store: Store, rules: Rules) -> Look:
+def look(form: Form, store: Store, rules: Rules, voice: Voice) -> Look:
     """Faults where there are any, else who leads."""
-    faults = faults_of(form, rules)
+    faults = faults_of(form, rules, voice)
     if faults:
         return Look(faults)
     try:
         job, fleet = read(form, store, rules)
     except InputError as error:
-        return Look({}, tuple(plain(sentence(problem), store) for problem in error.problems))
+        return Look({}, tuple(plain(voice.say(problem), store) for problem in error.problems))
     return Look({}, (), glance(job, fleet, rules))
 
 
-def faults_of(form: Form, rules: Rules) -> dict[str, str]:
+def faults_of(form: Form, rules: Rules, voice: Voice) -> dict[str, str]:
     """What is wrong with single answers."""
     told = {
         q.id: fault(q, form.answers.get(q.id, ""))
         for q in questions(rules)
         if q.id not in form.own and applies(q, form.answers)
     }
-    return {key: said for key, said in told.items() if said}
+    return {key: voice.say(said) for key, said in told.items() if said is not None}
 
 
 def name_for(form: Form) -> str:

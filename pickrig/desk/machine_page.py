@@ -4,7 +4,8 @@ from typing import Any
 
 from pickrig.desk.job_page import plain
 from pickrig.desk.store import EXAMPLE, Store
-from pickrig.errors import InputError, sentence
+from pickrig.errors import InputError
+from pickrig.facts import Said
 from pickrig.guide.fleet_text import machines_of, marks_of, plate_questions, with_machine, without_machine
 from pickrig.guide.questions import Answers, applies
 from pickrig.guide.wording import asks
@@ -49,7 +50,7 @@ def posted(store: Store, rules: Rules, fields: dict[str, str], voice: Voice) -> 
         if not problems:
             fleet_of(parse_toml(store.path(file), text, "fleet"), rules)
     except InputError as error:
-        problems += [sentence(problem) for problem in error.problems]
+        problems += [voice.say(problem) for problem in error.problems]
     if problems:
         machines = machines_of(old) if old is not None else []
         told = _told(store, rules, file, machines, number, answers, True)
@@ -69,14 +70,13 @@ def _meant(fields: dict[str, str], old: str | None, version: str) -> int | None:
     if number is None:
         return None
     if old is None:
-        raise InputError([f"{fields.get('file', '')} is gone; nothing was changed. Go back and begin it anew"])
+        raise InputError([Said("fault.gone", file=fields.get("file", ""))])
     if fields.get("version") == version:
         return number
     marks = marks_of(old)
     if fields.get("mark", "") in marks:
         return marks.index(fields["mark"])
-    told = "This machine was changed or taken out elsewhere since the page was opened"
-    raise InputError([f"{told}. Open it again; nothing was changed"])
+    raise InputError(Said("fault.changed_elsewhere"))
 
 
 def _changed(do: str, old: str | None, number: int | None, answers: Answers, rules: Rules, voice: Voice) -> str:

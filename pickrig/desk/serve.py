@@ -5,6 +5,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 from pickrig.errors import OutputError
+from pickrig.facts import Said
 from pickrig.quantities import System
 from pickrig.report.words.voice import Voice
 from pickrig.rulebook import Rules
@@ -19,17 +20,15 @@ def serve(folder: Path, rules: Rules, port: int, units: System | None, tongue: s
 
         from pickrig.desk.app import build
     except ImportError as error:
-        raise OutputError(
-            f"pickrig desk needs {error.name}, which is not installed; pip install 'pickrig[desk]'"
-        ) from error
+        raise OutputError(Said("fault.no_library", name=str(error.name))) from error
     if not folder.is_dir():
-        raise OutputError(f"{folder}: is not a folder; give the one that holds your job and fleet files")
+        raise OutputError(Said("fault.no_folder", file=str(folder)))
     with socket.socket(socket.AF_INET, socket.SOCK_STREAM) as listening:
         listening.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
         try:
             listening.bind((_HERE, port))
         except OSError as error:
-            raise OutputError(f"Port {port} is taken ({error.strerror}); give another with --port") from error
+            raise OutputError(Said("fault.port_taken", port=str(port), reason=str(error.strerror))) from error
         port = listening.getsockname()[1]
         address = f"http://{_HERE}:{port}/"
         say(Voice(tongue).text("desk_open_at", address=address, folder=str(folder.resolve())))

@@ -9,7 +9,8 @@ from dataclasses import dataclass
 from pathlib import Path
 from threading import Lock
 
-from pickrig.errors import InputError, OutputError, sentence
+from pickrig.errors import InputError, OutputError
+from pickrig.facts import Said
 from pickrig.files import make_folder, read_bytes, read_json, read_text, write_whole
 from pickrig.guide.questions import Answers
 from pickrig.reading import parse_toml
@@ -27,7 +28,7 @@ class Entry:
 
     name: str
     title: str
-    fault: str = ""
+    fault: Said | None = None
 
 
 @dataclass(frozen=True)
@@ -63,20 +64,18 @@ class Store:
     def _entry(self, path: Path) -> tuple[set[str], Entry]:
         """A file with the names of its tables; none where it cannot be read."""
         if not _NAME.fullmatch(path.name) or _shown(path.name) != path.name:
-            return set(), Entry(
-                _shown(path.name), path.stem, "its name has signs that the desk does not take; rename it"
-            )
+            return set(), Entry(_shown(path.name), path.stem, Said("fault.desk_name"))
         try:
             data = parse_toml(path, read_text(self.path(path.name), "job"), "job").data
         except InputError as error:
-            return set(), Entry(path.name, path.stem, sentence(error.problems[0]).removeprefix(f"{path}: "))
+            return set(), Entry(path.name, path.stem, _bare(error.problems[0]))
         title = data.get("title")
         return set(data), Entry(path.name, title[:200] if isinstance(title, str) else path.stem)
 
     def must_be_there(self) -> None:
         """Raises InputError where the folder is gone."""
         if not self.folder.is_dir():
-            raise InputError([f"The folder {self.folder} is gone; put it back, or start the desk in another"])
+            raise InputError([Said("fault.folder_gone", file=str(self.folder))])
 
     def path(self, name: str) -> Path:
         """The path of a file of the folder. Raises InputError for any other name."""
@@ -84,9 +83,9 @@ class Store:
             return shipped("examples") / "fleet.toml"
         path = self.folder / name
         if not _NAME.fullmatch(name):
-            raise InputError([f"“{name[:60]}” is not the name of a job or fleet file in this folder"])
+            raise InputError([Said("fault.not_a_desk_name", name=name[:60])])
         if path.is_symlink():
-            raise InputError([f"“{name[:60]}” is a link to another place; put the file itself into this folder"])
+            raise InputError([Said("fault.a_link", name=name[:60])])
         return path
 
     def read(self, name: str) -> str:
@@ -105,7 +104,7 @@ class Store:
         """Write a text and give the name it stands under: a name beside it where the file is no longer the version
         that was opened, so that neither tab's work is lost. Raises InputError and OutputError."""
         if name == EXAMPLE:
-            raise InputError(["The shipped example is not written to; make a fleet of your own"])
+            raise InputError([Said("fault.shipped_fleet")])
         self.must_be_there()
         with self._lock:
             free = name
@@ -171,7 +170,7 @@ class Store:
 
     def _draft_path(self, token: str) -> Path:
         if not _TOKEN.fullmatch(token):
-            raise InputError(["This page's mark is not one of ours; open the job again"])
+            raise InputError([Said("fault.strange_mark")])
         return self.folder / _DRAFTS / f"{token}.json"
 
 
@@ -183,3 +182,9 @@ def _shown(text: str) -> str:
 def new_token() -> str:
     """A mark for one open page."""
     return secrets.token_hex(8)
+
+
+def _bare(problem: Said) -> Said:
+    """What is wrong with a file, where its name stands beside it already."""
+    what = dict(problem.values).get("what")
+    return what if isinstance(what, Said) else problem

@@ -4,6 +4,7 @@ import textwrap
 from collections.abc import Callable
 from dataclasses import dataclass
 
+from pickrig.facts import Said
 from pickrig.guide.questions import Answers, Question, asked_of, fault
 from pickrig.guide.wording import asks, choices, shown, why
 from pickrig.report.words.voice import Voice
@@ -71,14 +72,12 @@ def _one(question: Question, now: str, talk: Talk) -> str:
         if reply == BACK:
             return BACK
         answer = "" if reply == LEAVE_OUT else _meant(question, reply, talk.voice) if reply else now
-        wrong = _unlisted(question, answer, now, talk.voice) or fault(question, answer)
-        if not wrong:
+        wrong = _unlisted(question, answer, now) or fault(question, answer)
+        if wrong is None:
             return answer
-        talk.explain(talk.voice.text("start_read", answer=answer[:60], wrong=wrong) if answer else _capital(wrong))
-
-
-def _capital(text: str) -> str:
-    return text[:1].upper() + text[1:]
+        talk.explain(
+            talk.voice.text("start_read", answer=answer[:60], wrong=wrong) if answer else talk.voice.say(wrong)
+        )
 
 
 def _prompt(question: Question, now: str, voice: Voice) -> str:
@@ -105,8 +104,8 @@ def _meant(question: Question, reply: str, voice: Voice) -> str:
     return reply
 
 
-def _unlisted(question: Question, answer: str, now: str, voice: Voice) -> str:
+def _unlisted(question: Question, answer: str, now: str) -> Said | None:
     """A choice that is none of those shown, nor what stands already."""
     if question.kind != "choice" or not answer or answer == now or answer in question.choices:
-        return ""
-    return voice.text("start_not_one", most=len(question.choices))
+        return None
+    return Said("start_not_one", most=len(question.choices))

@@ -7,6 +7,7 @@ from typing import Any
 import tomlkit
 
 from pickrig.errors import InputError
+from pickrig.facts import Said
 from pickrig.guide.questions import Answers, Question, applies, written
 from pickrig.guide.toml_edit import at, parsed, put, take_out
 from pickrig.guide.wording import remark
@@ -41,7 +42,7 @@ def _rows(document: Any) -> Any:
     """The machines of a parsed file. Raises InputError where they are not a list of tables."""
     rows = document.get("machine", [])
     if not isinstance(rows, list) or not all(isinstance(row, dict) for row in rows):
-        raise InputError(["machine: should be a list of tables; write [[machine]] with two brackets before each"])
+        raise InputError([Said("fault.machine_list")])
     return rows
 
 
@@ -86,4 +87,4 @@ def without_machine(text: str, number: int) -> str:
 
 def _is_there(number: int, count: int) -> None:
     if not 0 <= number < count:
-        raise InputError([f"There is no machine {number + 1} in this file any more; open it again"])
+        raise InputError([Said("fault.no_machine", number=number + 1)])

@@ -8,6 +8,8 @@ from typing import Annotated, Any, Literal
 
 from pydantic import BaseModel, ConfigDict, Field, TypeAdapter, ValidationError
 
+from pickrig.errors import WrongError
+from pickrig.facts import Said
 from pickrig.inputs import Job
 from pickrig.inputs.fields import Rain, Share
 from pickrig.rulebook import Rules
@@ -87,34 +89,36 @@ def asked_of(answers: Answers, rules: Rules) -> list[Question]:
     return [question for question in questions(rules) if applies(question, answers)]
 
 
-def fault(question: Question, answer: str) -> str:
-    """What is wrong with an answer, as a clause behind it; empty if nothing is. The files' own checks, nothing else."""
+def fault(question: Question, answer: str) -> Said | None:
+    """What is wrong with an answer, as a statement that fits behind it; None if nothing is. The files' own checks,
+    nothing else."""
     if not answer:
-        return "needs an answer" if question.needed else ""
+        return Said("fault.needs_answer") if question.needed else None
     if question.kind == "choice":
-        return ""  # the file's own reader looks it up, by all the names the tables know
+        return None  # the file's own reader looks it up, by all the names the tables know
     if question.kind == "yes":
-        return "" if answer in ("yes", "no") else "takes yes or no"
+        return None if answer in ("yes", "no") else Said("fault.yes_or_no")
     value: Any = answer
     if question.kind == "count":
         if not answer.isascii() or not answer.isdigit() or len(answer) > 6:
-            return "takes a whole number, for example 12"
+            return Said("fault.whole_number")
         value = int(answer)
     if question.kind == "date":
         return _date_fault(answer)
     try:
         _field(question).validate_python(value)
     except ValidationError as error:
-        return error.errors()[0]["msg"].removeprefix("Value error, ")
-    return ""
+        told = error.errors()[0].get("ctx", {}).get("error")
+        return told.said if isinstance(told, WrongError) else Said("fault.whole_number")
+    return None
 
 
-def _date_fault(answer: str) -> str:
+def _date_fault(answer: str) -> Said | None:
     try:
         dt.date.fromisoformat(answer)
     except ValueError:
-        return "takes a date as year, month, day, for example 2026-04-21"
-    return ""
+        return Said("fault.a_date")
+    return None
 
 
 @cache

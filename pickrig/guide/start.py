@@ -3,7 +3,8 @@
 import textwrap
 from pathlib import Path
 
-from pickrig.errors import InputError, Problem, sentence
+from pickrig.errors import InputError
+from pickrig.facts import Said
 from pickrig.files import write_whole
 from pickrig.guide.ask import BACK, LEAVE_OUT, WHY, Talk, ask, explain_keys
 from pickrig.guide.draft import NAME, drop_draft, keep_draft, read_draft
@@ -23,7 +24,7 @@ def start(file: Path | None, rules: Rules, talk: Talk) -> Path:
     draft = (file or Path("x")).parent / NAME
     old = read_toml(file, "job") if file is not None and file.exists() else None
     if old is not None and "task" not in old.data:
-        raise InputError([f"{file}: is no job file; give another name, or none"])
+        raise InputError([Said("fault.no_job_file", file=str(file))])
     answers = answers_of(old.data, rules).answers if old else {}
     kept = read_draft(draft)
     voice = talk.voice
@@ -38,7 +39,7 @@ def start(file: Path | None, rules: Rules, talk: Talk) -> Path:
             break
         talk.say(voice.text("start_clash"))
         for problem in problems:
-            talk.say(textwrap.fill(sentence(problem), 78, initial_indent="  - ", subsequent_indent="    "))
+            talk.say(textwrap.fill(talk.voice.say(problem), 78, initial_indent="  - ", subsequent_indent="    "))
         talk.say(voice.text("start_again") + "\n")
     path = _free(file or _named(answers, talk), talk)
     write_whole(path, text)
@@ -47,7 +48,7 @@ def start(file: Path | None, rules: Rules, talk: Talk) -> Path:
     return path
 
 
-def _problems(path: Path, text: str, rules: Rules) -> list[Problem]:
+def _problems(path: Path, text: str, rules: Rules) -> list[Said]:
     try:
         job_of(parse_toml(path, text, "job"), rules)
     except InputError as error:

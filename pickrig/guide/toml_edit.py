@@ -7,6 +7,7 @@ from tomlkit.exceptions import TOMLKitError
 from tomlkit.items import Table
 
 from pickrig.errors import InputError
+from pickrig.facts import Said
 from pickrig.guide.questions import Question
 
 
@@ -15,7 +16,7 @@ def parsed(text: str, name: str) -> tomlkit.TOMLDocument:
     try:
         return tomlkit.parse(text)
     except TOMLKitError as error:
-        raise InputError([f"{name}: is not valid TOML: {error}"]) from error
+        raise InputError(Said("fault.parsed_broken", file=name)) from error
 
 
 def at(data: Any, key: str) -> Any:
@@ -54,7 +55,7 @@ def table_in(table: Any, names: list[str]) -> Any:
             here[name] = tomlkit.table()
         here = here[name]
         if not isinstance(here, dict):
-            raise InputError([f"{name}: should be a table of its own; write [{'.'.join(names)}] on a line by itself"])
+            raise InputError([Said("fault.own_table_at", table=".".join(names))])
     return here
 
 

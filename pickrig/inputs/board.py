@@ -6,11 +6,12 @@ from typing import Annotated, Literal
 
 from pydantic import BeforeValidator, Field, model_validator
 
-from pickrig.errors import InputError, Problem
+from pickrig.errors import InputError, WrongError
+from pickrig.facts import Said
 from pickrig.inputs.fields import AnyCase, FromFile, Money, Name, Road, Strict, Text, WorkDay
 from pickrig.inputs.job import Job
 from pickrig.inputs.job_file import read_job
-from pickrig.reading import check, read_toml
+from pickrig.reading import check, read_toml, shorten
 from pickrig.rulebook import Rules
 
 Weekday = Literal["Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday"]
@@ -47,13 +48,13 @@ class CallEntry(Strict):
     @model_validator(mode="after")
     def _days_in_order(self) -> "CallEntry":
         if self.earliest is not None and self.latest is not None and self.latest < self.earliest:
-            raise ValueError("has latest before earliest; turn them round")
+            raise WrongError("fault.latest_first")
         if self.keep is not None and self.hire is not None:
-            raise ValueError("keeps a machine and names a hire; one of them is enough")
+            raise WrongError("fault.keep_and_hire")
         return self
 
 
-class _BoardFile(Strict):
+class BoardFile(Strict):
     """out: machines, trucks and trailers that are out of service. off: days of the week on which nobody works, but for
     the first. rigs: trucks that "shuttle" bring a machine, go home empty, and fetch it so; those that "stay" wait on
     the " "site."""
@@ -114,8 +115,8 @@ class Board(FromFile):
 def read_board(path: Path, rules: Rules) -> Board:
     """Read a day file and the job files it names. Raises InputError, one sentence a fault."""
     document = read_toml(path, "day")
-    entries = check(_BoardFile, document)
-    problems: list[Problem] = []
+    entries = check(BoardFile, document)
+    problems: list[Said] = []
     jobs: dict[str, Job] = {}
     for entry in entries.job:
         if entry.job in jobs:
@@ -126,21 +127,17 @@ def read_board(path: Path, rules: Rules) -> Board:
             problems += error.problems
     for name in entries.attachments:
         if name not in rules.attachments:
-            known = ", ".join(f'"{key}"' for key in rules.attachments)
-            problems.append(f'{document.at(("attachments",))}: "{name}" is not an attachment; attachments are {known}')
+            known = Said("known.attachment", names=tuple(f'"{key}"' for key in rules.attachments))
+            problems.append(document.fault(("attachments",), "fault.no_attachment", read=shorten(name), known=known))
     if problems:
         raise InputError(problems)
     calls = [_call(n, entry, jobs[entry.job], entries) for n, entry in enumerate(entries.job)]
     for index, call in enumerate(calls):
-        here = document.at(("job", index))
         if not call.days:
-            problems.append(
-                f"{here}: none of its days is a working day of the {LONGEST} from {entries.date}; mend earliest, "
-                "latest or "
-                "off"
-            )
+            first = str(entries.date)
+            problems.append(document.fault(("job", index), "fault.no_day", days=LONGEST, date=first))
         if any(other.name == call.name for other in calls[:index]):
-            problems.append(f'{here}: "{call.name}" stands there twice; give each job a name of its own')
+            problems.append(document.fault(("job", index), "fault.job_twice", name=call.name))
     if problems:
         raise InputError(problems)
     kept = entries.model_dump(exclude={"job", "move", "off", "out"})
@@ -148,7 +145,7 @@ def read_board(path: Path, rules: Rules) -> Board:
     return Board.model_construct(**kept, out=tuple(entries.out), calls=tuple(calls)).read_from(document)
 
 
-def _call(number: int, entry: CallEntry, job: Job, board: _BoardFile) -> Call:
+def _call(number: int, entry: CallEntry, job: Job, board: BoardFile) -> Call:
     first = max(entry.earliest or board.date, board.date)
     last = min(entry.latest or first, board.date + dt.timedelta(LONGEST - 1))
     days = [first + dt.timedelta(d) for d in range((last - first).days + 1)]

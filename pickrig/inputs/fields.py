@@ -6,10 +6,11 @@ import unicodedata
 from collections.abc import Callable
 from typing import Annotated, Any, Self
 
-from pydantic import AfterValidator, BaseModel, BeforeValidator, ConfigDict, Field, PrivateAttr
+from pydantic import AfterValidator, BaseModel, BeforeValidator, ConfigDict, Field, PrivateAttr, WithJsonSchema
 
 from pickrig import quantities
-from pickrig.errors import QuantityError
+from pickrig.errors import QuantityError, WrongError
+from pickrig.facts import Quantity, Said, Value
 from pickrig.reading import Document, Location, key_path
 
 
@@ -29,62 +30,78 @@ class FromFile(Strict):
         self._document = document
         return self
 
-    def at(self, location: Location) -> str:
-        """Head of a sentence on one of its keys."""
+    def fault(self, location: Location, key: str, **values: Value) -> Said:
+        """What is wrong with one of its keys."""
+        return self.told(location, Said(key, **values))
+
+    def told(self, location: Location, what: Said) -> Said:
+        """The same with the statement at hand."""
         if self._document is None:
-            return f"the {type(self).__name__.lower()}, {key_path(location)}"
-        return self._document.at(location)
+            return Said(
+                "fault.in_memory", kind=Said(f"kind.{type(self).__name__.lower()}"), key=key_path(location), what=what
+            )
+        return self._document.told(location, what)
 
     @property
-    def file(self) -> str:
-        """The file's name for a sentence."""
-        return str(self._document.path) if self._document else f"the {type(self).__name__.lower()} file"
+    def file(self) -> Value:
+        """What to call the file in a statement."""
+        return str(self._document.path) if self._document else Said(f"kind.{type(self).__name__.lower()}")
 
 
 def reader(dimension: str, low: float, high: float, words: dict[str, float] | None = None) -> Callable[[Any], float]:
     """Read a text like "72 in" into SI between low and high (SI); `words` are texts with a meaning of their own.
 
-    The errors are clauses that fit behind the key and the value read: "gate = "72 kg" is a weight; give ...".
+    The errors are statements that fit behind the value read: "72 kg" is a weight; give ...
     """
     kind = quantities.DIMENSIONS[dimension]
+    noun = Said(f"noun.{dimension}")
 
     def read(value: Any) -> float:
         if isinstance(value, bool | list | dict):
-            raise ValueError(f'should be {kind.noun} as one text with its unit, for example "{kind.example}"')
+            raise WrongError("quantity.one_text", noun=noun, example=kind.example)
         if not isinstance(value, str):
-            raise ValueError(f'has no unit; give {kind.noun} as text with its unit, for example "{kind.example}"')
+            raise WrongError("quantity.no_unit_text", noun=noun, example=kind.example)
         if words and value.strip().lower() in words:
             return words[value.strip().lower()]
         try:
             si = quantities.parse(value, dimension)
         except QuantityError as error:
-            also = "".join(f' (or "{word}")' for word in words or ())
-            raise ValueError(f"{error}{also}") from error
+            raise WrongError(_or_words(error.problems[0], words or {})) from error
         if not low <= si <= high:
-            raise ValueError(_out_of_range(value, si, dimension, low, high))
+            raise WrongError(_out_of_range(value, si, dimension, low, high))
         return si
 
     return read
 
 
+def _or_words(what: Said, words: dict[str, float]) -> Said:
+    for word in words:
+        what = Said("quantity.or_word", what=what, word=word)
+    return what
+
+
 def reads(dimension: str, low: float, high: float, words: dict[str, float] | None = None) -> BeforeValidator:
-    """The same as a field's validator."""
-    return BeforeValidator(reader(dimension, low, high, words))
+    """The same as a field's validator, with what an editor may say of it."""
+    written = {"type": "string", "examples": [quantities.DIMENSIONS[dimension].example, *(words or {})]}
+    shown = Annotated[str, WithJsonSchema(written)]
+    return BeforeValidator(reader(dimension, low, high, words), json_schema_input_type=shown)
 
 
-def _out_of_range(text: str, si: float, dimension: str, low: float, high: float) -> str:
-    # A share reads the same everywhere; a length or a weight is told in both systems.
-    ends = [f"{quantities.show(low, dimension, s)} to {quantities.show(high, dimension, s)}" for s in ("us", "metric")]
-    accepted = " or ".join(dict.fromkeys(ends))
-    problem = "is below zero" if si < 0 else "is zero" if si == 0 else "cannot be meant"
-    number = text.strip().lstrip("+-").split()[0].replace(",", "").rstrip("%abcdefghijklmnopqrstuvwxyz")
-    hint = ""
-    if si > 0 and _is_number(number):
-        for unit, reading in quantities.other_readings(float(number), dimension):
+def _out_of_range(text: str, si: float, dimension: str, low: float, high: float) -> Said:
+    """What is accepted, in both systems where they differ, and the unit that was likely meant."""
+    us, metric = quantities.unit_of(dimension, "us"), quantities.unit_of(dimension, "metric")
+    ends: dict[str, Value] = {"low": Quantity(low, dimension, "us"), "high": Quantity(high, dimension, "us")}
+    if us != metric:
+        ends |= {"low_si": Quantity(low, dimension, "metric"), "high_si": Quantity(high, dimension, "metric")}
+    accepted = Said("quantity.between" if us == metric else "quantity.between_both", **ends)
+    bare = text.strip().lstrip("+-").split()[0].replace(",", "").rstrip("%abcdefghijklmnopqrstuvwxyz")
+    if si > 0 and _is_number(bare):
+        for unit, reading in quantities.other_readings(float(bare), dimension):
             if low <= reading <= high and not math.isclose(reading, si):
-                hint = f'; did you mean "{number} {unit}"?'
+                accepted = Said("quantity.meant", accepted=accepted, number=bare, unit=unit)
                 break
-    return f"{problem}; accepted is {accepted}{hint}"
+    problem = "below_zero" if si < 0 else "zero" if si == 0 else "odd"
+    return Said(f"quantity.{problem}", accepted=accepted)
 
 
 def _is_number(text: str) -> bool:
@@ -109,19 +126,19 @@ def read_range(value: Any) -> tuple[float, float, float]:
         one = read(value)
         return one, one, one
     if len(value) != 3:
-        raise ValueError('takes one value or three: low, best, high, for example ["26 %", "30 %", "34 %"]')
+        raise WrongError("fault.one_or_three")
     low, best, high = (read(item) for item in value)
     if not low <= best <= high:
-        raise ValueError('is out of order; write low, best, high: ["26 %", "30 %", "34 %"]')
+        raise WrongError("fault.range_order")
     return low, best, high
 
 
 def _plain(text: str) -> str:
     """A name that shows as it is written: no line breaks, no invisible or direction-changing characters."""
     if any(unicodedata.category(c) in ("Cc", "Cf", "Zl", "Zp") for c in text):
-        raise ValueError("has invisible characters in it; type it again")
+        raise WrongError("fault.invisible")
     if not text.strip():
-        raise ValueError("is blank; give it a name")
+        raise WrongError("fault.blank")
     return text.strip()
 
 
@@ -132,7 +149,7 @@ def read_grade(value: Any) -> float:
     return reader("share", 0, 1)(value)
 
 
-Grade = Annotated[float, BeforeValidator(read_grade)]
+Grade = Annotated[float, BeforeValidator(read_grade, json_schema_input_type=str)]
 Name = Annotated[str, Field(min_length=1, max_length=200), AfterValidator(_plain)]
 Text = Annotated[str, Field(max_length=2000)]
 Count = Annotated[int, Field(ge=1, le=100_000, strict=True)]
@@ -156,7 +173,7 @@ Power = Annotated[float, reads("power", 3e3, 300e3)]
 Share = Annotated[float, reads("share", 0, 1)]
 TippingShare = Annotated[float, reads("share", 0.1, 0.8)]
 SomeShare = Annotated[float, reads("share", 0.01, 1)]
-Moisture = Annotated[tuple[float, float, float], BeforeValidator(read_range)]
+Moisture = Annotated[tuple[float, float, float], BeforeValidator(read_range, json_schema_input_type=str | list[str])]
 Rain = Annotated[float, reads("rain", 0, 1)]
 SnowDepth = Annotated[float, reads("snow", 0.005, 2)]
 Area = Annotated[float, reads("area", 20, 200_000)]

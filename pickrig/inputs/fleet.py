@@ -5,7 +5,8 @@ from typing import Annotated, Any
 
 from pydantic import Field
 
-from pickrig.errors import InputError, Problem
+from pickrig.errors import InputError
+from pickrig.facts import Said, Term
 from pickrig.inputs.fields import FromFile, Name, Strict, Text
 from pickrig.inputs.machine import Machine, MachineEntry, misfit
 from pickrig.inputs.transport import Trailer, Truck
@@ -13,17 +14,8 @@ from pickrig.reading import Document, check, nearest, read_toml, shorten
 from pickrig.rulebook import Rules
 from pickrig.rulebook.tables import Cited, MachineClass
 
-_BARE_RATING = (
-    "a rated capacity alone cannot be compared between machines; write tipping_load and tipping_share instead "
-    "(a rating of 2,293 lb at 50 % is a tipping load of 4,586 lb; the manual has both)"
-)
-_MENDS = dict.fromkeys(
-    ("rated_capacity", "rated_operating_capacity", "operating_capacity", "roc", "rated_load", "capacity"), _BARE_RATING
-) | {
-    "weight": "write the operating weight as mass",
-    "tires": 'did you mean "tyres"? write [machine.tyres]',
-    "price": "write the price of a set of tracks or tyres as set_price in [machine.tracks] or [machine.tyres]",
-}
+_RATINGS = ("rated_capacity", "rated_operating_capacity", "operating_capacity", "roc", "rated_load", "capacity")
+_MENDS = dict.fromkeys(_RATINGS, "mend.bare_rating") | {key: f"mend.{key}" for key in ("weight", "price")}
 
 
 # Which kinds of machine a family of size classes (the word before the comma) is for.
@@ -35,7 +27,7 @@ _FAMILIES = {
 }
 
 
-class _FleetFile(Strict):
+class FleetFile(Strict):
     title: Annotated[Name, Field(examples=['"The yard"'])]
     note: Text = ""
     machine: Annotated[list[MachineEntry], Field(min_length=1, max_length=1000)]
@@ -62,43 +54,38 @@ def fleet_of(document: Document, rules: Rules) -> Fleet:
     """The same from a text already parsed."""
     path = document.path
     if "task" in document.data and "machine" not in document.data:
-        raise InputError([f"{path}: is a job file; give it first, and the fleet file with --fleet"])
-    entries = check(_FleetFile, document, _MENDS)
-    problems: list[Problem] = []
+        raise InputError([Said("fault.job_as_fleet", file=str(path))])
+    entries = check(FleetFile, document, _MENDS)
+    problems: list[Said] = []
     first: dict[str, int] = {}
     machines = []
     for index, entry in enumerate(entries.machine):
         here = ("machine", index)
         twin = first.setdefault(entry.name.strip().lower(), index)
         if twin != index:
-            problems.append(
-                f'{document.at((*here, "name"))}: "{entry.name}" is also the name of machine[{twin + 1}]; '
-                "give each machine a name of its own"
-            )
+            problems.append(document.fault((*here, "name"), "fault.machine_twice", name=entry.name, twin=str(twin + 1)))
         if entry.size_class is not None and entry.size_class not in rules.machine_classes:
-            near = nearest(entry.size_class, list(rules.machine_classes), "the classes are")
-            problems.append(
-                f"{document.at((*here, 'size_class'))}: {shorten(entry.size_class)} is not a size class; {near}"
-            )
+            near = nearest(entry.size_class, list(rules.machine_classes), "known.classes")
+            read = shorten(entry.size_class)
+            problems.append(document.fault((*here, "size_class"), "fault.no_class", read=read, near=near))
             continue
         family = entry.size_class.split(",")[0] if entry.size_class else None
         if family in _FAMILIES and entry.kind not in _FAMILIES[family]:
-            problems.append(
-                f'{document.at((*here, "size_class"))}: "{entry.size_class}" is no class for a {entry.kind}; '
-                f"{nearest('', _classes_for(entry.kind, rules), 'those are')}"
-            )
+            those = nearest("", _classes_for(entry.kind, rules), "known.those")
+            read = shorten(entry.size_class)
+            place = (*here, "size_class")
+            problems.append(document.fault(place, "fault.class_of_other", read=read, kind=entry.kind, near=those))
             continue
         size = rules.machine_classes[entry.size_class] if entry.size_class else None
         if size is not None and (size.tracks is None) != (entry.tracks is None):
-            problems.append(
-                f'{document.at((*here, "size_class"))}: "{entry.size_class}" does not stand on what this machine '
-                f"stands on ({'tracks' if entry.tracks else 'tyres'}); choose a class that does"
-            )
+            gear = Term("tracks" if entry.tracks else "tyres")
+            read = shorten(entry.size_class)
+            problems.append(document.fault((*here, "size_class"), "fault.class_stands", read=read, gear=gear))
             continue
         machine = fill(entry, size)
         fault = misfit(machine)
-        if fault:
-            problems.append(f"{document.at(here)}: {fault}, against its size class; measure again")
+        if fault is not None:
+            problems.append(document.fault(here, "fault.against_class", what=fault))
         machines.append(machine)
     problems += _transport_problems(document, entries, rules)
     if problems:
@@ -112,23 +99,22 @@ def fleet_of(document: Document, rules: Rules) -> Fleet:
     ).read_from(document)
 
 
-def _transport_problems(document: Document, entries: _FleetFile, rules: Rules) -> list[Problem]:
+def _transport_problems(document: Document, entries: FleetFile, rules: Rules) -> list[Said]:
     """Trucks and trailers of one name, and tie-downs nobody rates."""
-    problems: list[Problem] = []
+    problems: list[Said] = []
     for kind in ("truck", "trailer"):
         names = [vehicle.name.strip().lower() for vehicle in getattr(entries, kind)]
         problems += [
-            f"{document.at((kind, i, 'name'))}: is also the name of another {kind}; give each a name of its own"
+            document.fault((kind, i, "name"), "fault.vehicle_twice")
             for i, name in enumerate(names)
             if name in names[:i]
         ]
     limits = list(rules.transport.tie_downs.limits)
     for i, trailer in enumerate(entries.trailer):
         if trailer.tie_down is not None and trailer.tie_down not in limits:
-            near = nearest(trailer.tie_down, limits, "the rated ones are")
-            problems.append(
-                f"{document.at(('trailer', i, 'tie_down'))}: {shorten(trailer.tie_down)} is not rated here; {near}"
-            )
+            near = nearest(trailer.tie_down, limits, "known.rated")
+            read = shorten(trailer.tie_down)
+            problems.append(document.fault(("trailer", i, "tie_down"), "fault.not_rated", read=read, near=near))
     return problems
 
 

@@ -4,6 +4,7 @@ from typing import Annotated, Literal
 
 from pydantic import BeforeValidator, Field, model_validator
 
+from pickrig.errors import WrongError
 from pickrig.inputs.fields import (
     AnyCase,
     ConeReading,
@@ -101,12 +102,12 @@ class Ground(Strict):
     @model_validator(mode="after")
     def _does_not_contradict_itself(self) -> "Ground":
         if self.standing_water and self.wetness in ("dry", "moist"):
-            raise ValueError(f'says standing_water and wetness = "{self.wetness}"; take out the one that does not hold')
+            raise WrongError("fault.water_and_dry", wetness=str(self.wetness))
         if self.moisture is not None and (self.wetness or self.standing_water):
-            raise ValueError("gives moisture and wetness; keep one of them")
+            raise WrongError("fault.moisture_and_wetness")
         if self.travel and abs(sum(self.travel.values()) - 1) > 0.005:  # room for 33 + 33 + 34 %
             total = sum(self.travel.values())
-            raise ValueError(f"has shares of travel that sum to {100 * total:.0f} %; make them sum to 100 %")
+            raise WrongError("fault.travel_sum", total=f"{100 * total:.0f}")
         return self
 
     @property
@@ -160,7 +161,7 @@ class Weights(Strict):
     @model_validator(mode="after")
     def _one_of_the_two(self) -> "Weights":
         if (self.ranking is None) == (self.points is None):
-            raise ValueError('takes either ranking = ["floats", ...] or points = { floats = 100, ... }')
+            raise WrongError("fault.ranking_or_points")
         return self
 
 

@@ -4,6 +4,8 @@ from typing import Annotated, Literal
 
 from pydantic import Field, model_validator
 
+from pickrig.errors import WrongError
+from pickrig.facts import Said
 from pickrig.inputs.fields import (
     AnyCase,
     Base,
@@ -66,7 +68,7 @@ class Tyres(Strict):
     @model_validator(mode="after")
     def _is_a_tyre(self) -> "Tyres":
         if self.diameter is not None and self.width is not None and self.width >= self.diameter:
-            raise ValueError("has a tyre wider than its diameter; width is the section, diameter the whole tyre")
+            raise WrongError("fault.tyre_wide")
         return self
 
 
@@ -83,7 +85,7 @@ class Auxiliary(Strict):
     @model_validator(mode="after")
     def _high_is_higher(self) -> "Auxiliary":
         if self.flow is not None and self.high_flow is not None and self.high_flow < self.flow:
-            raise ValueError("has high_flow below flow; swap them, or take high_flow out")
+            raise WrongError("fault.high_flow")
         return self
 
 
@@ -98,7 +100,7 @@ class Cylinder(Strict):
     @model_validator(mode="after")
     def _rod_fits(self) -> "Cylinder":
         if self.rod >= self.bore:
-            raise ValueError("has a rod as thick as its bore; bore is the inside of the tube, rod the thinner bar")
+            raise WrongError("fault.rod")
         return self
 
 
@@ -131,12 +133,12 @@ class Deal(Strict):
     def _is_a_deal(self) -> "Deal":
         rents = (self.rent_day, self.rent_week, self.rent_month)
         if self.price is None and all(rent is None for rent in rents):
-            raise ValueError("has neither a price nor a rent; give price, or rent_day, rent_week, rent_month")
+            raise WrongError("fault.no_deal")
         if self.price is not None and self.list_price is not None and self.price > self.list_price:
-            raise ValueError("has a price above its list_price; list_price is that of the same machine new")
+            raise WrongError("fault.above_list")
         told = [rent for rent in rents if rent is not None]
         if told != sorted(told):
-            raise ValueError("rents less for longer; rent_day, rent_week and rent_month rise in that order")
+            raise WrongError("fault.rents")
         return self
 
 
@@ -187,42 +189,42 @@ class MachineEntry(Strict):
     @model_validator(mode="after")
     def _stands_on_one_thing(self) -> "MachineEntry":
         if (self.tracks is None) == (self.tyres is None):
-            raise ValueError("stands on tracks or on tyres: give exactly one of [machine.tracks] and [machine.tyres]")
+            raise WrongError("fault.one_gear")
         if self.kind == "tracked loader" and self.tracks is None:
-            raise ValueError("is a tracked loader without tracks; give [machine.tracks]")
+            raise WrongError("fault.no_tracks")
         if self.kind in ("skid steer", "articulated loader") and self.tyres is None:
-            raise ValueError(f"is a {self.kind} without tyres; give [machine.tyres], or call it a tracked loader")
+            raise WrongError("fault.no_tyres", kind=self.kind)
         return self
 
     @model_validator(mode="after")
     def _hangs_together(self) -> "MachineEntry":
         fault = misfit(self)
-        if fault:
-            raise ValueError(f"{fault}; measure again")
+        if fault is not None:
+            raise WrongError("fault.measure_again", what=fault)
         return self
 
 
-def misfit(machine: MachineEntry) -> str:
+def misfit(machine: MachineEntry) -> Said | None:
     """What figures contradict each other, if any do."""
     for low, high, why in _orders(machine):
         if low is not None and high is not None and low > high:
-            return f"cannot be built like that: {why}"
-    return ""
+            return why
+    return None
 
 
-def _orders(m: MachineEntry) -> list[tuple[float | None, float | None, str]]:
+def _orders(m: MachineEntry) -> list[tuple[float | None, float | None, Said]]:
     """Pairs of figures of which the first is never the larger, and what to say when it is."""
     tracks, tyres = m.tracks or Tracks(), m.tyres or Tyres()
     pair = 2 * tracks.width if tracks.width is not None else None
     return [
-        (m.coupler_reach_low, m.coupler_reach_high, "coupler_reach_low is more than coupler_reach_high"),
-        (m.gauge, m.width, "the gauge between tyre or track centres is more than the machine is wide"),
-        (m.centre_height, m.height, "the centre of gravity lies above the machine"),
-        (m.inner_radius, m.outer_radius, "inner_radius is more than outer_radius"),
-        (pair, m.width, "two tracks are wider than the machine"),
-        (tracks.contact_length, m.length, "the tracks touch over more than the machine is long"),
-        (tyres.wheelbase, m.length, "the wheelbase is more than the machine is long"),
-        (m.tipping_load, None if m.mass is None else 1.5 * m.mass, "the tipping load is over one and a half its mass"),
+        (m.coupler_reach_low, m.coupler_reach_high, Said("misfit.reach")),
+        (m.gauge, m.width, Said("misfit.gauge")),
+        (m.centre_height, m.height, Said("misfit.centre")),
+        (m.inner_radius, m.outer_radius, Said("misfit.radius")),
+        (pair, m.width, Said("misfit.pair")),
+        (tracks.contact_length, m.length, Said("misfit.contact")),
+        (tyres.wheelbase, m.length, Said("misfit.wheelbase")),
+        (m.tipping_load, None if m.mass is None else 1.5 * m.mass, Said("misfit.tipping")),
     ]
 
 

@@ -5,6 +5,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field, model_validator
 
+from pickrig.errors import WrongError
 from pickrig.inputs.fields import AnyCase, Area, Density, Distance, Duration, SnowDepth, Strict
 
 
@@ -30,13 +31,9 @@ class Snow(Strict):
     def _has_a_size(self) -> "Snow":
         given = [name for name in ("length", "breadth", "area") if getattr(self, name) is not None]
         if not given or given in (["length"], ["breadth"]):
-            raise ValueError(
-                'does not say how large the lot is; give area = "0.7 acre" (taken as square), or length (along the '
-                "push) "
-                "and breadth, or area and one of them"
-            )
+            raise WrongError("fault.lot_size")
         if len(given) == 3:
-            raise ValueError("gives length, breadth and area; keep two of them")
+            raise WrongError("fault.lot_thrice")
         return self
 
     @property

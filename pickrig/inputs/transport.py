@@ -4,6 +4,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field, model_validator
 
+from pickrig.errors import WrongError
 from pickrig.inputs.fields import AnyCase, Length, LoadMass, Name, RoadMass, Strict, Text
 
 
@@ -22,9 +23,9 @@ class Truck(Strict):
     @model_validator(mode="after")
     def _plates_agree(self) -> "Truck":
         if self.mass > self.gvwr:
-            raise ValueError("weighs more than its gvwr; mass is the scale, gvwr the plate")
+            raise WrongError("fault.over_gvwr")
         if self.gcwr is not None and self.gcwr < self.gvwr:
-            raise ValueError("has a gcwr below its gvwr; gcwr is the rating with a trailer")
+            raise WrongError("fault.gcwr_low")
         return self
 
 
@@ -50,7 +51,7 @@ class Trailer(Strict):
     @model_validator(mode="after")
     def _plate_agrees(self) -> "Trailer":
         if self.mass >= self.gvwr:
-            raise ValueError("weighs its gvwr or more empty; mass is the scale, gvwr the plate")
+            raise WrongError("fault.empty_over_gvwr")
         return self
 
 

@@ -11,7 +11,7 @@ from typing import Annotated, Any, Literal
 
 from pydantic import Field, model_validator
 
-from pickrig.errors import InputError
+from pickrig.errors import InputError, WrongError
 from pickrig.facts import Said, Statements
 from pickrig.files import read_text
 from pickrig.inputs.fields import AnyCase, Latitude, Rain, Strict, Temperature
@@ -85,7 +85,7 @@ class Day(Strict):
     @model_validator(mode="after")
     def _is_a_day(self) -> "Day":
         if self.tmin is not None and self.tmax is not None and self.tmin > self.tmax:
-            raise ValueError("has tmin above tmax; swap them")
+            raise WrongError("fault.tmin_above")
         return self
 
 
@@ -109,13 +109,13 @@ class Weather(Strict):
     @model_validator(mode="after")
     def _has_days(self) -> "Weather":
         if self.file is not None and self.days:
-            raise ValueError("gives a file and a list of days; keep one of them")
+            raise WrongError("fault.file_and_days")
         if self.file is None and not self.days:
-            raise ValueError('needs its days: either file = "weather.csv" or a list of [[weather.days]]')
+            raise WrongError("fault.no_days")
         if self.record or self.notes:
-            raise ValueError("has keys of its own making; take out record and notes")
+            raise WrongError("fault.own_making")
         if self.today is not None and self.today >= self.job_day:
-            raise ValueError("has today on or after job_day; today is the last day already measured")
+            raise WrongError("fault.today_late")
         return self
 
     @property
@@ -135,15 +135,12 @@ def complete(weather: Weather, beside: Path, rules: Rules, country: str) -> Weat
     by_date: dict[dt.date, Day] = {}
     for day in days:
         if day.date in by_date:
-            raise InputError([f"{where}: {day.date} stands there twice; keep one line a day"])
+            raise InputError([Said("fault.day_twice", file=str(where), date=str(day.date))])
         if first <= day.date <= last:
             by_date[day.date] = day
     if weather.last_measured not in by_date:
         raise InputError(
-            [
-                f"{where}: has no weather for {weather.last_measured}, the day before the job on {weather.job_day}; "
-                "add the days up to the job, or set weather.today to the last day that is known"
-            ]
+            [Said("fault.day_lacking", file=str(where), last=str(weather.last_measured), job=str(weather.job_day))]
         )
     filled, notes = _without_gaps(by_date, weather, rules)
     return weather.model_copy(update={"file": None, "days": filled, "notes": tuple(notes)})
@@ -177,18 +174,18 @@ def read_record(path: Path, latitude: float | None, rules: Rules, country: str) 
     by_date: dict[dt.date, Day] = {}
     for day in _read_csv(path, weather, country, rules):
         if day.date in by_date:
-            raise InputError([f"{path}: {day.date} stands there twice; keep one line a day"])
+            raise InputError([Said("fault.day_twice", file=str(path), date=str(day.date))])
         by_date[day.date] = day
     first, last = min(by_date), max(by_date)
     if (last - first).days > LONGEST_RECORD:
-        raise InputError([f"{path}: runs from {first} to {last}; at most sixty years are read, cut it"])
+        raise InputError([Said("fault.record_long", file=str(path), first=str(first), last=str(last))])
     measured = {date for date, day in by_date.items() if day.rain >= 0}
     if not any(by_date[date].rain > 0 for date in measured):
-        raise InputError([f"{path}: has no rain on any day; is the right column named rain?"])
+        raise InputError([Said("fault.no_rain", file=str(path))])
     missing = {year: _missing(year, measured) for year in range(first.year, last.year + 1)}
     years = tuple(year for year, count in missing.items() if count <= _MOST_MISSING)
     if not years:
-        raise InputError([f"{path}: runs from {first} to {last}; at least one whole calendar year is needed"])
+        raise InputError([Said("fault.no_year", file=str(path), first=str(first), last=str(last))])
     days, notes = _without_gaps(by_date, weather.model_copy(update={"job_day": last}), rules)
     short = [
         Said("assumed.year_left_out", year=str(year), days=count)
@@ -256,12 +253,7 @@ def _read_csv(path: Path, weather: Weather, country: str, rules: Rules) -> list[
     try:
         head = next((i for i, (_, line) in enumerate(lines) if _columns(_cells(line))), None)
         if head is None:
-            raise InputError(
-                [
-                    f"{path}: has no header with a date and a rain column; the first line should read like "
-                    '"date,rain (in),tmin (F),tmax (F)"'
-                ]
-            )
+            raise InputError([Said("fault.no_header", file=str(path))])
         header = _cells(lines[head][1])
         delimiter = _delimiter(lines[head][1])
         rows = [(number, _cells(line, delimiter)) for number, line in lines[head + 1 :]]
@@ -271,11 +263,9 @@ def _read_csv(path: Path, weather: Weather, country: str, rules: Rules) -> list[
         order = _date_order(path, dates, weather, country, rules)
         days = [_day(path, number, row, layout, order) for number, row in rows]
     except csv.Error as error:
-        raise InputError(
-            [f"{path}: cannot be read as a table ({error}); look for a quote that is not closed"]
-        ) from error
+        raise InputError([Said("fault.no_table", file=str(path))]) from error
     if not days:
-        raise InputError([f"{path}: has a header but no days under it"])
+        raise InputError([Said("fault.no_rows", file=str(path))])
     return days
 
 
@@ -293,10 +283,10 @@ def _layout(path: Path, header: list[str], delimiter: str, weather: Weather) -> 
     columns = _columns(header)
     twice = [name for name, others in _NAMES.items() if sum(_bare(cell) in others for cell in header) > 1]
     if twice:
-        raise InputError([f"{path}: has more than one column for {twice[0]}; keep the one that holds"])
+        raise InputError([Said("fault.column_twice", file=str(path), name=twice[0])])
     if ("tmin" in columns) != ("tmax" in columns):
         have, lack = ("tmin", "tmax") if "tmin" in columns else ("tmax", "tmin")
-        raise InputError([f"{path}: has a column for {have} and none for {lack}; give both or neither"])
+        raise InputError([Said("fault.column_alone", file=str(path), have=have, lack=lack)])
     fahrenheit: dict[str, bool] = {
         name: _is_fahrenheit(path, header[columns[name]], weather) for name in ("tmin", "tmax") if name in columns
     }
@@ -308,25 +298,23 @@ def _day(path: Path, number: int, row: list[str], layout: _Layout, order: DateOr
     cell = {name: row[at].strip() if at < len(row) else "" for name, at in layout.columns.items()}
     date = _date(cell["date"], order)
     if date is None:
-        raise InputError([f'{path}, line {number}: "{cell["date"]}" is not a date; write it like 2026-04-20'])
+        raise InputError([Said("fault.not_a_date", file=str(path), line=str(number), read=cell["date"])])
     rain = -1.0
     if cell["rain"].upper() == "T":
         rain = _TRACE
     elif cell["rain"].lower() not in _BLANK:
         rain = _number(path, number, "rain", cell["rain"], layout.comma) * layout.rain_size
         if not 0 <= rain <= 1:
-            raise InputError([f'{path}, line {number}: rain of "{cell["rain"]}" cannot be meant; is its unit right?'])
+            raise InputError([Said("fault.odd_cell", file=str(path), line=str(number), read=cell["rain"], name="rain")])
     temperatures: dict[str, float] = {}
     for name, fahrenheit in layout.fahrenheit.items():
         if cell[name].lower() not in _BLANK:
             read = _number(path, number, name, cell[name], layout.comma)
             temperatures[name] = (read - 32) / 1.8 if fahrenheit else read
             if not -70 <= temperatures[name] <= 60:
-                raise InputError(
-                    [f'{path}, line {number}: {name} of "{cell[name]}" cannot be meant; is its unit right?']
-                )
+                raise InputError([Said("fault.odd_cell", file=str(path), line=str(number), name=name, read=cell[name])])
     if len(temperatures) == 2 and temperatures["tmin"] > temperatures["tmax"]:
-        raise InputError([f"{path}, line {number}: tmin is above tmax; are the columns swapped?"])
+        raise InputError([Said("fault.columns_swapped", file=str(path), line=str(number))])
     return Day.model_construct(date=date, rain=rain, tmin=temperatures.get("tmin"), tmax=temperatures.get("tmax"))
 
 
@@ -334,8 +322,9 @@ def _number(path: Path, number: int, name: str, text: str, comma: bool) -> float
     try:
         return float(text.replace(",", ".") if comma else text)
     except ValueError as error:
-        mend = "; write a decimal point, not a comma" if re.fullmatch(r"-?[0-9]+,[0-9]+", text) else ""
-        raise InputError([f'{path}, line {number}: {name} is "{text}", which is not a number{mend}']) from error
+        comma_is_meant = re.fullmatch(r"-?[0-9]+,[0-9]+", text)
+        key = "fault.no_number_but_a_comma" if comma_is_meant else "fault.no_number"
+        raise InputError([Said(key, file=str(path), line=str(number), name=name, read=text)]) from error
 
 
 def _date_order(path: Path, dates: list[tuple[int, str]], weather: Weather, country: str, rules: Rules) -> DateOrder:
@@ -350,22 +339,20 @@ def _date_order(path: Path, dates: list[tuple[int, str]], weather: Weather, coun
     by_day = next((number for number, found in slashed if int(found[1]) > 12), None)
     by_month = next((number for number, found in slashed if int(found[2]) > 12), None)
     if by_day and by_month:
-        told = f"{path}: writes the day first in line {by_day} and the month first in line {by_month}"
-        raise InputError([f"{told}; write every date like 2026-04-20"])
+        lines = {"by_day": str(by_day), "by_month": str(by_month)}
+        raise InputError([Said("fault.both_orders", file=str(path), **lines)])
     said, sign = weather.date_order, "day first" if by_day else "month first" if by_month else None
     if said and sign and said != sign:
-        told = f'{path}, line {by_day or by_month}: is written {sign}, and weather.date_order = "{said}"'
-        raise InputError([f"{told}; mend one of the two"])
+        line = str(by_day or by_month)
+        raise InputError([Said("fault.other_order", file=str(path), line=line, sign=sign, said=said)])
     usual = rules.countries[country].dates
     if said or sign:
         return said or ("day first" if by_day else "month first")
     other: DateOrder = "month first" if usual == "day first" else "day first"
     texts = [found[0] for _, found in slashed]
     if _longest_gap(texts, other) < _A_RUN <= _longest_gap(texts, usual):
-        told = (
-            f'{path}: has dates like "{texts[0]}", which only make a run of days {other}; the job is in the {country}'
-        )
-        raise InputError([f'{told}; give weather.date_order = "{other}", or write them like 2026-04-20'])
+        dates_like = {"read": texts[0], "other": other, "country": country}
+        raise InputError([Said("fault.only_other_order", file=str(path), **dates_like)])
     return usual
 
 
@@ -423,31 +410,21 @@ def _unit(cell: str) -> str:
 def _rain_size(path: Path, cell: str, weather: Weather) -> float:
     unit = _unit(cell)
     if unit and weather.rain_unit and _RAIN_UNITS.get(unit) != _RAIN_UNITS[weather.rain_unit]:
-        raise InputError([f'{path}: column "{cell}" and weather.rain_unit = "{weather.rain_unit}" differ; keep one'])
+        raise InputError([Said("fault.rain_units", file=str(path), column=cell, unit=weather.rain_unit)])
     size = _RAIN_UNITS.get(unit or weather.rain_unit or "")
     if size is None:
-        raise InputError(
-            [
-                f'{path}: column "{cell}" does not say its unit; write "{_name(cell)} (in)" or "{_name(cell)} (mm)" in '
-                'the header, or give weather.rain_unit = "in" in the job file'
-            ]
-        )
+        raise InputError([Said("fault.rain_no_unit", file=str(path), column=cell, name=_name(cell))])
     return size
 
 
 def _is_fahrenheit(path: Path, cell: str, weather: Weather) -> bool:
     unit = _unit(cell)
     if unit and weather.temperature_unit and unit != weather.temperature_unit.lower():
-        told = f'weather.temperature_unit = "{weather.temperature_unit}"'
-        raise InputError([f'{path}: column "{cell}" and {told} differ; keep one'])
+        told = weather.temperature_unit
+        raise InputError([Said("fault.heat_units", file=str(path), column=cell, unit=told)])
     unit = unit or (weather.temperature_unit or "").lower()
     if unit not in ("f", "c"):
-        raise InputError(
-            [
-                f'{path}: column "{cell}" does not say its unit; write "{_name(cell)} (F)" or "{_name(cell)} (C)" in '
-                'the header, or give weather.temperature_unit = "F" in the job file'
-            ]
-        )
+        raise InputError([Said("fault.heat_no_unit", file=str(path), column=cell, name=_name(cell))])
     return unit == "f"
 
 

@@ -5,7 +5,8 @@ from typing import Annotated, Any
 
 from pydantic import Field, model_validator
 
-from pickrig.errors import InputError, Problem
+from pickrig.errors import InputError, WrongError
+from pickrig.facts import Said
 from pickrig.inputs.fields import Count, Duration, FromFile, Latitude, Money, Name, Share, Strict, Text
 from pickrig.inputs.job import Job
 from pickrig.inputs.job_file import read_job
@@ -34,11 +35,11 @@ class WorkEntry(Strict):
     @model_validator(mode="after")
     def _each_month_once(self) -> "WorkEntry":
         if len(set(self.months)) != len(self.months):
-            raise ValueError("names a month twice; name each once, 1 to 12")
+            raise WrongError("fault.month_twice")
         return self
 
 
-class _YearFile(Strict):
+class YearFile(Strict):
     title: Annotated[Name, Field(examples=['"Our year"'])]
     note: Text = ""
     weather: Annotated[Name, Field(examples=['"ten-years.csv"'])]
@@ -96,8 +97,8 @@ class Year(FromFile):
 def read_year(path: Path, rules: Rules) -> Year:
     """Read a year file, the job files and the weather record it names. Raises InputError, one sentence a fault."""
     document = read_toml(path, "year")
-    entries = check(_YearFile, document)
-    problems: list[Problem] = []
+    entries = check(YearFile, document)
+    problems: list[Said] = []
     works = []
     for entry in entries.work:
         try:
@@ -123,11 +124,7 @@ def read_year(path: Path, rules: Rules) -> Year:
     names = [work.name for work in works]
     for index, name in enumerate(names):
         if name in names[:index]:
-            problems.append(
-                f'{document.at(("work", index))}: "{name}" stands there twice; give it a name of its own, or add its '
-                "jobs "
-                "to the other's"
-            )
+            problems.append(document.fault(("work", index), "fault.work_twice", name=name))
     if problems:
         raise InputError(problems)
     kept = entries.model_dump(exclude={"weather", "work", "have"})

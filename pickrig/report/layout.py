@@ -6,7 +6,7 @@ from typing import Any
 import jinja2
 
 from pickrig import __version__
-from pickrig.facts import Chance, Quantity, Ruled, Said, Term
+from pickrig.facts import Chance, Quantity, Ruled, Term
 from pickrig.report.words.voice import Voice
 
 

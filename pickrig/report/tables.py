@@ -3,6 +3,7 @@
 import textwrap
 
 from pickrig.errors import InputError
+from pickrig.facts import Said
 from pickrig.reading import nearest
 from pickrig.rulebook import Rules
 from pickrig.rulebook.audit import Audit, Entry
@@ -35,7 +36,8 @@ def as_table(rules: Rules, name: str) -> str:
 
 def _known(name: str) -> None:
     if name not in Rules.model_fields:
-        raise InputError([f'"{name}" is not a table; {nearest(name, sorted(Rules.model_fields), "the tables are")}'])
+        near = nearest(name, sorted(Rules.model_fields), "known.tables")
+        raise InputError(Said("fault.no_table_here", name=name, near=near))
 
 
 def _block(rules: Rules, title: str, row: Cited) -> list[str]:

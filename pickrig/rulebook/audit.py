@@ -9,6 +9,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any, cast, get_args
 
+from pickrig.facts import Said, Value
 from pickrig.rulebook.tables import Cited, Status
 
 _ABOUT = set(Cited.model_fields)
@@ -29,10 +30,10 @@ class Entry:
 
 @dataclass(frozen=True)
 class Audit:
-    """Every value with its source and status, and a sentence for each that lacks what it must have."""
+    """Every value with its source and status, and a statement for each that lacks what it must have."""
 
     entries: list[Entry]
-    faults: list[str]
+    faults: list[Said]
     second_hand: frozenset[str]
 
     def standing(self, entry: Entry) -> str:
@@ -114,7 +115,7 @@ def _shown(value: object) -> str:
     return f"{value:g}" if _numbers(value) and not isinstance(value, Mapping) else str(value)
 
 
-def lost_apart(tables: Mapping[str, Any], path: tuple[str, ...] = ()) -> Iterator[str]:
+def lost_apart(tables: Mapping[str, Any], path: tuple[str, ...] = ()) -> Iterator[Said]:
     """A value told apart that is no number of the row would leave the real one dressed up as published."""
     for key, node in tables.items():
         if not isinstance(node, Mapping):
@@ -125,24 +126,28 @@ def lost_apart(tables: Mapping[str, Any], path: tuple[str, ...] = ()) -> Iterato
                 value = value.get(part) if isinstance(value, Mapping) else None
             if isinstance(value, Mapping) or not _numbers(value):
                 place = " / ".join((*path, key)[1:])
-                yield f"{(*path, key)[0]}.toml, {place}: tells apart {told!r}, which is no number of the row"
+                file = f"{(*path, key)[0]}.toml"
+                yield Said("fault.at_key", file=file, key=place, what=Said("audit.apart", name=told))
         yield from lost_apart(node, (*path, key))
 
 
-def _faults(entries: list[Entry], sources: Mapping[str, Any]) -> Iterator[str]:
+def _faults(entries: list[Entry], sources: Mapping[str, Any]) -> Iterator[Said]:
+    def told(table: str, place: str, key: str, **values: Value) -> Said:
+        return Said("fault.at_key", file=f"{table}.toml", key=place, what=Said(key, **values))
+
     for entry in entries:
-        place = f"{entry.table}.toml, {entry.path}"
+        place = entry.path if entry.numbers == 0 else f"{entry.path} = {entry.value}"
         if entry.status is None:
-            yield f"{place} = {entry.value}: has no status; give its row one of {', '.join(get_args(Status))}"
+            yield told(entry.table, place, "audit.no_status", names=get_args(Status))
         elif entry.status not in get_args(Status):
-            yield f"{place} = {entry.value}: its status {entry.status!r} is none of {', '.join(get_args(Status))}"
+            yield told(entry.table, place, "audit.odd_status", status=str(entry.status), names=get_args(Status))
         elif entry.status == "published" and entry.source is None:
-            yield f"{place} = {entry.value}: says published and names no source; name a key of sources.toml"
+            yield told(entry.table, place, "audit.no_source")
         if entry.source is not None and entry.source not in sources:
-            yield f"{place}: names the source {entry.source!r}, which sources.toml does not have; add it there"
+            yield told(entry.table, entry.path, "fault.rules_source", source=str(entry.source))
     used = {entry.source for entry in entries}
     for key, source in sources.items():
         if not str(source.get("citation", "")).strip():
-            yield f"sources.toml, {key}: has no citation; say who published what, where and when"
+            yield told("sources", key, "audit.no_citation")
         if key not in used:
-            yield f"sources.toml, {key}: no row names it; remove it, or name it where it is used"
+            yield told("sources", key, "audit.not_used")

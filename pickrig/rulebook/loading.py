@@ -10,6 +10,7 @@ from typing import Any, get_args, get_origin
 from pydantic import BaseModel
 
 from pickrig.errors import InputError, RulesError
+from pickrig.facts import Said
 from pickrig.files import note_read, read_text
 from pickrig.physics.cone_index import STRENGTH_GROUPS
 from pickrig.reading import Document, Location, check_parts, nearest, parse_toml
@@ -58,15 +59,15 @@ def _shipped_tables() -> Tables:
 def _own_tables(folder: Path) -> Tables:
     """The files of a folder of one's own, each under the name of a table."""
     if not folder.is_dir():
-        raise RulesError([f"{folder}: is not a folder; give one that holds files like rules/limits.toml"])
+        raise RulesError([Said("fault.rules_no_folder", file=str(folder))])
     odd = [path.name for path in folder.iterdir() if path.suffix.lower() == ".toml" and path.suffix != ".toml"]
     if odd:
-        raise RulesError([f"{folder / odd[0]}: would not be read; write .toml in small letters"])
+        raise RulesError([Said("fault.rules_capital", file=str(folder / odd[0]))])
     names, known = sorted(path.stem for path in folder.glob("*.toml")), list(_shipped_tables())
     if not names:
-        raise RulesError([f"{folder}: holds no tables; put files like limits.toml in it, with the rows to be changed"])
+        raise RulesError([Said("fault.rules_empty", file=str(folder))])
     strange = [
-        f"{folder / name}.toml: no table has that name; {nearest(name, known, 'the tables are')}"
+        Said("fault.no_such_table", file=f"{folder / name}.toml", near=nearest(name, known, "known.tables"))
         for name in names
         if name not in known
     ]
@@ -79,11 +80,11 @@ def _read_folder(folder: Path) -> Tables:
     tables = {}
     for path in sorted(folder.glob("*.toml")):
         try:
-            document = parse_toml(path, read_text(path, "rules", "put a row in it, or remove it"), "rules")
+            document = parse_toml(path, read_text(path, "rules"), "rules")
         except InputError as error:
             raise RulesError(error.problems) from error
         if _too_deep(document.data):
-            raise RulesError([f"{path}: is nested too deeply to be a table of the rules; mend it"])
+            raise RulesError([Said("fault.rules_deep", file=str(path))])
         tables[path.stem] = document
     return tables
 
@@ -120,11 +121,11 @@ def _checked(own: Tables) -> Rules:
             return Document(shipped("rules") / f"{table}.toml", "", {}), keys
         return max(documents, key=lambda document: _reaches(document.data, keys)), keys
 
-    def head(location: Location) -> str:
+    def told(location: Location, what: Said) -> Said:
         document, keys = document_of(location)
-        return document.at(keys)
+        return document.told(keys, what)
 
-    strange = [f"{head(place)}: is not a known key; {known}" for place, known in _strange_keys(own)]
+    strange = [told(place, Said("fault.unknown_key", mend=known)) for place, known in _strange_keys(own)]
     if strange:
         raise RulesError(strange)
     merged = _merged(own)
@@ -136,13 +137,13 @@ def _checked(own: Tables) -> Rules:
     except InputError as error:
         raise RulesError(error.problems) from error
     far_off = _far_off(rules, _shipped_rules()) if own else ()
-    amiss = [f"{head(place)}: {says}" for place, says in (*_amiss(rules), *far_off)]
+    amiss = [told(place, what) for place, what in (*_amiss(rules), *far_off)]
     if amiss:
         raise RulesError(amiss)
     return rules
 
 
-def _far_off(rules: Rules, usual: Rules) -> Iterator[tuple[Location, str]]:
+def _far_off(rules: Rules, usual: Rules) -> Iterator[tuple[Location, Said]]:
     """Single values that cannot be what they say: zero where ours is not, or more than a hundred times off; and what
     the code knows of a question."""
     theirs = dict(_values(rules))
@@ -151,11 +152,11 @@ def _far_off(rules: Rules, usual: Rules) -> Iterator[tuple[Location, str]]:
             given = getattr(theirs[place], end)
             least = 0.0 if ours.unit == "$" else ours.value / _FAR
             if given is not None and ours.value > 0 and not least <= given <= ours.value * _FAR:
-                yield (*place, end), f"{given:g} is too far from ours, {ours.value:g} {ours.unit}, to be meant"
+                yield (*place, end), Said("fault.rules_far", given=f"{given:g}", ours=f"{ours.value:g}", unit=ours.unit)
     for key, question in usual.questions.items():
         for name in ("dimension", "better"):
             if getattr(rules.questions[key], name) != getattr(question, name):
-                yield ("questions", key, name), f'is "{getattr(question, name)}" and stays it; take it out'
+                yield ("questions", key, name), Said("fault.rules_stays", is_=str(getattr(question, name)))
 
 
 def _values(rules: Rules) -> Iterator[tuple[tuple[str, ...], Value]]:
@@ -173,7 +174,7 @@ def _reaches(data: Any, keys: Location) -> int:
     return len(keys)
 
 
-def _strange_keys(own: Tables) -> Iterator[tuple[Location, str]]:
+def _strange_keys(own: Tables) -> Iterator[tuple[Location, Said]]:
     """Keys nobody would ever ask for, where the code asks by name."""
     for place in _named_in_code():
         name, *keys = place
@@ -182,7 +183,7 @@ def _strange_keys(own: Tables) -> Iterator[tuple[Location, str]]:
             ours, theirs = (node.get(key, {}) if isinstance(node, dict) else {} for node in (ours, theirs))
         for key in theirs if isinstance(theirs, dict) else ():
             if key not in ours:
-                yield (*place, key), nearest(key, sorted(ours), "the keys here are")
+                yield (*place, key), nearest(key, sorted(ours), "known.keys")
 
 
 @cache
@@ -199,42 +200,44 @@ def _named_in_code() -> tuple[tuple[str, ...], ...]:
     return (("tipping",), ("questions",), ("field_tests",), *places(Rules, ()))
 
 
-def _amiss(rules: Rules) -> Iterator[tuple[Location, str]]:
+def _amiss(rules: Rules) -> Iterator[tuple[Location, Said]]:
     """What only shows when the tables are held side by side."""
     for path, row in cited_rows(rules):
         if row.source is not None and row.source not in rules.sources:
-            yield (*path, "source"), f'names the source "{row.source}", which sources.toml does not have; add it there'
+            yield (*path, "source"), Said("fault.rules_source", source=row.source)
     for place, name, table, rows in _names_of_rows(rules):
         if name not in rows:
-            yield place, f'"{name}" is not in {table}.toml; {nearest(name, list(rows), "it has")}'
+            near = nearest(name, list(rows), "known.it_has")
+            yield place, Said("fault.no_such_row", name=name, table=f"{table}.toml", near=near)
     for key, work in rules.work.items():
         if sorted(work.ranking) != sorted(rules.questions):
-            yield ("work", key, "ranking"), f"ranks each question once; they are {', '.join(rules.questions)}"
+            yield ("work", key, "ranking"), Said("fault.rules_ranks", names=tuple(rules.questions))
     for surface in set(rules.surfaces) - {"site soil"}:
         for state in (f"{surface} dry", f"{surface} wet"):
             if state not in rules.traction:
-                yield ("surfaces", surface), f'has no grip; add ["{state}"] to traction.toml'
+                yield ("surfaces", surface), Said("fault.rules_no_grip", state=state)
     months = Counter(month for season in rules.seasons.values() for month in season.months)
     if sorted(months.elements()) != list(range(1, 13)):
-        yield ("seasons",), "give each month to one season, once"
+        yield ("seasons",), Said("fault.rules_months")
     grains = rules.strength["solids_density"].value
     for key, soil in rules.soils.items():
         if soil.moisture and soil.dry_density and soil.moisture.wet >= 1000 / soil.dry_density - 1000 / grains:
             yield (
                 ("soils", key, "moisture"),
-                "is wetter than its pores have room at that dry_density; mend one of the two",
+                Said("fault.rules_pores"),
             )
     yield from _dead_tags(rules)
     yield from _shared_names(rules)
 
 
-def _dead_tags(rules: Rules) -> Iterator[tuple[Location, str]]:
+def _dead_tags(rules: Rules) -> Iterator[tuple[Location, Said]]:
     """Advice that nobody would ever get."""
     known = TAGS | set(rules.attachments)
     for table in ("cautions", "fitting", "walkaround"):
         for key, row in getattr(rules, table).items():
             for tag in set(row.when) - known:
-                yield (table, key, "when"), f'"{tag}" is never true; {nearest(tag, sorted(known), "what may be is")}'
+                near = nearest(tag, sorted(known), "known.tags")
+                yield (table, key, "when"), Said("fault.never_true", tag=tag, near=near)
 
 
 def _names_of_rows(rules: Rules) -> Iterator[tuple[Location, str, str, Mapping[Any, Any]]]:
@@ -256,13 +259,13 @@ def _names_of_rows(rules: Rules) -> Iterator[tuple[Location, str, str, Mapping[A
         yield ("traction", key), surface, "surfaces", {"soil": None, **rules.surfaces}
     for key, soil in rules.soils.items():
         if soil.family == "fine":
-            yield ("soils", key), key, "the published strength equations, physics/cone_index", STRENGTH_GROUPS
+            yield ("soils", key), key, "physics/cone_index", STRENGTH_GROUPS
     for key, sizes in rules.attachments.items():
         for frame in ("stand-on", "compact"):
             yield ("attachments", key), frame, "attachments", sizes
 
 
-def _shared_names(rules: Rules) -> Iterator[tuple[Location, str]]:
+def _shared_names(rules: Rules) -> Iterator[tuple[Location, Said]]:
     """A soil, a surface or a kind of work called as another one is."""
     tables: list[tuple[str, Mapping[str, Any]]] = [
         ("soils", rules.soils), ("surfaces", rules.surfaces), ("work", rules.work),
@@ -272,7 +275,7 @@ def _shared_names(rules: Rules) -> Iterator[tuple[Location, str]]:
         for key, row in rows.items():
             for name in {key.lower(), str(getattr(row, "name", key)).lower(), *(other.lower() for other in row.also)}:
                 if taken.setdefault(name, key) != key:
-                    yield (table, key), f'"{name}" is also a name of {taken[name]}; give each its own'
+                    yield (table, key), Said("fault.rules_shared", name=name, other=taken[name])
 
 
 def cited_rows(rules: Rules) -> Iterator[tuple[tuple[str, ...], Cited]]:

@@ -6,6 +6,8 @@ from typing import Annotated, Literal, TypeVar
 
 from pydantic import AfterValidator, BaseModel, ConfigDict, Field, Strict, model_validator
 
+from pickrig.errors import WrongError
+
 Status = Literal["published", "common practice", "from memory", "our judgment"]
 Numbers = TypeVar("Numbers", bound=Sequence[float])
 
@@ -14,13 +16,13 @@ _LARGEST = 1e12  # the stiffest figure of the tables, the modulus of concrete in
 
 def _in_order(numbers: Numbers) -> Numbers:
     if any(a > b for a, b in pairwise(numbers)):
-        raise ValueError("is out of order; write the lowest first")
+        raise WrongError("fault.lowest_first")
     return numbers
 
 
 def _rising(numbers: Numbers) -> Numbers:
     if any(a >= b for a, b in pairwise(numbers)):
-        raise ValueError("has points that do not rise; write each larger than the one before")
+        raise WrongError("fault.points_rise")
     return numbers
 
 
@@ -66,7 +68,7 @@ class Cited(_Strict):
     @model_validator(mode="after")
     def _published_needs_a_source(self) -> "Cited":
         if self.status == "published" and self.source is None:
-            raise ValueError('status "published" needs a source')
+            raise WrongError("fault.published_no_source")
         return self
 
 
@@ -81,11 +83,11 @@ class Value(Cited):
     def _can_be(self) -> "Value":
         low, high = (self.value if end is None else end for end in (self.low, self.high))
         if not low <= self.value <= high:
-            raise ValueError("has low, value and high out of order")
+            raise WrongError("fault.low_value_high")
         if low < 0 and self.unit != "degC":
-            raise ValueError("is below zero, which only a temperature can be")
+            raise WrongError("fault.below_zero")
         if self.unit == "share" and high > 1:
-            raise ValueError("is a share above 1; write 40 % as 0.40")
+            raise WrongError("fault.share_above")
         return self
 
 
@@ -99,7 +101,7 @@ class Moistures(_Strict):
     @model_validator(mode="after")
     def _gets_wetter(self) -> "Moistures":
         if not self.dry < self.moist < self.wet:
-            raise ValueError("has dry, moist and wet out of order; each is wetter than the one before")
+            raise WrongError("fault.dry_moist_wet")
         return self
 
 
@@ -112,7 +114,7 @@ class Bands(_Strict):
     def _gets_weaker(self) -> "Bands":
         bands = (self.dry, self.moist, self.wet)
         if any(wetter[end] > drier[end] for drier, wetter in pairwise(bands) for end in (0, 1)):
-            raise ValueError("has a wet band stronger than a dry one; water never makes it stronger")
+            raise WrongError("fault.wet_stronger")
         return self
 
 
@@ -126,7 +128,7 @@ class Texture(_Strict):
     @model_validator(mode="after")
     def _is_a_whole(self) -> "Texture":
         if self.sand + self.clay > 1:
-            raise ValueError("has more than all of it sand and clay; write 40 % as 0.40")
+            raise WrongError("fault.sand_and_clay")
         return self
 
 
@@ -153,7 +155,7 @@ class Soil(Cited):
         }[self.family]
         missing = [name for name in needs if not getattr(self, name)]
         if missing:
-            raise ValueError(f"a soil of family {self.family!r} needs {', '.join(missing)}")
+            raise WrongError("fault.family_needs", family=self.family, names=tuple(missing))
         return self
 
 
@@ -223,7 +225,7 @@ class Steps(Cited):
     @model_validator(mode="after")
     def _goes_together(self) -> "Steps":
         if len(self.points) != len(self.factors):
-            raise ValueError(f"has {len(self.points)} points and {len(self.factors)} factors; give each its other")
+            raise WrongError("fault.points_factors", points=len(self.points), factors=len(self.factors))
         return self
 
 
@@ -263,7 +265,7 @@ class ChanceLimit(Cited):
     @model_validator(mode="after")
     def _in_order(self) -> "ChanceLimit":
         if self.caution > self.go:
-            raise ValueError("has caution above go; a chance that is no go yet may be a caution")
+            raise WrongError("fault.caution_above")
         return self
 
 
@@ -275,7 +277,7 @@ class ClearanceLimit(Cited):
     @model_validator(mode="after")
     def _in_order(self) -> "ClearanceLimit":
         if self.caution_m > self.go_m:
-            raise ValueError("has caution_m above go_m; the wider clearance is the go")
+            raise WrongError("fault.caution_m")
         return self
 
 
@@ -295,9 +297,9 @@ class SlopeLimit(Cited):
     @model_validator(mode="after")
     def _in_order(self) -> "SlopeLimit":
         if self.go > self.caution:
-            raise ValueError("has go above caution; the gentler slope is the go")
+            raise WrongError("fault.go_above")
         if self.level > self.across:
-            raise ValueError("has level above across; what is called level is the gentler")
+            raise WrongError("fault.level_above")
         return self
 
 
@@ -426,11 +428,10 @@ class Question(Cited):
     @model_validator(mode="after")
     def _is_a_curve(self) -> "Question":
         if len(self.points) != len(self.values):
-            raise ValueError(f"has {len(self.points)} points and {len(self.values)} values; give each its other")
+            raise WrongError("fault.points_values", points=len(self.points), values_=len(self.values))
         way = 1 if self.better == "more" else -1
         if any(way * (b - a) < 0 for a, b in pairwise(self.values)) or self.values[0] == self.values[-1]:
-            rises = "rise" if way == 1 else "fall"
-            raise ValueError(f"has values that do not {rises} throughout, though {self.better} of it is better")
+            raise WrongError("fault.values_rise" if way == 1 else "fault.values_fall")
         return self
 
 
@@ -498,7 +499,7 @@ class Season(Cited):
     @model_validator(mode="after")
     def _in_order(self) -> "Season":
         if self.tmin > self.tmax:
-            raise ValueError("has tmin above tmax; swap them")
+            raise WrongError("fault.tmin_above")
         return self
 
 
@@ -541,7 +542,7 @@ class Belly(Cited):
     @model_validator(mode="after")
     def _in_order(self) -> "Belly":
         if not self.hangs <= self.drags <= self.clear:
-            raise ValueError("has hangs, drags and clear out of order; write each no smaller than the one before")
+            raise WrongError("fault.hangs_drags")
         return self
 
 
@@ -621,9 +622,7 @@ class Forbidden(Cited):
     @model_validator(mode="after")
     def _can_be_said(self) -> "Forbidden":
         if self.word not in HAZARDS[self.hazard]:
-            raise ValueError(
-                f"has a word no job file can say; of {self.hazard} it says {', '.join(HAZARDS[self.hazard])}"
-            )
+            raise WrongError("fault.no_such_word", hazard=self.hazard, names=HAZARDS[self.hazard])
         return self
 
     def lifted_by(self, law: Law) -> str:
@@ -669,7 +668,7 @@ class Goods(Cited):
     @model_validator(mode="after")
     def _comes_somehow(self) -> "Goods":
         if (self.pallet is None) == (self.density is None):
-            raise ValueError("goods come by the pallet or by volume: give one of pallet and density")
+            raise WrongError("fault.pallet_or_density")
         return self
 
 

@@ -222,7 +222,7 @@ def test_a_window_nobody_meets_sends_nothing_and_says_what_would_help(lot, winte
         (('kind = "powder"', 'kind = "slush"'), ["ground.temperature", "does not go with slush"]),
         (('depth = "8 in"', 'depth = "8"'), ["snow.depth", "a depth of snow"]),
         (('depth = "8 in"', 'depth = "8 ft"'), ["snow.depth", "accepted is"]),
-        (('window = "4 h"', 'window = "4 h"\ngrip = "luck"'), ["snow.grip", '"practice", "reach", "force"']),
+        (('window = "4 h"', 'window = "4 h"\ngrip = "luck"'), ["snow.grip", '"practice", "reach", and "force"']),
     ],
 )
 def test_bad_snow_is_told_in_a_sentence(edited, rules, edit, says):

@@ -320,8 +320,8 @@ def test_a_blank_rain_cell_keeps_its_temperatures_and_others_are_taken_from_the_
         (CSV, ["no days under it"]),
         (CSV + "yesterday,1,2,3\n", ["line 2", '"yesterday" is not a date']),
         (CSV + "2026-04-20,lots,2,3\n", ["line 2", 'rain is "lots"']),
-        (CSV + "2026-04-20,-4,2,3\n", ["line 2", "cannot be meant"]),
-        (CSV + "2026-04-20,4000,2,3\n", ["line 2", "cannot be meant", "unit"]),
+        (CSV + "2026-04-20,-4,2,3\n", ["line 2", "looks wrong"]),
+        (CSV + "2026-04-20,4000,2,3\n", ["line 2", "looks wrong", "unit"]),
         (CSV + "2026-04-20,4,20,3\n", ["line 2", "tmin is above tmax"]),
         (CSV + "2026-04-20,4,2,3\n2026-04-20,4,2,3\n", ["stands there twice"]),
         (CSV + "2026-01-20,4,2,3\n", ["no weather for 2026-04-20"]),
@@ -338,7 +338,7 @@ def test_weather_file_faults(with_csv, text, fragments):
         with_csv(text)
     assert len(caught.value.problems) == 1
     for fragment in fragments:
-        assert fragment in caught.value.problems[0]
+        assert fragment in str(caught.value).splitlines()[0]
 
 
 def test_a_missing_weather_file_is_told(with_csv):

@@ -74,14 +74,11 @@ def _machines(year: Year, fleet: Fleet) -> tuple[Machine, ...]:
     names = [m.name for m in fleet.machines]
     for name in year.have:
         if name not in names:
-            raise InputError(
-                [f'{year.at(("have",))}: "{name}" is not in {fleet.file}; {nearest(name, names, "its machines are")}']
-            )
+            near = nearest(name, names, "known.it_has")
+            raise InputError(year.fault(("have",), "fault.not_in", name=name, place=fleet.file, near=near))
     machines = [m for m in fleet.machines if m.name in year.have or m.deal is not None]
     if all(m.name in year.have for m in machines):
-        raise InputError(
-            [f"{fleet.file}: has nothing to buy or rent; give at least one machine not in have a [machine.deal]"]
-        )
+        raise InputError([Said("fault.nothing_to_buy", file=fleet.file)])
     return tuple(sorted(machines, key=lambda m: m.name))
 
 

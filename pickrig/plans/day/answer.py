@@ -67,13 +67,13 @@ def _in_service(board: Board, fleet: Fleet) -> Fleet:
         given += [("there", name) for name in call.there]
         asked += [(("job", call.number, key), names["machines"], name) for key, name in given]
     problems = [
-        f'{board.at(where)}: "{name}" is not in {fleet.file}; {nearest(name, known, "it has")}'
+        board.fault(where, "fault.not_in", name=name, place=fleet.file, near=nearest(name, known, "known.it_has"))
         for where, known, name in asked
         if name not in known
     ]
     standing = [name for call in board.calls for name in call.there]
     problems += [
-        f'{board.at(("job", call.number, "there"))}: "{name}" stands on two sites at once; take it out of one'
+        board.fault(("job", call.number, "there"), "fault.two_sites", name=name)
         for name in sorted({name for name in standing if standing.count(name) > 1})
         for call in [next(one for one in board.calls if name in one.there)]
     ]

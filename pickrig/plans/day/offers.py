@@ -126,15 +126,13 @@ def _legs(board: Board, there: bool, truck: int) -> float:
 
 def _check_kept(table: Table, rules: Rules) -> None:
     """A machine kept for a job it cannot do is told at once, with what stops it."""
-    problems: list[str | Said] = []
+    problems: list[Said] = []
     for index, call in enumerate(table.board.calls):
         if call.keep is None or table.offers_of(index, call.keep).any():
             continue
         own = [m for m in table.meetings if m.call == index and table.fleet.machines[m.machine].name == call.keep]
         why = stops(own[0], in_words(own[0], table.board, rules)) if own else (Said("board.no_forecast"),)
-        problems.append(
-            Said("fault.keep", place=table.board.at(("job", call.number, "keep")), machine=call.keep, why=why)
-        )
+        problems.append(table.board.fault(("job", call.number, "keep"), "fault.keep", machine=call.keep, why=why))
     if problems:
         raise InputError(problems)
 

@@ -25,8 +25,7 @@ def weigh(job: Job, rules: Rules) -> dict[str, float]:
     if job.weights and job.weights.points:
         points = {name: job.weights.points.get(name, 0.0) for name in usual}
         if not any(points.values()):
-            place, known = job.at(("weights", "points")), ", ".join(usual)
-            raise InputError([f"{place}: are all for questions this job does not ask; it asks {known}"])
+            raise InputError(job.fault(("weights", "points"), "fault.points_astray", names=tuple(usual)))
         ordered = sorted(points, key=lambda name: -points[name])
         return dict(zip(ordered, scoring.from_points([points[n] for n in ordered]).tolist(), strict=True))
     own = [name for name in (job.weights and job.weights.ranking) or [] if name in wanted]

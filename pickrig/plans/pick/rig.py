@@ -3,6 +3,7 @@
 from typing import TypeVar
 
 from pickrig.errors import InputError
+from pickrig.facts import Said
 from pickrig.inputs import Fleet, Job, Trailer, Truck
 from pickrig.reading import nearest
 
@@ -22,5 +23,5 @@ def _named(job: Job, name: str, fleet: Fleet, vehicles: tuple[Vehicle, ...], wha
         if vehicle.name.strip().lower() == name.strip().lower():
             return vehicle
     names = [vehicle.name for vehicle in vehicles]
-    known = nearest(name, names, f"its {what}s are") if names else f"it has none; add [[{what}]] to the fleet file"
-    raise InputError([f'{job.at(("haul", what))}: "{name}" is not in {fleet.file}; {known}'])
+    near = nearest(name, names, "known.it_has") if names else Said("known.none", table=what)
+    raise InputError(job.fault(("haul", what), "fault.not_in", name=name, place=fleet.file, near=near))

@@ -5,6 +5,7 @@ from collections.abc import Iterable
 from pathlib import Path
 
 from pickrig.errors import OutputError
+from pickrig.facts import Said
 from pickrig.files import make_folder, resolved, write_whole
 from pickrig.plans.pick.record import Recommendation
 from pickrig.report.layout import page
@@ -30,13 +31,13 @@ def as_sheet(answer: Recommendation, voice: Voice = ENGLISH) -> str:
 def refuse_sheet_clashes(folder: Path, others: Iterable[Path | None]) -> None:
     """Raise OutputError where another report would go where a board's sheets go, or a stranger's page lies there."""
     if folder.exists() and not folder.is_dir():
-        raise OutputError(f"{folder}: is a file; give --sheets a folder")
+        raise OutputError(Said("fault.sheets_file", file=str(folder)))
     for other in others:
         if other is not None and resolved(other).parent == resolved(folder) and _NAME.fullmatch(other.name):
-            raise OutputError(f"{other}: is where --sheets writes a sheet; give it another name or folder")
+            raise OutputError(Said("fault.sheets_clash", file=str(other)))
     for path in _named_as_ours(folder):
         if not _is_ours(path):
-            raise OutputError(f"{path}: is not a sheet that pickrig wrote; give --sheets another folder, or move it")
+            raise OutputError(Said("fault.sheets_strange", file=str(path)))
 
 
 def write_sheets(folder: Path, answers: Iterable[Recommendation], voice: Voice) -> list[str]:
@@ -51,7 +52,7 @@ def write_sheets(folder: Path, answers: Iterable[Recommendation], voice: Voice) 
         try:
             path.unlink()
         except OSError as error:
-            raise OutputError(f"{path}: is of an earlier board and cannot be removed ({error.strerror})") from error
+            raise OutputError(Said("fault.sheets_old", file=str(path), reason=str(error.strerror))) from error
     for name, text in texts.items():
         write_whole(folder / name, text)
     return [path.name for path in dropped]

@@ -25,6 +25,8 @@ _OF = 20  # a chance is told as so many times in twenty
 
 def quantity(told: Quantity, voice: "Voice") -> str:
     """A quantity in the reader's units, for example "72 in" or "1.83 m"."""
+    if told.system is not None:
+        voice = voice.in_units(told.system)
     special = _SPECIAL.get(told.dimension)
     if special is not None:
         return special(told.value, voice)

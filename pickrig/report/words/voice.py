@@ -31,6 +31,10 @@ class Voice:
         self.language, self.units, self.country, self.currency, self.paper = language, units, country, currency, paper
         self.words = catalogue(language)
 
+    def in_units(self, units: System) -> "Voice":
+        """The same in another system of units."""
+        return self if units == self.units else Voice(self.language, units, self.country, self.currency, self.paper)
+
     # ---- what reports call
 
     def say(self, what: Said | Iterable[Said], length: Length = "full") -> str:
