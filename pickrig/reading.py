@@ -22,11 +22,12 @@ Location = tuple[int | str, ...]
 
 @dataclass(frozen=True)
 class Document:
-    """A parsed TOML file, and its text for finding the line of a key."""
+    """A parsed TOML file, and its text for finding the line of a key. si: from Python, whose bare numbers are SI."""
 
     path: Path
     text: str
     data: dict[str, Any]
+    si: bool = False
 
     def fault(self, location: Location, key: str, **values: Value) -> Said:
         """What is wrong at a place of this file."""
@@ -71,7 +72,7 @@ def check(model: type[Model], document: Document, mends: dict[str, str] | None =
     """Validate a document. Raises InputError with one statement a fault. mends: what is said of certain unknown
     keys."""
     try:
-        return model.model_validate(document.data)
+        return model.model_validate(document.data, context={"si": document.si})
     except ValidationError as error:
         told = [fault_in(model, document, fault["loc"], fault, mends) for fault in error.errors()]
         raise InputError(list(dict.fromkeys(told))) from error

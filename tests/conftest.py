@@ -5,22 +5,25 @@ import pkgutil
 import shutil
 from collections.abc import Callable, Iterable
 from pathlib import Path
-from typing import Any
+from typing import Any, TypeVar
 
 import pytest
 from hypothesis import settings
 from hypothesis.database import DirectoryBasedExampleDatabase, ReadOnlyDatabase
+from pydantic import BaseModel
 
 import pickrig
 from pickrig.checks.ground.site import draw_site
 from pickrig.facts import Chance, Quantity, Said
 from pickrig.inputs import Fleet, Job, read_fleet, read_job
+from pickrig.inputs.fields import SI
 from pickrig.plans.pick.answer import DRAWS, pick
 from pickrig.plans.pick.ranking import rank, weigh
 from pickrig.plans.pick.record import Recommendation, Standing
 from pickrig.report.words.voice import ENGLISH
 from pickrig.rulebook import Rules, load_rules
 
+Model = TypeVar("Model", bound=BaseModel)
 FINDS = Path(__file__).parent / "properties" / "finds"
 
 # Timings are for benchmarks: a slow machine must not fail a property. The same examples are drawn on every machine, so
@@ -111,6 +114,11 @@ def chances_on(rules: Rules, fleet: Fleet, edited: Callable[..., Path]) -> Calla
         return chances_of(read_job(edited("muddy-lot.toml", *replacements), rules), fleet, rules)
 
     return chances
+
+
+def si(model: type[Model], **values: Any) -> Model:
+    """A table of a file from numbers in SI, checked as a file is."""
+    return model.model_validate(values, context=SI)
 
 
 def english(said: Said | Iterable[Said]) -> str:

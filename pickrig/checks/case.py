@@ -9,6 +9,7 @@ from pickrig.checks.ground.draws import Luck
 from pickrig.checks.ground.site import Site
 from pickrig.facts import Said, Statements
 from pickrig.inputs import Job, Machine, Trailer, Truck
+from pickrig.inputs.job import attachment_of
 from pickrig.rulebook import Rules
 from pickrig.rulebook.tables import AttachmentSize, Law
 
@@ -29,11 +30,6 @@ def need(value: float | None, key: str) -> float:
     if value is None:
         raise MissingError(key)
     return value
-
-
-def attachment_of(job: Job, rules: Rules) -> str:
-    """The attachment the job names, else the one its kind of work takes."""
-    return job.task.attachment or rules.work[job.task.kind].attachment
 
 
 @dataclass(frozen=True)
@@ -66,7 +62,7 @@ class Case:
 
     @property
     def attachment(self) -> str:
-        return attachment_of(self.job, self.rules)
+        return attachment_of(self.job.task, self.rules)
 
     @property
     def law(self) -> Law:

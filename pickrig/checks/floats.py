@@ -1,7 +1,5 @@
 """Does the ground hold it? Cone-index mobility decides; bearing capacity and the code's table stand beside it."""
 
-from collections.abc import Callable
-
 import numpy as np
 
 from pickrig.checks.carrying import GRAVITY, Carry, carry
@@ -12,10 +10,12 @@ from pickrig.checks.ground.demand import State, most_needed, states
 from pickrig.checks.ground.draws import Array
 from pickrig.checks.ground.frozen import with_frost
 from pickrig.facts import Chance, Quantity, Ruled, Said, Statements, Step, Term, number, small
+from pickrig.halving import halve
 from pickrig.physics import cone_index, contact
 
 _REAR_EDGE = 0.95  # share of the base behind which an empty machine is about to sit back on its tail
 _LEADS = {"go": "holds", "caution": "may", "no-go": "bogs"}
+_HALVINGS = 12
 _UNTOUCHED = 0.9  # of its strength left under traffic, from where a cone reads about what the machine meets
 
 
@@ -159,16 +159,8 @@ def _remedy(case: Case, loading: Carry) -> Statements:
         return (Said("floats.mats"), *(() if case.job.ground.tested else (Said("floats.test"),)))
     if not holds(0.0):
         return (Said("floats.even_empty"),)
-    return (Said("floats.at_most", payload=Quantity(_largest(holds, loading.payload), "mass")),)
-
-
-def _largest(holds: Callable[[float], bool], above: float) -> float:
-    """Largest payload that still holds, by halving between nothing and `above`."""
-    low, high = 0.0, above
-    for _ in range(12):
-        middle = (low + high) / 2
-        low, high = (middle, high) if holds(middle) else (low, middle)
-    return low
+    largest, _ = halve(holds, 0.0, loading.payload, _HALVINGS)
+    return (Said("floats.at_most", payload=Quantity(largest, "mass")),)
 
 
 def _on_sand(case: Case, pull: Array, loading: Carry) -> Finding:

@@ -1,18 +1,19 @@
 """Can it lift the load? Tipping load on this attachment, the share of it that may be carried, and the height."""
 
 from pickrig.checks.carrying import Carry, carry, tipping_rule
-from pickrig.checks.case import Case, MissingError, attachment_of, need
+from pickrig.checks.case import Case, MissingError, need
 from pickrig.checks.cited import source
 from pickrig.checks.finding import Account, Finding, Verdict
 from pickrig.facts import Quantity, Ruled, Said, Statements, Step, number, small
 from pickrig.inputs import Job
+from pickrig.inputs.job import attachment_of
 from pickrig.physics import contact, tipping
 from pickrig.rulebook import Rules
 
 
 def applies(job: Job, rules: Rules) -> bool:
     """Where something is carried, or has to go up: tools work and snow is pushed."""
-    fitted = rules.attachments[attachment_of(job, rules)]["compact"]
+    fitted = rules.attachments[attachment_of(job.task, rules)]["compact"]
     carries = fitted.carries and rules.work[job.task.kind].carries
     return carries or job.task.load is not None or job.task.truck_side is not None
 

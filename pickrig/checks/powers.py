@@ -3,11 +3,12 @@
 from dataclasses import dataclass
 
 from pickrig.checks.carrying import GRAVITY, carry
-from pickrig.checks.case import Case, attachment_of, need
+from pickrig.checks.case import Case, need
 from pickrig.checks.cited import source
 from pickrig.checks.finding import Account, Finding, Verdict
 from pickrig.facts import Quantity, Ruled, Said, Statements, Step, number, small
 from pickrig.inputs import Job
+from pickrig.inputs.job import attachment_of
 from pickrig.physics import contact, hydraulics, turning
 from pickrig.rulebook import Rules
 from pickrig.rulebook.tables import ToolHydraulics
@@ -40,7 +41,7 @@ class _Wants:
 
 def applies(job: Job, rules: Rules) -> bool:
     """Only where the attachment runs on oil."""
-    return rules.attachments[attachment_of(job, rules)]["compact"].hydraulics is not None
+    return rules.attachments[attachment_of(job.task, rules)]["compact"].hydraulics is not None
 
 
 def powers(case: Case) -> Finding:

@@ -55,7 +55,7 @@ def table_in(table: Any, names: list[str]) -> Any:
             here[name] = tomlkit.table()
         here = here[name]
         if not isinstance(here, dict):
-            raise InputError([Said("fault.own_table_at", table=".".join(names))])
+            raise InputError([Said("fault.own_table_at", file=name, table=".".join(names))])
     return here
 
 

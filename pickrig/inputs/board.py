@@ -142,7 +142,7 @@ def read_board(path: Path, rules: Rules) -> Board:
         raise InputError(problems)
     kept = entries.model_dump(exclude={"job", "move", "off", "out"})
     calls.sort(key=lambda call: call.name)
-    return Board.model_construct(**kept, out=tuple(entries.out), calls=tuple(calls)).read_from(document)
+    return Board(**kept, out=tuple(entries.out), calls=tuple(calls)).read_from(document)
 
 
 def _call(number: int, entry: CallEntry, job: Job, board: BoardFile) -> Call:
@@ -151,7 +151,7 @@ def _call(number: int, entry: CallEntry, job: Job, board: BoardFile) -> Call:
     days = [first + dt.timedelta(d) for d in range((last - first).days + 1)]
     days = [day for day in days if day == board.date or f"{day:%A}" not in board.off]
     kept = entry.model_dump(exclude={"job", "name", "there", "earliest", "latest", "move"})
-    return Call.model_construct(
+    return Call(
         **kept,
         number=number,
         name=entry.name or job.title,

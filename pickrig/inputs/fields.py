@@ -6,7 +6,16 @@ import unicodedata
 from collections.abc import Callable
 from typing import Annotated, Any, Self
 
-from pydantic import AfterValidator, BaseModel, BeforeValidator, ConfigDict, Field, PrivateAttr, WithJsonSchema
+from pydantic import (
+    AfterValidator,
+    BaseModel,
+    BeforeValidator,
+    ConfigDict,
+    Field,
+    PrivateAttr,
+    ValidationInfo,
+    WithJsonSchema,
+)
 
 from pickrig import quantities
 from pickrig.errors import QuantityError, WrongError
@@ -48,7 +57,18 @@ class FromFile(Strict):
         return str(self._document.path) if self._document else Said(f"kind.{type(self).__name__.lower()}")
 
 
-def reader(dimension: str, low: float, high: float, words: dict[str, float] | None = None) -> Callable[[Any], float]:
+def takes_si(info: ValidationInfo) -> bool:
+    """Whether bare numbers are SI: what Python hands over is, what a file says never."""
+    return bool(info.context and info.context.get("si"))
+
+
+SI = {"si": True}
+"""The context in which bare numbers are SI."""
+
+
+def reader(
+    dimension: str, low: float, high: float, words: dict[str, float] | None = None
+) -> Callable[[Any, ValidationInfo], float]:
     """Read a text like "72 in" into SI between low and high (SI); `words` are texts with a meaning of their own.
 
     The errors are statements that fit behind the value read: "72 kg" is a weight; give ...
@@ -56,7 +76,11 @@ def reader(dimension: str, low: float, high: float, words: dict[str, float] | No
     kind = quantities.DIMENSIONS[dimension]
     noun = Said(f"noun.{dimension}")
 
-    def read(value: Any) -> float:
+    def read(value: Any, info: ValidationInfo) -> float:
+        if isinstance(value, int | float) and not isinstance(value, bool) and takes_si(info):
+            if not (low <= value <= high or value in (words or {}).values()):
+                raise WrongError(_out_of_range(f"{value} {kind.si}", value, dimension, low, high))
+            return float(value)
         if isinstance(value, bool | list | dict):
             raise WrongError("quantity.one_text", noun=noun, example=kind.example)
         if not isinstance(value, str):
@@ -119,15 +143,15 @@ def lowered(value: Any) -> Any:
 AnyCase = BeforeValidator(lowered)
 
 
-def read_range(value: Any) -> tuple[float, float, float]:
+def read_range(value: Any, info: ValidationInfo) -> tuple[float, float, float]:
     """A moisture as low, best and high; one value stands for all three."""
     read = reader("share", 0.01, 3)
-    if not isinstance(value, list):
-        one = read(value)
+    if not isinstance(value, list | tuple):
+        one = read(value, info)
         return one, one, one
     if len(value) != 3:
         raise WrongError("fault.one_or_three")
-    low, best, high = (read(item) for item in value)
+    low, best, high = (read(item, info) for item in value)
     if not low <= best <= high:
         raise WrongError("fault.range_order")
     return low, best, high
@@ -142,11 +166,11 @@ def _plain(text: str) -> str:
     return text.strip()
 
 
-def read_grade(value: Any) -> float:
+def read_grade(value: Any, info: ValidationInfo) -> float:
     """A slope as rise over run, from per cent or degrees."""
     if isinstance(value, str) and re.search(r"(deg|degrees|°)\.?\s*$", value.strip().lower()):
-        return math.tan(math.radians(reader("angle", 0, 45)(value)))
-    return reader("share", 0, 1)(value)
+        return math.tan(math.radians(reader("angle", 0, 45)(value, info)))
+    return reader("share", 0, 1)(value, info)
 
 
 Grade = Annotated[float, BeforeValidator(read_grade, json_schema_input_type=str)]

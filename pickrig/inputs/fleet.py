@@ -1,14 +1,15 @@
 """A fleet: the machines in the yard."""
 
+from collections.abc import Sequence
 from pathlib import Path
 from typing import Annotated, Any
 
-from pydantic import Field
+from pydantic import Field, ValidationError
 
-from pickrig.errors import InputError
-from pickrig.facts import Said, Term
-from pickrig.inputs.fields import FromFile, Name, Strict, Text
-from pickrig.inputs.machine import Machine, MachineEntry, misfit
+from pickrig.errors import InputError, WrongError
+from pickrig.facts import Said, Term, Value
+from pickrig.inputs.fields import SI, FromFile, Name, Strict, Text
+from pickrig.inputs.machine import Machine, MachineEntry
 from pickrig.inputs.transport import Trailer, Truck
 from pickrig.reading import Document, check, nearest, read_toml, shorten
 from pickrig.rulebook import Rules
@@ -43,6 +44,26 @@ class Fleet(FromFile):
     machines: tuple[Machine, ...]
     trucks: tuple[Truck, ...] = ()
     trailers: tuple[Trailer, ...] = ()
+
+    @classmethod
+    def of(
+        cls,
+        *machines: Machine,
+        title: str = "Fleet",
+        trucks: Sequence[Truck | dict[str, Any]] = (),
+        trailers: Sequence[Trailer | dict[str, Any]] = (),
+    ) -> "Fleet":
+        """A fleet from Python. Trucks and trailers take the keys of a fleet file. Raises InputError where two machines
+        have one name."""
+        document = Document(Path("fleet"), "", {}, si=True)
+        names = [machine.name.strip().lower() for machine in machines]
+        for index, machine in enumerate(machines):
+            twin = names.index(names[index])
+            if twin != index:
+                values = {"name": machine.name, "twin": str(twin + 1)}
+                raise InputError(document.fault(("machine", index, "name"), "fault.machine_twice", **values))
+        rigs = {"trucks": trucks, "trailers": trailers}
+        return cls.model_validate({"title": title, "machines": machines, **rigs}, context=SI).read_from(document)
 
 
 def read_fleet(path: Path, rules: Rules) -> Fleet:
@@ -82,15 +103,14 @@ def fleet_of(document: Document, rules: Rules) -> Fleet:
             read = shorten(entry.size_class)
             problems.append(document.fault((*here, "size_class"), "fault.class_stands", read=read, gear=gear))
             continue
-        machine = fill(entry, size)
-        fault = misfit(machine)
-        if fault is not None:
-            problems.append(document.fault(here, "fault.against_class", what=fault))
-        machines.append(machine)
+        try:
+            machines.append(fill(entry, size))
+        except ValidationError as error:
+            problems.append(document.fault(here, "fault.against_class", what=_misfit(error)))
     problems += _transport_problems(document, entries, rules)
     if problems:
         raise InputError(problems)
-    return Fleet.model_construct(
+    return Fleet(
         title=entries.title,
         note=entries.note,
         machines=tuple(machines),
@@ -105,7 +125,7 @@ def _transport_problems(document: Document, entries: FleetFile, rules: Rules) ->
     for kind in ("truck", "trailer"):
         names = [vehicle.name.strip().lower() for vehicle in getattr(entries, kind)]
         problems += [
-            document.fault((kind, i, "name"), "fault.vehicle_twice")
+            document.fault((kind, i, "name"), f"fault.{kind}_twice")
             for i, name in enumerate(names)
             if name in names[:i]
         ]
@@ -123,28 +143,29 @@ def _classes_for(kind: str, rules: Rules) -> list[str]:
 
 
 def fill(entry: MachineEntry, size: MachineClass | None) -> Machine:
-    """The machine with what its file leaves open taken from its size class."""
-    given = entry.model_dump()
+    """The machine with what its file leaves open taken from its size class. Raises pydantic's ValidationError where
+    the two do not go together."""
+    given = {name: value for name, value in entry.model_dump().items() if value is not None}
     if size is None:
         frame = "stand-on" if entry.kind == "stand-on loader" else "compact"
-        return Machine.model_construct(**{**_tables(entry), "frame": frame, "filled": ()})
+        return Machine.model_validate({**given, "frame": frame}, context=SI)
     offered = size.model_dump(exclude={*Cited.model_fields, "frame"}, exclude_none=True)
     offered["power"] *= 1000
     if entry.tipping_load is not None and entry.kind != "articulated loader":
         offered.pop("rear_share")  # the machine's own tipping load says where its centre of gravity lies
     filled: list[str] = []
-    merged: dict[str, Any] = _tables(entry)
     for key, value in offered.items():
         if isinstance(value, dict):
             gaps = {k: v for k, v in value.items() if given[key][k] is None}
-            merged[key] = merged[key].model_copy(update=gaps)
+            given[key] |= gaps
             filled += [f"{key}.{k}" for k in gaps]
-        elif given[key] is None:
-            merged[key] = value
+        elif key not in given:
+            given[key] = value
             filled.append(key)
-    return Machine.model_construct(**{**merged, "frame": size.frame, "filled": tuple(filled)})
+    return Machine.model_validate({**given, "frame": size.frame, "filled": tuple(filled)}, context=SI)
 
 
-def _tables(entry: MachineEntry) -> dict[str, Any]:
-    """The entry's fields as they are, sub-tables kept as models."""
-    return {name: getattr(entry, name) for name in MachineEntry.model_fields}
+def _misfit(error: ValidationError) -> Value:
+    """Which of a machine's figures contradict each other."""
+    told = error.errors()[0].get("ctx", {}).get("error")
+    return told.said.value("what") if isinstance(told, WrongError) else str(error.errors()[0]["msg"])

@@ -1,6 +1,7 @@
 """A job: the work, the ground and the way in."""
 
-from typing import Annotated, Literal
+from pathlib import Path
+from typing import Annotated, Any, Literal
 
 from pydantic import BeforeValidator, Field, model_validator
 
@@ -33,7 +34,8 @@ from pickrig.inputs.fields import (
 from pickrig.inputs.snow import Snow
 from pickrig.inputs.transport import Haul
 from pickrig.inputs.weather import Weather
-from pickrig.rulebook import Rules
+from pickrig.reading import Document
+from pickrig.rulebook import Rules, load_rules
 
 Turning = Annotated[Literal["wide", "ordinary", "on the spot", "on boards"], AnyCase]
 Wetness = Annotated[Literal["dry", "moist", "wet"], AnyCase]
@@ -181,12 +183,26 @@ class Job(FromFile):
     costs: Costs = Costs()
     weights: Weights | None = None
 
+    @classmethod
+    def of(cls, *, title: str = "Job", rules: Rules | None = None, **tables: Any) -> "Job":
+        """A job from Python: the keys and tables of a job file, texts with units or bare numbers in SI, names looked up
+        in the rules. Raises InputError."""
+        from pickrig.inputs.job_file import job_of
+
+        data = {"title": title, **tables}
+        return job_of(Document(Path("job"), "", data, si=True), rules or load_rules())
+
     def behind(self, truck: str, trailer: str) -> "Job":
         """The same job with the machine hauled by this truck and trailer."""
         extras = self.haul.extras if self.haul else None
         return self.model_copy(
             update={"haul": Haul(truck=truck, trailer=trailer).model_copy(update={"extras": extras})}
         )
+
+
+def attachment_of(task: Task, rules: Rules) -> str:
+    """The attachment the job names, else the one its kind of work takes."""
+    return task.attachment or rules.work[task.kind].attachment
 
 
 def soft_share(ground: Ground, rules: Rules) -> float:

@@ -6,7 +6,7 @@ from pathlib import Path
 
 from pickrig.errors import InputError
 from pickrig.facts import Quantity, Ruled, Said, Term
-from pickrig.inputs.job import WORDED_TESTS, Ground, Job, Task, Weights, soft_share
+from pickrig.inputs.job import WORDED_TESTS, Ground, Job, Task, Weights, attachment_of, soft_share
 from pickrig.inputs.snow import Snow
 from pickrig.inputs.weather import Weather, complete
 from pickrig.reading import Document, check, read_toml, shorten
@@ -122,7 +122,7 @@ def _snow(document: Document, job: Job, task: Task, rules: Rules, problems: list
     if task.kind in rules.work and not clears:
         kinds = tuple(f'"{kind}"' for kind, work in rules.work.items() if work.clears_snow)
         problems.append(document.fault(("snow",), "fault.snow_for_nothing", kinds=kinds))
-    fitted = task.attachment or rules.work[task.kind].attachment if clears else None
+    fitted = attachment_of(task, rules) if clears else None
     if fitted in rules.attachments and rules.attachments[fitted]["compact"].box is None:
         holds = tuple(f'"{key}"' for key, sizes in rules.attachments.items() if sizes["compact"].box)
         problems.append(document.fault(("task", "attachment"), "fault.holds_no_snow", tool=Ruled(fitted), holds=holds))

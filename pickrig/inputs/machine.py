@@ -1,6 +1,7 @@
 """A machine by its plate and a tape measure."""
 
-from typing import Annotated, Literal
+from pathlib import Path
+from typing import Annotated, Any, Literal
 
 from pydantic import Field, model_validator
 
@@ -33,6 +34,8 @@ from pickrig.inputs.fields import (
     TippingShare,
     Width,
 )
+from pickrig.reading import Document
+from pickrig.rulebook import Rules, load_rules
 
 Kind = Annotated[Literal["skid steer", "tracked loader", "stand-on loader", "articulated loader"], AnyCase]
 
@@ -233,6 +236,15 @@ class Machine(MachineEntry):
 
     frame: Literal["stand-on", "compact"] = "compact"
     filled: tuple[str, ...] = ()
+
+    @classmethod
+    def of(cls, *, rules: Rules | None = None, **keys: Any) -> "Machine":
+        """A machine from Python: the keys of a fleet file, texts with units or bare numbers in SI, what is left open
+        filled from its size class. Raises InputError."""
+        from pickrig.inputs.fleet import fleet_of
+
+        data = {"title": "Fleet", "machine": [keys]}
+        return fleet_of(Document(Path("fleet"), "", data, si=True), rules or load_rules()).machines[0]
 
     @property
     def gear(self) -> Literal["tracks", "tyres"]:

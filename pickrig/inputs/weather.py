@@ -4,17 +4,18 @@ import csv
 import datetime as dt
 import re
 from bisect import bisect
+from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 from pathlib import Path
-from typing import Annotated, Any, Literal
+from typing import Annotated, Literal
 
-from pydantic import Field, model_validator
+from pydantic import Field, PrivateAttr, model_validator
 
 from pickrig.errors import InputError, WrongError
 from pickrig.facts import Said, Statements
 from pickrig.files import read_text
-from pickrig.inputs.fields import AnyCase, Latitude, Rain, Strict, Temperature
+from pickrig.inputs.fields import SI, AnyCase, Latitude, Rain, Strict, Temperature
 from pickrig.rulebook import Rules
 
 INCH = 0.0254
@@ -89,22 +90,24 @@ class Day(Strict):
         return self
 
 
-class Weather(Strict):
-    """The job's day, the last measured day, and the days themselves. notes: what was filled in, for the answer.
+class Written(Strict):
+    """How a CSV is written where it does not say so itself."""
 
-    record: every day was measured and every day is asked for, as in a year's record; no file says so itself.
-    """
+    rain_unit: Literal["in", "mm", "cm"] | None = None
+    temperature_unit: Literal["F", "C"] | None = None
+    date_order: Annotated[DateOrder, AnyCase] | None = None
+
+
+class Weather(Written):
+    """The job's day, the last measured day, and the days themselves."""
 
     job_day: Annotated[dt.date, Field(examples=["2026-04-21"])]
     today: dt.date | None = None
     latitude: Latitude | None = None
     file: str | None = None
-    rain_unit: Literal["in", "mm", "cm"] | None = None
-    temperature_unit: Literal["F", "C"] | None = None
-    date_order: Annotated[DateOrder, AnyCase] | None = None
     days: Annotated[list[Day], Field(max_length=1000)] = Field(default_factory=list)
-    notes: Annotated[tuple[Any, ...], Field(exclude=True)] = ()  # statements
-    record: bool = False
+    _notes: Statements = PrivateAttr(())
+    _record: bool = PrivateAttr(False)
 
     @model_validator(mode="after")
     def _has_days(self) -> "Weather":
@@ -112,8 +115,6 @@ class Weather(Strict):
             raise WrongError("fault.file_and_days")
         if self.file is None and not self.days:
             raise WrongError("fault.no_days")
-        if self.record or self.notes:
-            raise WrongError("fault.own_making")
         if self.today is not None and self.today >= self.job_day:
             raise WrongError("fault.today_late")
         return self
@@ -122,6 +123,29 @@ class Weather(Strict):
     def last_measured(self) -> dt.date:
         return self.today or self.job_day - dt.timedelta(days=1)
 
+    @property
+    def notes(self) -> Statements:
+        """What was filled in."""
+        return self._notes
+
+    @property
+    def record(self) -> bool:
+        """Whether every day was measured and every day is asked for, as in a year's record."""
+        return self._record
+
+    def with_days(self, days: list[Day], notes: Statements) -> "Weather":
+        """The same with its days read from its file, in order and without gaps."""
+        whole = self.model_copy(update={"file": None, "days": days})
+        whole._notes = notes
+        return whole
+
+
+def record_of(days: list[Day], first: dt.date, latitude: float | None) -> Weather:
+    """Measured days, of which each from the first on is asked for."""
+    weather = Weather.model_validate({"job_day": first, "latitude": latitude, "days": days}, context=SI)
+    weather._record = True
+    return weather
+
 
 def complete(weather: Weather, beside: Path, rules: Rules, country: str) -> Weather:
     """The weather with its file read, its days in order without gaps, and temperatures filled from the season.
@@ -129,21 +153,18 @@ def complete(weather: Weather, beside: Path, rules: Rules, country: str) -> Weat
     country: of the job, whose way of writing dates is taken where the file leaves it open. Raises InputError naming the
     file, line and column, or the days that are missing.
     """
-    days = _read_csv(beside.parent / weather.file, weather, country, rules) if weather.file else list(weather.days)
+    days: Sequence[_Row | Day] = weather.days
+    if weather.file:
+        days = _read_csv(beside.parent / weather.file, weather, country, rules)
     where = beside.parent / weather.file if weather.file else beside
     first, last = (weather.job_day + dt.timedelta(days=d) for d in (-DAYS_BEFORE, DAYS_AFTER))
-    by_date: dict[dt.date, Day] = {}
-    for day in days:
-        if day.date in by_date:
-            raise InputError([Said("fault.day_twice", file=str(where), date=str(day.date))])
-        if first <= day.date <= last:
-            by_date[day.date] = day
+    by_date = {date: day for date, day in _each_once(days, where).items() if first <= date <= last}
     if weather.last_measured not in by_date:
         raise InputError(
             [Said("fault.day_lacking", file=str(where), last=str(weather.last_measured), job=str(weather.job_day))]
         )
-    filled, notes = _without_gaps(by_date, weather, rules)
-    return weather.model_copy(update={"file": None, "days": filled, "notes": tuple(notes)})
+    filled, notes = _without_gaps(by_date, weather.job_day, weather.file is not None, weather.latitude, rules)
+    return weather.with_days(filled, tuple(notes))
 
 
 @dataclass(frozen=True)
@@ -161,32 +182,18 @@ def read_record(path: Path, latitude: float | None, rules: Rules, country: str) 
 
     Raises InputError: a day twice, no rain at all, no whole calendar year, or what a short file is refused for.
     """
-    weather = Weather.model_construct(
-        job_day=dt.date.min,
-        today=None,
-        latitude=latitude,
-        file=path.name,
-        rain_unit=None,
-        temperature_unit=None,
-        date_order=None,
-        days=[],
-    )
-    by_date: dict[dt.date, Day] = {}
-    for day in _read_csv(path, weather, country, rules):
-        if day.date in by_date:
-            raise InputError([Said("fault.day_twice", file=str(path), date=str(day.date))])
-        by_date[day.date] = day
+    by_date = _each_once(_read_csv(path, Written(), country, rules), path)
     first, last = min(by_date), max(by_date)
     if (last - first).days > LONGEST_RECORD:
         raise InputError([Said("fault.record_long", file=str(path), first=str(first), last=str(last))])
-    measured = {date for date, day in by_date.items() if day.rain >= 0}
-    if not any(by_date[date].rain > 0 for date in measured):
+    measured = {date for date, day in by_date.items() if day.rain is not None}
+    if not any(by_date[date].rain for date in measured):
         raise InputError([Said("fault.no_rain", file=str(path))])
     missing = {year: _missing(year, measured) for year in range(first.year, last.year + 1)}
     years = tuple(year for year, count in missing.items() if count <= _MOST_MISSING)
     if not years:
         raise InputError([Said("fault.no_year", file=str(path), first=str(first), last=str(last))])
-    days, notes = _without_gaps(by_date, weather.model_copy(update={"job_day": last}), rules)
+    days, notes = _without_gaps(by_date, last, True, latitude, rules)
     short = [
         Said("assumed.year_left_out", year=str(year), days=count)
         for year, count in missing.items()
@@ -201,53 +208,78 @@ def _missing(year: int, measured: set[dt.date]) -> int:
     return sum(start + dt.timedelta(d) not in measured for d in range((dt.date(year + 1, 1, 1) - start).days))
 
 
-def _without_gaps(by_date: dict[dt.date, Day], weather: Weather, rules: Rules) -> tuple[list[Day], list[Said]]:
-    """Every day from the first to the last or the job. In a list, a day not named was dry; in a file, it is a gap."""
+@dataclass(frozen=True)
+class _Row:
+    """A day as a file has it; None where a cell is blank."""
+
+    date: dt.date
+    rain: float | None
+    tmin: float | None = None
+    tmax: float | None = None
+
+
+def _each_once(rows: Sequence[_Row | Day], where: Path) -> dict[dt.date, _Row | Day]:
+    """The days by date. Raises InputError where one stands there twice."""
+    by_date: dict[dt.date, _Row | Day] = {}
+    for row in rows:
+        if row.date in by_date:
+            raise InputError([Said("fault.day_twice", file=str(where), date=str(row.date))])
+        by_date[row.date] = row
+    return by_date
+
+
+def _without_gaps(
+    by_date: dict[dt.date, _Row | Day], until: dt.date, in_a_file: bool, latitude: float | None, rules: Rules
+) -> tuple[list[Day], list[Said]]:
+    """Every day from the first to the last or until then. A day not named was dry in a list; in a file it is a gap."""
     notes: list[Said] = []
-    known = [day.rain for day in by_date.values() if day.rain >= 0]
-    mean = sum(known) / len(known) if weather.file and known else 0.0
-    last = max(by_date)
-    span = (max(last, weather.job_day) - min(by_date)).days + 1
-    dates = [min(by_date) + dt.timedelta(days=d) for d in range(span)]
-    gaps = [date for date in dates if date <= last and (date not in by_date or by_date[date].rain < 0)]
+    known = [row.rain for row in by_date.values() if row.rain is not None]
+    mean = sum(known) / len(known) if in_a_file and known else 0.0
+    first, last = min(by_date), max(by_date)
+    dates = [first + dt.timedelta(days=d) for d in range((max(last, until) - first).days + 1)]
+    gaps = [date for date in dates if date <= last and (date not in by_date or by_date[date].rain is None)]
     later = [date for date in dates if date > last]
-    for date in (*gaps, *later):
-        old = by_date.get(date)
-        low, high = (old.tmin, old.tmax) if old else (None, None)
-        by_date[date] = Day.model_construct(date=date, rain=mean if date in gaps else 0.0, tmin=low, tmax=high)
     if gaps:
-        key = "assumed.mean_rain" if weather.file else "assumed.dry_gaps"
+        key = "assumed.mean_rain" if in_a_file else "assumed.dry_gaps"
         notes.append(Said(key, days=tuple(gaps[:_GAPS_TOLD]), more=max(len(gaps) - _GAPS_TOLD, 0)))
     if later:
         notes.append(Said("assumed.no_forecast", first=later[0], last=later[-1], days=len(later)))
-    days = [by_date[date] for date in dates]
-    if any(day.tmin is None or day.tmax is None for day in days):
-        days = _with_temperatures(days, weather, rules)
+    rain = dict.fromkeys(gaps, mean) | dict.fromkeys(later, 0.0)
+    rows = [by_date.get(date, _Row(date, None)) for date in dates]
+    warmth = _temperatures(rows, latitude, rules)
+    if any(row.tmin is None or row.tmax is None for row in rows):
         notes.append(Said("assumed.temperatures"))
+    days = [_day_of(row, rain.get(row.date, row.rain), *ends) for row, ends in zip(rows, warmth, strict=True)]
     return days, notes
 
 
-def _with_temperatures(days: list[Day], weather: Weather, rules: Rules) -> list[Day]:
-    """Every day's temperatures: its own, the nearest known day's, else the season's where the lot lies."""
-    known = [day for day in days if day.tmin is not None and day.tmax is not None]
-    dates = [day.date for day in known]
+def _day_of(row: _Row | Day, rain: float | None, tmin: float, tmax: float) -> Day:
+    """A whole day; one that was whole stays as it is."""
+    if isinstance(row, Day) and (row.tmin, row.tmax) == (tmin, tmax):
+        return row
+    return Day.model_validate({"date": row.date, "rain": rain, "tmin": tmin, "tmax": tmax}, context=SI)
 
-    def filled(day: Day) -> Day:
-        if day.tmin is not None and day.tmax is not None:
-            return day
+
+def _temperatures(rows: list[_Row | Day], latitude: float | None, rules: Rules) -> list[tuple[float, float]]:
+    """Every day's lowest and highest: its own, the nearest known day's, else the season's where the lot lies."""
+    known = [(row.date, (row.tmin, row.tmax)) for row in rows if row.tmin is not None and row.tmax is not None]
+    dates = [date for date, _ in known]
+
+    def filled(row: _Row | Day) -> tuple[float, float]:
+        if row.tmin is not None and row.tmax is not None:
+            return row.tmin, row.tmax
         if known:
-            after = bisect(dates, day.date)
-            near = min(known[max(after - 1, 0) : after + 1], key=lambda other: abs((other.date - day.date).days))
-            return day.model_copy(update={"tmin": near.tmin, "tmax": near.tmax})
-        south = weather.latitude is not None and weather.latitude < 0
-        month = (day.date.month + 5) % 12 + 1 if south else day.date.month
+            after = bisect(dates, row.date)
+            return min(known[max(after - 1, 0) : after + 1], key=lambda other: abs((other[0] - row.date).days))[1]
+        south = latitude is not None and latitude < 0
+        month = (row.date.month + 5) % 12 + 1 if south else row.date.month
         season = next(season for season in rules.seasons.values() if month in season.months)
-        return day.model_copy(update={"tmin": season.tmin, "tmax": season.tmax})
+        return season.tmin, season.tmax
 
-    return [filled(day) for day in days]
+    return [filled(row) for row in rows]
 
 
-def _read_csv(path: Path, weather: Weather, country: str, rules: Rules) -> list[Day]:
+def _read_csv(path: Path, written: Written, country: str, rules: Rules) -> list[_Row]:
     text = read_text(path, "weather")
     lines = [(number, line) for number, line in enumerate(text.splitlines(), 1) if line.strip() and line[0] != "#"]
     try:
@@ -257,10 +289,10 @@ def _read_csv(path: Path, weather: Weather, country: str, rules: Rules) -> list[
         header = _cells(lines[head][1])
         delimiter = _delimiter(lines[head][1])
         rows = [(number, _cells(line, delimiter)) for number, line in lines[head + 1 :]]
-        layout = _layout(path, header, delimiter, weather)
+        layout = _layout(path, header, delimiter, written)
         at = layout.columns["date"]
         dates = [(number, row[at].strip()) for number, row in rows if at < len(row)]
-        order = _date_order(path, dates, weather, country, rules)
+        order = _date_order(path, dates, written, country, rules)
         days = [_day(path, number, row, layout, order) for number, row in rows]
     except csv.Error as error:
         raise InputError([Said("fault.no_table", file=str(path))]) from error
@@ -279,7 +311,7 @@ class _Layout:
     comma: bool  # whether a comma may be a decimal point, because something else parts the columns
 
 
-def _layout(path: Path, header: list[str], delimiter: str, weather: Weather) -> _Layout:
+def _layout(path: Path, header: list[str], delimiter: str, written: Written) -> _Layout:
     columns = _columns(header)
     twice = [name for name, others in _NAMES.items() if sum(_bare(cell) in others for cell in header) > 1]
     if twice:
@@ -288,18 +320,18 @@ def _layout(path: Path, header: list[str], delimiter: str, weather: Weather) -> 
         have, lack = ("tmin", "tmax") if "tmin" in columns else ("tmax", "tmin")
         raise InputError([Said("fault.column_alone", file=str(path), have=have, lack=lack)])
     fahrenheit: dict[str, bool] = {
-        name: _is_fahrenheit(path, header[columns[name]], weather) for name in ("tmin", "tmax") if name in columns
+        name: _is_fahrenheit(path, header[columns[name]], written) for name in ("tmin", "tmax") if name in columns
     }
-    return _Layout(columns, _rain_size(path, header[columns["rain"]], weather), fahrenheit, delimiter != ",")
+    return _Layout(columns, _rain_size(path, header[columns["rain"]], written), fahrenheit, delimiter != ",")
 
 
-def _day(path: Path, number: int, row: list[str], layout: _Layout, order: DateOrder) -> Day:
-    """One line; rain below zero where it is blank, so that the day's rain counts as missing."""
+def _day(path: Path, number: int, row: list[str], layout: _Layout, order: DateOrder) -> _Row:
+    """One line."""
     cell = {name: row[at].strip() if at < len(row) else "" for name, at in layout.columns.items()}
     date = _date(cell["date"], order)
     if date is None:
         raise InputError([Said("fault.not_a_date", file=str(path), line=str(number), read=cell["date"])])
-    rain = -1.0
+    rain = None
     if cell["rain"].upper() == "T":
         rain = _TRACE
     elif cell["rain"].lower() not in _BLANK:
@@ -315,7 +347,7 @@ def _day(path: Path, number: int, row: list[str], layout: _Layout, order: DateOr
                 raise InputError([Said("fault.odd_cell", file=str(path), line=str(number), name=name, read=cell[name])])
     if len(temperatures) == 2 and temperatures["tmin"] > temperatures["tmax"]:
         raise InputError([Said("fault.columns_swapped", file=str(path), line=str(number))])
-    return Day.model_construct(date=date, rain=rain, tmin=temperatures.get("tmin"), tmax=temperatures.get("tmax"))
+    return _Row(date, rain, temperatures.get("tmin"), temperatures.get("tmax"))
 
 
 def _number(path: Path, number: int, name: str, text: str, comma: bool) -> float:
@@ -327,7 +359,7 @@ def _number(path: Path, number: int, name: str, text: str, comma: bool) -> float
         raise InputError([Said(key, file=str(path), line=str(number), name=name, read=text)]) from error
 
 
-def _date_order(path: Path, dates: list[tuple[int, str]], weather: Weather, country: str, rules: Rules) -> DateOrder:
+def _date_order(path: Path, dates: list[tuple[int, str]], written: Written, country: str, rules: Rules) -> DateOrder:
     """How this file writes dates with slashes: as its own days above 12 tell, else as the job says, else as its country
     does.
 
@@ -341,7 +373,7 @@ def _date_order(path: Path, dates: list[tuple[int, str]], weather: Weather, coun
     if by_day and by_month:
         lines = {"by_day": str(by_day), "by_month": str(by_month)}
         raise InputError([Said("fault.both_orders", file=str(path), **lines)])
-    said, sign = weather.date_order, "day first" if by_day else "month first" if by_month else None
+    said, sign = written.date_order, "day first" if by_day else "month first" if by_month else None
     if said and sign and said != sign:
         line = str(by_day or by_month)
         raise InputError([Said("fault.other_order", file=str(path), line=line, sign=sign, said=said)])
@@ -407,22 +439,22 @@ def _unit(cell: str) -> str:
     return told.lower().replace("°", "").replace("deg", "").removesuffix("/day").strip(" .")
 
 
-def _rain_size(path: Path, cell: str, weather: Weather) -> float:
+def _rain_size(path: Path, cell: str, written: Written) -> float:
     unit = _unit(cell)
-    if unit and weather.rain_unit and _RAIN_UNITS.get(unit) != _RAIN_UNITS[weather.rain_unit]:
-        raise InputError([Said("fault.rain_units", file=str(path), column=cell, unit=weather.rain_unit)])
-    size = _RAIN_UNITS.get(unit or weather.rain_unit or "")
+    if unit and written.rain_unit and _RAIN_UNITS.get(unit) != _RAIN_UNITS[written.rain_unit]:
+        raise InputError([Said("fault.rain_units", file=str(path), column=cell, unit=written.rain_unit)])
+    size = _RAIN_UNITS.get(unit or written.rain_unit or "")
     if size is None:
         raise InputError([Said("fault.rain_no_unit", file=str(path), column=cell, name=_name(cell))])
     return size
 
 
-def _is_fahrenheit(path: Path, cell: str, weather: Weather) -> bool:
+def _is_fahrenheit(path: Path, cell: str, written: Written) -> bool:
     unit = _unit(cell)
-    if unit and weather.temperature_unit and unit != weather.temperature_unit.lower():
-        told = weather.temperature_unit
+    if unit and written.temperature_unit and unit != written.temperature_unit.lower():
+        told = written.temperature_unit
         raise InputError([Said("fault.heat_units", file=str(path), column=cell, unit=told)])
-    unit = unit or (weather.temperature_unit or "").lower()
+    unit = unit or (written.temperature_unit or "").lower()
     if unit not in ("f", "c"):
         raise InputError([Said("fault.heat_no_unit", file=str(path), column=cell, name=_name(cell))])
     return unit == "f"

@@ -107,7 +107,7 @@ def read_year(path: Path, rules: Rules) -> Year:
             problems += error.problems
             continue
         works.append(
-            Work.model_construct(
+            Work(
                 name=entry.name or job.title,
                 job=job,
                 jobs=entry.jobs,
@@ -128,7 +128,7 @@ def read_year(path: Path, rules: Rules) -> Year:
     if problems:
         raise InputError(problems)
     kept = entries.model_dump(exclude={"weather", "work", "have"})
-    return Year.model_construct(
+    return Year(
         **kept,
         have=tuple(entries.have),
         works=tuple(works),

@@ -31,34 +31,6 @@ def equal_annual_cost(price: ArrayLike, salvage: ArrayLike, years: ArrayLike, ra
     return price * recovery - salvage * (recovery - rate)
 
 
-def depreciation(price: ArrayLike, salvage: ArrayLike, rubber: ArrayLike, life: ArrayLike) -> Array:
-    """Depreciation an hour, money: [P (1 - SLV) - rubber] / LIFE.
-
-    price: delivered. salvage: as a fraction of it. rubber: a set of tyres or tracks, charged as wear instead. life:
-    hours. USACE EP 1110-1-8 (2003), Construction Equipment Ownership and Operating Expense Schedule.
-    """
-    price = np.asarray(price, float)
-    kept = price * (1 - np.asarray(salvage, float)) - np.asarray(rubber, float)
-    return kept / np.asarray(life, float)
-
-
-def average_value_factor(years: ArrayLike, salvage: ArrayLike) -> Array:
-    """Mean value over the life as a fraction of the price, on a straight line of year-start book values.
-
-    [(N - 1)(1 + SLV) + 2] / (2 N). years: N, above zero. salvage: as a fraction. EP 1110-1-8; the same as the average
-    annual investment of Peurifoy & Schexnayder, Construction Planning, Equipment and Methods, 6th ed.
-    """
-    years = np.asarray(years, float)
-    return ((years - 1) * (1 + np.asarray(salvage, float)) + 2) / (2 * years)
-
-
-def cost_of_money(price: ArrayLike, value_factor: ArrayLike, rate: ArrayLike, hours: ArrayLike) -> Array:
-    """Cost of the money in the machine an hour: P AVF i / H. rate: a year, as a fraction. hours: a year. EP "
-    "1110-1-8."""
-    invested = np.asarray(price, float) * np.asarray(value_factor, float)
-    return invested * np.asarray(rate, float) / np.asarray(hours, float)
-
-
 def fuel_flow(power: ArrayLike, load_factor: ArrayLike) -> Array:
     """Diesel burnt, m3/s: 0.36 lb a brake horsepower-hour at 7 lb a gallon, 0.2611 L/kWh, times the load factor.
 
@@ -74,16 +46,6 @@ def repair_rate(price: ArrayLike, rubber: ArrayLike, factor: ArrayLike, life: Ar
     return worth * np.asarray(factor, float) / np.asarray(life, float)
 
 
-def repaired_by(hours: ArrayLike, price: ArrayLike, factor: ArrayLike, life: ArrayLike) -> Array:
-    """Repairs up to a meter reading, money: RF P (h/LIFE)^2.
-
-    The rising shape of ASABE D497's repair curves, brought to the level of EP 1110-1-8 at the end of the life: our own
-    joining of the two.
-    """
-    used = np.asarray(hours, float) / np.asarray(life, float)
-    return np.asarray(factor, float) * np.asarray(price, float) * used**2
-
-
 def remaining_value(age: ArrayLike, hours: ArrayLike, c1: ArrayLike, c2: ArrayLike, c3: ArrayLike) -> Array:
     """Worth of a used machine as a fraction of its current list price: [C1 - C2 sqrt(n) - C3 sqrt(h)]^2.
 
@@ -93,19 +55,3 @@ def remaining_value(age: ArrayLike, hours: ArrayLike, c1: ArrayLike, c2: ArrayLi
     root = np.asarray(c1, float) - np.asarray(c2, float) * np.sqrt(np.asarray(age, float))
     root = root - np.asarray(c3, float) * np.sqrt(np.asarray(hours, float))
     return np.maximum(root, 0.0) ** 2
-
-
-def present_value(payments: ArrayLike, rate: float) -> Array:
-    """Worth today of payments[..., year] at the ends of years 0, 1, 2 ...: the plain sum at rate zero. Definition."""
-    payments = np.asarray(payments, float)
-    return np.sum(payments / (1 + rate) ** np.arange(payments.shape[-1]), axis=-1)
-
-
-def break_even_hours(owning: ArrayLike, rent: ArrayLike, renting: ArrayLike, operating: ArrayLike) -> Array:
-    """Hours a year from which owning is cheaper: F / (r + v_r - v_o); infinite where renting is cheaper at any use.
-
-    owning: fixed cost a year. rent: an hour. renting, operating: what an hour costs besides, rented and owned. Algebra.
-    """
-    saved = np.asarray(rent, float) + np.asarray(renting, float) - np.asarray(operating, float)
-    worth = saved > 0
-    return np.where(worth, np.asarray(owning, float) / np.where(worth, saved, 1.0), np.inf)

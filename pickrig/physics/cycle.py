@@ -25,15 +25,6 @@ def trips(total: ArrayLike, each: ArrayLike) -> Array:
     return np.ceil(np.asarray(total, float) / np.asarray(each, float) - 1e-9)
 
 
-def production(payload: ArrayLike, cycle: ArrayLike, efficiency: ArrayLike) -> Array:
-    """What is moved a second, in the unit of the payload: q (1/T) E.
-
-    payload: a trip, volume or mass. cycle: s. efficiency: working share of the time; 50 minutes an hour is 0.83.
-    A maker's performance handbook, 47th ed.
-    """
-    return np.asarray(payload, float) * np.asarray(efficiency, float) / np.asarray(cycle, float)
-
-
 def area_rate(speed: ArrayLike, width: ArrayLike, efficiency: ArrayLike) -> Array:
     """Area worked a second, m2/s: v w e (mph x ft x e / 8.25 acre an hour).
 

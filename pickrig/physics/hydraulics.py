@@ -20,17 +20,6 @@ def cylinder_force(bore: ArrayLike, rod: ArrayLike, pressure: ArrayLike) -> tupl
     return pressure * np.pi * bore**2 / 4, pressure * np.pi * (bore**2 - rod**2) / 4
 
 
-def motor_torque(displacement: ArrayLike, pressure: ArrayLike, efficiency: ArrayLike = 0.9) -> Array:
-    """Torque of a hydraulic motor, N m: p D e / (2 pi). displacement: m3 a revolution. pressure: Pa. Definition."""
-    work = np.asarray(pressure, float) * np.asarray(displacement, float)
-    return work * np.asarray(efficiency, float) / (2 * np.pi)
-
-
 def heat(flow: ArrayLike, pressure_drop: ArrayLike) -> Array:
     """Heat from oil that does no work, W: flow (m3/s) times the pressure it loses (Pa). Definition."""
     return np.asarray(flow, float) * np.asarray(pressure_drop, float)
-
-
-def cylinder_speed(flow: ArrayLike, area: ArrayLike) -> Array:
-    """Speed of a cylinder, m/s: flow (m3/s) over the area it pushes on (m2). Definition."""
-    return np.asarray(flow, float) / np.asarray(area, float)

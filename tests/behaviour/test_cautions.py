@@ -16,7 +16,7 @@ from pickrig.plans.pick.ranking import rank, weigh
 from pickrig.report.pick.page import as_page
 from pickrig.report.pick.sheet import as_sheet
 from pickrig.rulebook.tables import TAGS
-from tests.conftest import english
+from tests.conftest import english, si
 from tests.properties.strategies import FLEET, MUDDY, RULES, SNOW_FLEET, jobs, snow_jobs
 
 
@@ -27,8 +27,8 @@ def changed(model, path, value):
 
 def rainy(rain):
     day = dt.date(2026, 5, 12)
-    days = [Day.model_construct(date=day + dt.timedelta(d), rain=rain, tmin=8.0, tmax=15.0) for d in (-1, 0)]
-    return Weather.model_construct(job_day=day, today=None, latitude=45.0, days=days, notes=())
+    days = [si(Day, date=day + dt.timedelta(d), rain=rain, tmin=8.0, tmax=15.0) for d in (-1, 0)]
+    return si(Weather, job_day=day, today=None, latitude=45.0, days=days)
 
 
 LOT = Snow(depth="8 in", area="0.5 acre", under="ice")

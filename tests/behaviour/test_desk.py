@@ -157,7 +157,7 @@ def test_faults_are_told_at_their_question_and_nothing_is_saved(desk, folder):
     assert set(told["faults"]) == {"gate", "pieces"}
     answer = desk.post("/job", data=wrong | {"do": "save"})
     assert answer.status_code == 422
-    assert "has no unit" in answer.text
+    assert "as no unit" in answer.text
     assert 'value="many"' in answer.text
     assert not (folder / "back-lot-pavers.toml").exists()
 

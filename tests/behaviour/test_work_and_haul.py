@@ -22,7 +22,7 @@ from pickrig.inputs.machine import Auxiliary, Counterweight, Cylinder
 from pickrig.plans.pick.answer import pick
 from pickrig.plans.pick.rig import rig
 from pickrig.report.pick.told import outs
-from tests.conftest import english, values
+from tests.conftest import english, si, values
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 LB, IN = 0.45359237, 0.0254
@@ -134,7 +134,7 @@ def test_goods_weigh_what_the_table_says_and_the_answer_asks_to_weigh(edited, ru
 def tool(case_of, name="Wide-track 68", attachment="stump grinder", **auxiliary):
     aux = {"flow": 22 * GPM, "pressure": 3300 * PSI, "case_drain": True, "free_return": False, "pins": 14} | auxiliary
     edits = ('kind = "load trucks"', f'kind = "clear brush"\nattachment = "{attachment}"')
-    return finding(case_of(name, edits, auxiliary=Auxiliary.model_construct(**{"high_flow": None, **aux})), "powers")
+    return finding(case_of(name, edits, auxiliary=si(Auxiliary, **aux)), "powers")
 
 
 def test_a_tool_is_matched_by_flow_pressure_and_lines(case_of):
@@ -469,8 +469,8 @@ def test_brush_by_volume_asks_nothing_of_lifting_and_is_told(tmp_path, fleet, ru
 )
 def test_the_licence_goes_by_the_plates(rules, fleet, muddy_lot, country, truck, trailer, says):
     job = muddy_lot.model_copy(update={"country": country})
-    rig = Truck.model_construct(name="T", mass=2000.0, gvwr=float(truck), gcwr=None)
-    towed = Trailer.model_construct(name="A", mass=500.0, gvwr=float(trailer))
+    rig = si(Truck, name="T", mass=2000.0, gvwr=float(truck), gcwr=None)
+    towed = si(Trailer, name="A", mass=500.0, gvwr=float(trailer))
     case = Case(job, fleet.machines[0], draw_site(job, rules, 10), rules, truck=rig, trailer=towed)
     told = english(licence(case))
     assert told.startswith((f"{says} (", f"{says}:"))

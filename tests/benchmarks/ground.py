@@ -13,6 +13,7 @@ from pickrig.checks import Case, ask_all
 from pickrig.checks.ground.site import draw_sites
 from pickrig.inputs import Day, Weather, read_fleet, read_job
 from pickrig.rulebook import load_rules
+from tests.conftest import si
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 DRAWS, MACHINES, DAYS = 10_000, 50, 14
@@ -33,8 +34,8 @@ def main() -> None:
     fleet = read_fleet(EXAMPLES / "fleet.toml", rules)
     job = read_job(EXAMPLES / "ponding-silt.toml", rules)
     first = dt.date(2026, 4, 20)
-    days = [Day.model_construct(date=first + dt.timedelta(d), rain=0.005, tmin=5, tmax=15) for d in range(DAYS + 1)]
-    weather = Weather.model_construct(job_day=first + dt.timedelta(1), today=None, latitude=44.0, days=days, notes=())
+    days = [si(Day, date=first + dt.timedelta(d), rain=0.005, tmin=5, tmax=15) for d in range(DAYS + 1)]
+    weather = si(Weather, job_day=first + dt.timedelta(1), today=None, latitude=44.0, days=days)
     job = job.model_copy(update={"weather": weather})
     machines = (fleet.machines * (MACHINES // len(fleet.machines) + 1))[:MACHINES]
 

@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 from pickrig.inputs import Day, Weather, read_fleet, read_job
 from pickrig.inputs.snow import Snow
 from pickrig.rulebook import load_rules
+from tests.conftest import si
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 RULES = load_rules()
@@ -32,16 +33,15 @@ def weathers(draw):
     for offset in range(-draw(st.integers(1, 8)), draw(st.integers(1, 4))):
         low = draw(st.floats(-30, 25))
         days.append(
-            Day.model_construct(
+            si(
+                Day,
                 date=job_day + dt.timedelta(offset),
                 rain=draw(st.floats(0, 0.1)),
                 tmin=low,
                 tmax=low + draw(st.floats(0, 20)),
             )
         )
-    return Weather.model_construct(
-        job_day=job_day, today=None, latitude=draw(maybe(st.floats(-66, 66))), days=days, notes=()
-    )
+    return si(Weather, job_day=job_day, today=None, latitude=draw(maybe(st.floats(-66, 66))), days=days)
 
 
 @st.composite
@@ -122,7 +122,8 @@ def hazards(draw):
 def snow_jobs(draw):
     """Any lot to clear, over all snow, what lies under it, sizes, tools, cold and slopes."""
     under = draw(maybe(st.sampled_from(sorted(RULES.snow.under))))
-    snow = Snow.model_construct(
+    snow = si(
+        Snow,
         depth=draw(st.floats(0.005, 2)),
         kind=draw(maybe(st.sampled_from(sorted(RULES.snow.kinds)))),
         density=draw(maybe(st.floats(20, 920))),

@@ -7,10 +7,10 @@ from typing import Annotated, Union, get_args, get_origin
 import pytest
 from pydantic import BaseModel
 
-from pickrig.inputs.board import _BoardFile
-from pickrig.inputs.fleet import _FleetFile
+from pickrig.inputs.board import BoardFile
+from pickrig.inputs.fleet import FleetFile
 from pickrig.inputs.job import Job
-from pickrig.inputs.year import _YearFile
+from pickrig.inputs.year import YearFile
 from tests.records import cases
 
 NAMES = list(cases.drawn())
@@ -58,9 +58,9 @@ OWN_MAKING = {("weather", "notes"), ("weather", "record")}  # no file may say th
     ("model", "tables"),
     [
         (Job, [job for case in cases.drawn().values() for job in case["jobs"].values()]),
-        (_FleetFile, [case["fleet"] for case in cases.drawn().values()]),
-        (_BoardFile, [case["day"] for case in cases.drawn().values() if "day" in case]),
-        (_YearFile, [case["year"] for case in cases.drawn().values() if "year" in case]),
+        (FleetFile, [case["fleet"] for case in cases.drawn().values()]),
+        (BoardFile, [case["day"] for case in cases.drawn().values() if "day" in case]),
+        (YearFile, [case["year"] for case in cases.drawn().values() if "year" in case]),
     ],
     ids=["job", "fleet", "day", "year"],
 )

@@ -4,6 +4,7 @@ from collections.abc import Callable
 
 import numpy as np
 
+from pickrig.halving import halve
 from pickrig.inputs.year import Year
 from pickrig.plans.buy.accounts import OWN, Books
 from pickrig.plans.buy.owning import Change, rent_an_hour, yearly
@@ -50,22 +51,19 @@ def break_even(books: Books, own: Option) -> tuple[BreakEven, ...]:
     """Hours a year from which owning is cheaper than each offer, used to the full; no more than a year has."""
     rented = own.hourly.total - own.hourly.repair
     offers = rent_an_hour(books.deal(books.field.machines.index(own.machine)), books.rules)
+    return tuple(BreakEven(span, rent, _pays_from(books, own, rent + rented)) for span, rent in offers.items())
+
+
+def _pays_from(books: Books, own: Option, an_hour: float) -> float | None:
+    """Hours a year from which owning costs less than this an hour; None where it never does."""
+
+    def dearer(hours: float) -> bool:
+        return _owned(books, own, hours) > an_hour
+
     most = float(books.field.available[:12].sum())
-
-    def dearer(hours: float, rent: float) -> float:
-        return _owned(books, own, hours) - (rent + rented)
-
-    out = []
-    for span, rent in offers.items():
-        hours = None
-        if dearer(most, rent) < 0:
-            low, high = _FEW_HOURS, most
-            for _ in range(_FINE):
-                middle = (low + high) / 2
-                low, high = (middle, high) if dearer(middle, rent) > 0 else (low, middle)
-            hours = high
-        out.append(BreakEven(span, rent, hours))
-    return tuple(out)
+    if _owned(books, own, most) >= an_hour:
+        return None
+    return halve(dearer, _FEW_HOURS, most, _FINE)[1]
 
 
 def owned_curve(books: Books, own: Option) -> tuple[tuple[float, float], ...]:
@@ -168,10 +166,6 @@ def _crossing(lead: Callable[[float], float], end: float, now: float = 1.0) -> f
     held = now
     for at in np.linspace(now, end, _STEPS)[1:]:
         if lead(float(at)) < 0:
-            low, high = held, float(at)
-            for _ in range(_HALVINGS):
-                middle = (low + high) / 2
-                low, high = (middle, high) if lead(middle) >= 0 else (low, middle)
-            return high
+            return halve(lambda value: lead(value) >= 0, held, float(at), _HALVINGS)[1]
         held = float(at)
     return None

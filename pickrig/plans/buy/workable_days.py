@@ -13,7 +13,8 @@ from pickrig.checks.ground.demand import most_needed, states
 from pickrig.checks.ground.draws import Array, draw_luck
 from pickrig.checks.ground.fine_soil import fine_days
 from pickrig.checks.ground.site import Site, draw_site
-from pickrig.inputs import Day, Job, Machine, Weather, soft_share
+from pickrig.inputs import Day, Job, Machine, soft_share
+from pickrig.inputs.weather import record_of
 from pickrig.inputs.year import Work, Year
 from pickrig.rulebook import Rules
 
@@ -132,15 +133,7 @@ def _year(
     """For each work on this ground, [machine, month]: share of the days on which the ground holds."""
     start = dt.date(calendar, 1, 1)
     days = [d for d in year.days if start - dt.timedelta(_BEFORE) <= d.date <= dt.date(calendar, 12, 31)]
-    weather = Weather.model_construct(
-        job_day=start,
-        today=None,
-        latitude=year.latitude,
-        file=None,
-        days=_with_a_day_before(days, start),
-        notes=(),
-        record=True,
-    )
+    weather = record_of(_with_a_day_before(days, start), start, year.latitude)
     whole = job.model_copy(update={"ground": _bare(job), "weather": weather})
     luck = draw_luck(draws, seed)
     spread = np.log(rules.strength["machine_error"].value)

@@ -3,10 +3,10 @@
 import datetime as dt
 from collections.abc import Callable
 
-from pickrig.checks.case import attachment_of
 from pickrig.errors import InputError
 from pickrig.inputs import Fleet, Job
 from pickrig.inputs.board import Board
+from pickrig.inputs.job import attachment_of
 from pickrig.plans.day import reasons
 from pickrig.plans.day.assignment import NONE, Choice, solve
 from pickrig.plans.day.candidates import in_words, meet
@@ -106,7 +106,7 @@ def _lines(chosen: Chosen) -> tuple[Line, ...]:
                 there=table.is_there(offer),
                 truck=fleet.trucks[truck].name if truck != NONE else "",
                 trailer=fleet.trailers[trailer].name if trailer != NONE else "",
-                tool=attachment_of(call.job, rules),
+                tool=attachment_of(call.job.task, rules),
                 bill=meeting.bill,
                 margin=table.left_by(offer) if table.by_money else None,
                 chance=meeting.standing.finding("floats").chance,

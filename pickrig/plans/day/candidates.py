@@ -5,11 +5,11 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 
 from pickrig.checks import Case, Finding, ask_all
-from pickrig.checks.case import attachment_of
 from pickrig.checks.ground.site import Site, draw_sites
 from pickrig.checks.hauls import hauls
 from pickrig.inputs import Fleet, Job, Machine
 from pickrig.inputs.board import Board, Call
+from pickrig.inputs.job import attachment_of
 from pickrig.plans.pick.money import cost
 from pickrig.plans.pick.ranking import rank, weigh
 from pickrig.plans.pick.record import Cost, Standing
@@ -103,7 +103,7 @@ def _rigs(
 ) -> tuple[Rig, ...] | None:
     if not fleet.trucks or not fleet.trailers:
         return None
-    tool = attachment_of(call.job, rules)
+    tool = attachment_of(call.job.task, rules)
     key = (machine.name, tool, call.job.country)
     if key not in asked.rigs:
         pairs = [(t, r) for t in range(len(fleet.trucks)) for r in range(len(fleet.trailers))]

@@ -7,11 +7,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from pickrig.checks import Finding
-from pickrig.checks.case import attachment_of
 from pickrig.errors import InputError
 from pickrig.facts import Said, Statements
 from pickrig.inputs import Fleet
 from pickrig.inputs.board import Board, Call
+from pickrig.inputs.job import attachment_of
 from pickrig.plans.day.assignment import NONE, Problem
 from pickrig.plans.day.candidates import Meeting, in_words
 from pickrig.rulebook import Rules
@@ -75,7 +75,7 @@ def make_table(board: Board, fleet: Fleet, rules: Rules, meetings: tuple[Meeting
         call = board.calls[meeting.call]
         if not meeting.possible and not _is_there(board, fleet, meeting):
             continue
-        tool = attachment_of(call.job, rules)
+        tool = attachment_of(call.job.task, rules)
         moved = 0.0 if meeting.rigs is None else call.move / HOUR
         if meeting.bill.hours + 2 * moved > board.day / HOUR + 1e-9:
             continue

@@ -2,11 +2,11 @@
 
 from math import isfinite
 
-from pickrig.checks.case import attachment_of
 from pickrig.checks.cited import cited
 from pickrig.checks.ground.site import Site
 from pickrig.facts import Citation, Ruled
 from pickrig.inputs import Job, soft_share
+from pickrig.inputs.job import attachment_of
 from pickrig.plans.pick.record import Advice, Look, Standing
 from pickrig.rulebook import Rules
 
@@ -22,13 +22,13 @@ def tags_of(job: Job, pick: Standing | None, site: Site, rules: Rules) -> set[st
         **_danger_tags(job, rules),
         **(_machine_tags(pick) if pick else {}),
     }
-    attachment = attachment_of(job, rules)
+    attachment = attachment_of(job.task, rules)
     law = rules.countries[job.country].law
     return {"always", "EU" if law == "other" else law, attachment} | {tag for tag, holds in held.items() if holds}
 
 
 def _work_tags(job: Job, rules: Rules) -> dict[str, bool]:
-    attachment = attachment_of(job, rules)
+    attachment = attachment_of(job.task, rules)
     return {
         "digs": rules.work[job.task.kind].digs,
         "loads trucks": job.task.kind == "load trucks" or job.task.truck_side is not None,

@@ -4,9 +4,9 @@ from dataclasses import replace
 from functools import cached_property
 
 from pickrig.checks import Case, Finding, asked
-from pickrig.checks.case import attachment_of
 from pickrig.checks.ground.site import Site, draw_site, draw_sites
 from pickrig.inputs import Fleet, Job, soft_share
+from pickrig.inputs.job import attachment_of
 from pickrig.plans.pick import advice, reasons
 from pickrig.plans.pick.assumptions import assumed
 from pickrig.plans.pick.coming_days import better_day, days_ahead
@@ -46,7 +46,7 @@ def pick(job: Job, fleet: Fleet, rules: Rules, seed: int = 0, draws: int = DRAWS
     bills = costs(ranking, cases)
     return Recommendation(
         job=job,
-        attachment=attachment_of(job, rules),
+        attachment=attachment_of(job.task, rules),
         questions={name: rules.questions[name] for name in asked(job, rules)},
         told=told(job, rules),
         site=site,

@@ -1,11 +1,11 @@
 """Everything an answer took for granted because no file said it."""
 
 from pickrig.checks import asked
-from pickrig.checks.case import attachment_of
 from pickrig.checks.cited import cited
 from pickrig.checks.ground.site import Site
 from pickrig.facts import Key, Quantity, Ruled, Said, Statements
 from pickrig.inputs import Job, Machine, soft_share
+from pickrig.inputs.job import attachment_of
 from pickrig.plans.pick.record import Standing
 from pickrig.rulebook import Rules
 
@@ -30,7 +30,7 @@ def _work(job: Job, rules: Rules) -> Statements:
         told.append(Said("assumed.day" if work.passes > 1 else "assumed.once", key=Key("task.passes")))
     if task.attachment is None:
         told.append(Said("assumed.attachment", tool=Ruled(work.attachment), key=Key("task.attachment")))
-    tool = attachment_of(job, rules)
+    tool = attachment_of(job.task, rules)
     sources = tuple(dict.fromkeys(cited(rules, row) for row in rules.attachments[tool].values()))
     told.append(Said("assumed.generic_tool", tool=Ruled(tool), cited=sources))
     told += _goods(job, rules)

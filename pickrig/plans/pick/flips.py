@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from pickrig.checks.ground.site import Site
 from pickrig.facts import Quantity, Ruled, Said, Value
+from pickrig.halving import halve
 from pickrig.inputs import Job
 from pickrig.physics import cone_index
 from pickrig.plans.pick.record import Flip, Standing
@@ -244,14 +245,14 @@ def _nearest_flip(
         same = value
     else:
         return None
-    for _ in range(_HALVINGS):
-        middle = (same + value) / 2
-        middle_then, middle_standings = picked(dial.at(middle))
-        if middle_then == name:
-            same = middle
-        else:
-            value, then, standings = middle, middle_then, middle_standings
-    return value, then, standings
+    seen = {value: (then, standings)}
+
+    def still(middle: float) -> bool:
+        seen[middle] = picked(dial.at(middle))
+        return seen[middle][0] == name
+
+    _, value = halve(still, same, value, _HALVINGS)
+    return value, *seen[value]
 
 
 def _by(name: str | None, standings: list[Standing]) -> str:

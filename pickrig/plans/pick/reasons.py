@@ -1,8 +1,8 @@
 """The answer and its reasons. Every difference of points adds up exactly."""
 
-from pickrig.checks.case import attachment_of
 from pickrig.facts import Chance, Key, Quantity, Ruled, Said, Statements, number
 from pickrig.inputs import Job
+from pickrig.inputs.job import attachment_of
 from pickrig.plans.pick.record import Lead, Standing
 from pickrig.rulebook import Rules
 from pickrig.scoring import rounded_parts
@@ -23,7 +23,7 @@ def answer(job: Job, ranking: list[Standing], rules: Rules) -> Statements:
         none = Said("answer.none", count=len(ranking), job=job.title)
         return (none, Said("answer.unknown", machines=unknown)) if unknown else (none,)
     first = usable[0]
-    send = Said("answer.send", machine=first.name, tool=Ruled(attachment_of(job, rules)))
+    send = Said("answer.send", machine=first.name, tool=Ruled(attachment_of(job.task, rules)))
     return (send, *_watch(job, first, rules), *_in_time(job, first), *_after(usable, len(ranking), rules))
 
 

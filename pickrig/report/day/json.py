@@ -20,8 +20,13 @@ _FORMULA = ("=", "+", "-", "@", "\t", "\r")
 
 
 def as_board_json(plan: DayPlan, voice: Voice = ENGLISH) -> str:
-    """The whole record as JSON text, dollars and hours; never NaN."""
-    record = {
+    """The whole record as JSON text; never NaN."""
+    return json.dumps(as_board_dict(plan, voice), ensure_ascii=False, indent=2, allow_nan=False) + "\n"
+
+
+def as_board_dict(plan: DayPlan, voice: Voice = ENGLISH) -> dict[str, Any]:
+    """The whole record as plain data, dollars and hours."""
+    return {
         "pickrig": __version__,
         "answer": voice.say(plan.answer),
         "by_money": plan.by_money,
@@ -45,7 +50,6 @@ def as_board_json(plan: DayPlan, voice: Voice = ENGLISH) -> str:
         "assumed": [voice.say(note) for note in plan.assumed],
         "inputs": {"title": plan.board.title, "date": str(plan.board.date), "seed": plan.seed, "units": voice.units},
     }
-    return json.dumps(record, ensure_ascii=False, indent=2, allow_nan=False) + "\n"
 
 
 def as_board_csv(plan: DayPlan) -> str:
