@@ -201,11 +201,8 @@ def other_readings(value: float, dimension: str) -> list[tuple[str, float]]:
     """The same number as the user may have meant it, in each unit of the dimension: (unit, SI value for factor 1)."""
     kind = DIMENSIONS[dimension]
     units = [kind.us[0], kind.metric[0], *kind.others]
-    return [
-        (u, value * _in_si(1.0, _one_word_units(u), kind, Said("fault.give")))
-        for u in dict.fromkeys(units)
-        if u not in "$%"
-    ]
+    give = Said("fault.give", noun=Said(f"noun.{dimension}"), example=kind.example)
+    return [(u, value * _in_si(1.0, _one_word_units(u), kind, give)) for u in dict.fromkeys(units) if u not in "$%"]
 
 
 def number(value: float, dimension: str, system: System = "us") -> float:

@@ -217,7 +217,10 @@ def _sand_remedy(case: Case) -> Statements:
 
 def _sources(case: Case) -> Statements:
     family = "tracked" if case.machine.tracks else "wheeled"
-    passes = "one pass" if case.passes == 1 else "fifty passes"
-    names = [f"{family} mobility index", f"{family} VCI, {passes}", "critical layer", "statics"]
+    names = [
+        f"{family} mobility index",
+        f"{family} VCI, one pass" if case.passes == 1 else f"{family} VCI, fifty passes",
+    ]
+    names += ["critical layer", "statics"]
     names += ["tyre deflection"] if family == "wheeled" else []
     return case.cite(*names)

@@ -78,7 +78,7 @@ def loaded_ratio(case: Case) -> float:
     """Usable traction over rolling and grade of the loaded machine, in the middle, where it is least."""
     loading = carry(case)
     surfaces = case.job.ground.travel or {"site soil": 1.0}
-    return case.once("loaded ratio", lambda: min(_tries(case, loading, name)[0].middle for name in surfaces))
+    return case.once("loaded_ratio", lambda: min(_tries(case, loading, name)[0].middle for name in surfaces))
 
 
 def _tries(case: Case, loading: Carry, surface: str) -> list[_Try]:

@@ -41,7 +41,7 @@ def has_an_amount(job: Job, rules: Rules) -> bool:
 
 def work_time(case: Case) -> WorkTime | None:
     """The time of this machine on this job; None where the job gives no amount or the machine cannot carry the load."""
-    return case.once("work time", lambda: _work_time(case))
+    return case.once("work_time", lambda: _work_time(case))
 
 
 def _work_time(case: Case) -> WorkTime | None:

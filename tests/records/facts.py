@@ -89,8 +89,8 @@ def of_pick(answer: Recommendation, rules: Rules, voice: Voice) -> Facts:
         "helps": [[h.machine, h.help.text, h.chance, h.enough] for h in answer.helps],
         "snow": [[v.view, v.pick, v.counted, [_pull(p) for p in v.pulls]] for v in answer.snow],
         "ground": [answer.site.family, answer.site.rain, answer.site.frost],
-        "cautions": _keys({key: row.says for key, row in rules.cautions.items()}, [one.says for one in answer.cautions]),
-        "walk": _keys({key: row.look for key, row in rules.walkaround.items()}, [one.look for one in answer.walkaround]),
+        "cautions": _keys({key: row.says for key, row in rules.cautions.items()}, [c.says for c in answer.cautions]),
+        "walk": _keys({key: row.look for key, row in rules.walkaround.items()}, [w.look for w in answer.walkaround]),
         "fitting": _keys({key: row.says for key, row in rules.fitting.items()}, [one.says for one in answer.fitting]),
         "assumed": _assumed(answer.assumed),
         "said": {

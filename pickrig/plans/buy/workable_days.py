@@ -70,7 +70,7 @@ def workable(
     return [days for days in out if days is not None]
 
 
-_EVERY_DAY = ("every day",)
+_EVERY_DAY = ("always",)
 
 
 def _ground_key(job: Job, rules: Rules) -> tuple[object, ...]:

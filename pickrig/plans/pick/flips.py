@@ -82,12 +82,12 @@ def _under_flips(job: Job, name: str | None, picked: Picked, rules: Rules) -> It
         ground = job.ground.model_copy(update={"travel": travel})
         then, standings = picked(Changed(job.model_copy(update={"snow": snow, "ground": ground}), "snow"))
         if then != name:
-            yield _flip("under the snow", Ruled(now), Ruled(under), then, _by(name, standings))
+            yield _flip("under_the_snow", Ruled(now), Ruled(under), then, _by(name, standings))
 
 
 def _flip(name: str, now: Value, at: Value, then: str | None, by: str, way: str = "", **more: Value) -> Flip:
     """A flip with what it says: the input by its key, and whether it lies above or below."""
-    key = f"flip.{name.replace(' ', '_')}{way}"
+    key = f"flip.{name}{way}"
     return Flip(name, now, at, then, by, Said(key, now=now, at=at, **more))
 
 
@@ -147,7 +147,7 @@ def _dials(job: Job) -> Iterator[_Dial]:
     for key in ("grade", "grade_across"):
         slope = getattr(job.ground, key)
         if slope:
-            yield _Dial(key.replace("_", " "), "share", slope, 0.0, min(3 * slope, 1.0), _ground_setter(job, key))
+            yield _Dial(key, "share", slope, 0.0, min(3 * slope, 1.0), _ground_setter(job, key))
     if load is not None:
         yield _Dial("load", "mass", load, 0.2 * load, 3 * load, lambda v: Changed(_with_task(job, load=v), "task.load"))
     if job.snow is not None:
@@ -180,7 +180,7 @@ def _snow_dials(job: Job) -> Iterator[_Dial]:
     """Depth of the snow, the window of hours, and the cold."""
     snow = job.snow
     assert snow is not None
-    yield _Dial("depth of snow", "snow", snow.depth, 0.02, 0.75, lambda v: Changed(_with_snow(job, depth=v), "snow"))
+    yield _Dial("depth_of_snow", "snow", snow.depth, 0.02, 0.75, lambda v: Changed(_with_snow(job, depth=v), "snow"))
     if snow.window is not None:
         window = snow.window
         yield _Dial(

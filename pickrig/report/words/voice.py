@@ -81,7 +81,7 @@ class Voice:
 
     def rule(self, text: str) -> str:
         """A text of the rules in this language; as the rules have it, where the language does not know it."""
-        return self.words.rules.get(text, text) if self.language != "en" else self.respelled(text)
+        return self.respelled(self.words.rules.get(text, text)).replace("$", self.currency)
 
     def respelled(self, text: str) -> str:
         """As the country spells it."""
