@@ -16,6 +16,9 @@ from pickrig.errors import InputError, WrongError
 from pickrig.facts import Said, Value
 from pickrig.files import read_text
 
+SPELLINGS = {"tires": "tyres", "center_height": "centre_height", "center_at": "centre_at"}
+"""Keys that are spelled either way, by the American spelling."""
+
 Model = TypeVar("Model", bound=BaseModel)
 Location = tuple[int | str, ...]
 
@@ -72,10 +75,20 @@ def check(model: type[Model], document: Document, mends: dict[str, str] | None =
     """Validate a document. Raises InputError with one statement a fault. mends: what is said of certain unknown
     keys."""
     try:
-        return model.model_validate(document.data, context={"si": document.si})
+        return model.model_validate(_respelled(document.data), context={"si": document.si})
     except ValidationError as error:
         told = [fault_in(model, document, fault["loc"], fault, mends) for fault in error.errors()]
         raise InputError(list(dict.fromkeys(told))) from error
+
+
+def _respelled(data: Any) -> Any:
+    """The same with every key as the models spell it; a key that stands there in both spellings stays to be told."""
+    if isinstance(data, list):
+        return [_respelled(item) for item in data]
+    if not isinstance(data, dict):
+        return data
+    told = {key: SPELLINGS.get(key, key) for key in data}
+    return {key if told[key] in data else told[key]: _respelled(item) for key, item in data.items()}
 
 
 def check_parts(
@@ -240,7 +253,7 @@ def line_of(text: str, location: Location) -> int | None:
         stripped = line.strip()
         header = re.fullmatch(r"(\[\[?)\s*([^\[\]]+?)\s*\]\]?\s*(#.*)?", stripped)
         if header:
-            names = tuple(part.strip().strip("\"'") for part in header[2].split("."))
+            names = _parts(header[2])
             if header[1] == "[[":
                 counts[header[2]] = counts.get(header[2], -1) + 1
             table = _with_index(names, counts)
@@ -249,10 +262,16 @@ def line_of(text: str, location: Location) -> int | None:
             assignment = re.match(r"([A-Za-z0-9_.\"' -]+?)\s*=", stripped)
             if not assignment:
                 continue
-            path = table + tuple(part.strip().strip("\"'") for part in assignment[1].split("."))
+            path = table + _parts(assignment[1])
         if location[: len(path)] == path and len(path) > best[0]:
             best = (len(path), number)
     return best[1]
+
+
+def _parts(dotted: str) -> tuple[str, ...]:
+    """The steps of a dotted key, as the models spell them."""
+    bare = (part.strip().strip("\"'") for part in dotted.split("."))
+    return tuple(SPELLINGS.get(part, part) for part in bare)
 
 
 def _with_index(names: tuple[str, ...], counts: dict[str, int]) -> tuple[int | str, ...]:

@@ -9,7 +9,7 @@ import tomlkit
 from pickrig.errors import InputError
 from pickrig.facts import Said
 from pickrig.guide.questions import Answers, Question, applies, written
-from pickrig.guide.toml_edit import at, parsed, put, take_out
+from pickrig.guide.toml_edit import as_written, at, parsed, put, table_in, take_out
 from pickrig.guide.wording import remark
 from pickrig.report.words.voice import ENGLISH, Voice
 from pickrig.rulebook import Rules
@@ -48,7 +48,7 @@ def _rows(document: Any) -> Any:
 
 def _answers(machine: dict[str, object]) -> Answers:
     told = {q.id: at(machine, q.key) for q in written("plate.toml")}
-    told["gear"] = "tracks" if "tracks" in machine else "tyres" if "tyres" in machine else ""
+    told["gear"] = next((gear for gear in ("tracks", "tyres") if as_written(machine, gear) in machine), "")
     return {key: str(value) for key, value in told.items() if value is not None}
 
 
@@ -71,8 +71,8 @@ def with_machine(text: str | None, number: int | None, answers: Answers, rules: 
             answer = answers.get(question.id, "").strip() if applies(question, answers) else ""
             if answer != str(at(row, question.key) or ""):
                 put(row, question, answer, remark(question, answer, voice))
-    if answers.get("gear") and answers["gear"] not in row:
-        row[answers["gear"]] = tomlkit.table()
+    if answers.get("gear"):
+        table_in(row, [answers["gear"]])
     return tomlkit.dumps(document)
 
 

@@ -9,6 +9,7 @@ from tomlkit.items import Table
 from pickrig.errors import InputError
 from pickrig.facts import Said
 from pickrig.guide.questions import Question
+from pickrig.reading import SPELLINGS
 
 
 def parsed(text: str, name: str) -> tomlkit.TOMLDocument:
@@ -23,8 +24,14 @@ def at(data: Any, key: str) -> Any:
     """What stands under a dotted key; None if nothing does."""
     here = data
     for step in key.split("."):
-        here = here.get(step) if isinstance(here, dict) else None
+        here = here.get(as_written(here, step)) if isinstance(here, dict) else None
     return here
+
+
+def as_written(table: Any, name: str) -> str:
+    """The key as it stands in a table, which takes either spelling."""
+    others = (key for key, known in SPELLINGS.items() if known == name and key in table)
+    return name if name in table else next(others, name)
 
 
 def put(table: Any, question: Question, answer: str, remark: str = "") -> None:
@@ -36,7 +43,8 @@ def put(table: Any, question: Question, answer: str, remark: str = "") -> None:
     item = tomlkit.item(_value(question, answer))
     if remark:
         item.comment(remark)
-    table_in(table, tables)[name] = item
+    here = table_in(table, tables)
+    here[as_written(here, name)] = item
 
 
 def _value(question: Question, answer: str) -> Any:
@@ -51,9 +59,10 @@ def table_in(table: Any, names: list[str]) -> Any:
     """A table under this one, made where it is not there. Raises InputError where something else stands there."""
     here = table
     for name in names:
-        if name not in here:
-            here[name] = tomlkit.table()
-        here = here[name]
+        key = as_written(here, name)
+        if key not in here:
+            here[key] = tomlkit.table()
+        here = here[key]
         if not isinstance(here, dict):
             raise InputError([Said("fault.own_table_at", file=name, table=".".join(names))])
     return here
@@ -62,8 +71,8 @@ def table_in(table: Any, names: list[str]) -> Any:
 def take_out(table: Any, tables: list[str], name: str) -> None:
     """Remove a key, and the table that held nothing else."""
     here = at(table, ".".join(tables)) if tables else table
-    if not isinstance(here, dict) or name not in here:
+    if not isinstance(here, dict) or as_written(here, name) not in here:
         return
-    del here[name]
+    del here[as_written(here, name)]
     if tables and not here and isinstance(here, Table):
         take_out(table, tables[:-1], tables[-1])

@@ -57,7 +57,7 @@ class CallEntry(Strict):
 class BoardFile(Strict):
     """out: machines, trucks and trailers that are out of service. off: days of the week on which nobody works, but for
     the first. rigs: trucks that "shuttle" bring a machine, go home empty, and fetch it so; those that "stay" wait on
-    the " "site."""
+    the site."""
 
     title: Annotated[Name, Field(examples=['"Tuesday"'])]
     note: Text = ""

@@ -9,6 +9,7 @@ from pickrig.inputs.board import BoardFile
 from pickrig.inputs.fleet import FleetFile
 from pickrig.inputs.job import WORDED_TESTS, Job
 from pickrig.inputs.year import YearFile
+from pickrig.reading import SPELLINGS
 from pickrig.rulebook import Rules
 
 MODELS: dict[str, type[BaseModel]] = {"job": Job, "fleet": FleetFile, "day": BoardFile, "year": YearFile}
@@ -29,6 +30,9 @@ def schema_of(kind: str, rules: Rules) -> dict[str, Any]:
         )
         if key in properties:
             properties[key] = {"anyOf": [{"enum": sorted(names)}, {"type": "string"}]}
+    tables = [schema, *schema.get("$defs", {}).values()]
+    for properties in (table["properties"] for table in tables if "properties" in table):
+        properties |= {other: properties[key] for other, key in SPELLINGS.items() if key in properties}
     return schema
 
 

@@ -9,8 +9,8 @@ from pickrig.inputs.fields import AnyCase, Length, LoadMass, Name, RoadMass, Str
 
 
 class Truck(Strict):
-    """A towing vehicle, kg. mass: on the scale with driver and fuel. gvwr, gcwr: ratings of it, and of it with a "
-    "trailer."""
+    """A towing vehicle, kg. mass: on the scale with driver and fuel. gvwr, gcwr: ratings of it, and of it with
+    a trailer."""
 
     name: Annotated[Name, Field(examples=['"Flatbed one-ton"'])]
     note: Text = ""
@@ -30,8 +30,8 @@ class Truck(Strict):
 
 
 class Trailer(Strict):
-    """A trailer, kg and m. mass: empty, on the scale. Positions behind the coupler. hitch "gooseneck" carries more "
-    "of it."""
+    """A trailer, kg and m. mass: empty, on the scale. Positions behind the coupler. A "gooseneck" hitch carries more
+    of it."""
 
     name: Annotated[Name, Field(examples=['"Tilt deck, 14,000 lb"'])]
     note: Text = ""
@@ -56,8 +56,8 @@ class Trailer(Strict):
 
 
 class Haul(Strict):
-    """How the machine gets there. extras: chains, fuel and tools on the trailer besides the machine and its "
-    "attachments."""
+    """How the machine gets there. extras: chains, fuel and tools on the trailer besides the machine and its
+    attachments."""
 
     truck: Name
     trailer: Name

@@ -129,7 +129,8 @@ class Lot(NamedTuple):
 
     wilting, field_capacity, saturation: m3/m3. conductivity: m/s. readily_evaporable: m, what leaves a wet bare surface
     unhindered. curve_number: average. drainage_factor: how freely the bottom drains, 0 to 1. ponding: m of water
-    the surface holds. low_spot: True where nothing runs off. cover: factor on bare evaporation. grass: share covered.
+    the surface holds. sheds: share of the runoff that leaves the lot. cover: factor on bare evaporation. grass: share
+    covered.
     """
 
     wilting: ArrayLike

@@ -97,10 +97,6 @@ FLEET_FAULTS = [
         ('size_class = "wheeled, medium"', 'size_class = "tracked, small"'),
         ["no class for a skid steer", '"wheeled, medium"'],
     ),
-    (
-        ('[machine.tyres]\nkind = "pneumatic"\ndiameter = "31 in"', '[machine.tires]\ndiameter = "31 in"'),
-        ["tires", "tyres"],
-    ),
     (('width = "10.5 in"', 'width = "40 in"'), ["wider than its diameter"]),
     (("road_wheels = 8", "road_wheels = 2"), ["road_wheels", "2 is too small; at least 4"]),
     (('tipping_share = "35 %"', 'tipping_share = "135 %"'), ["tipping_share", "looks wrong"]),

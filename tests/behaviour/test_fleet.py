@@ -5,9 +5,11 @@ import pytest
 from pickrig.checks import Case
 from pickrig.checks.carrying import rear_share
 from pickrig.checks.ground.site import draw_site
+from pickrig.errors import InputError
+from pickrig.guide.fleet_text import machines_of, with_machine
 from pickrig.inputs import read_fleet
 from pickrig.plans.pick.answer import pick
-from tests.conftest import english
+from tests.conftest import EXAMPLES, english
 
 BARE = """
 title = "Invented"
@@ -88,3 +90,19 @@ def test_own_change_out_hours_beat_the_table(edited, rules, muddy_lot):
     finding = answer.pick.finding("wears")
     assert finding.value == pytest.approx(4100 / 1640)
     assert "the owner's own" in english(finding.told.working)
+
+
+def test_keys_are_read_in_either_spelling_and_kept_as_they_are_written(rules, edited):
+    """American files say tires; the desk and `start` change them without another spelling beside it."""
+    path = edited("fleet.toml")
+    text = path.read_text(encoding="utf-8").replace("[machine.tyres]", "[machine.tires]")
+    text = text.replace("centre_height", "center_height").replace("centre_at", "center_at")
+    path.write_text(text, encoding="utf-8")
+    assert read_fleet(path, rules).machines == read_fleet(EXAMPLES / "fleet.toml", rules).machines
+    wheeled = next(n for n, machine in enumerate(machines_of(text)) if machine["gear"] == "tyres")
+    answers = machines_of(text)[wheeled] | {"tyre_width": "14 in"}
+    changed = with_machine(text, wheeled, answers, rules)
+    assert "[machine.tyres]" not in changed
+    path.write_text(text.replace("[machine.tires]", "[machine.tires]\nwidht = 1", 1), encoding="utf-8")
+    with pytest.raises(InputError, match=r"line \d+, machine\[\d\]\.tyres\.widht: is not a known key"):
+        read_fleet(path, rules)

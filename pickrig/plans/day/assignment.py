@@ -138,8 +138,8 @@ def programme(problem: Problem, seconds: float = _SECONDS) -> Choice:
 
 
 def _undone(problem: Problem) -> Array:
-    """Worth of leaving each job. A broken must costs more than all the rest can bring: it breaks only where it has "
-    "to."""
+    """Worth of leaving each job. A broken must costs more than all the rest can bring: it breaks only where it
+    has to."""
     most = 10 + 2 * np.abs(problem.worth).sum() + np.nansum(np.abs(problem.hire))
     return np.asarray(problem.undone - problem.must * most)
 
