@@ -1,5 +1,6 @@
 """Commands: read options, call a plan, hand the result to a report. Heavy imports wait inside the commands."""
 
+import gc
 import sys
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Literal, TypeVar
@@ -113,7 +114,7 @@ def _answer_job(
     if sheet is not None:
         write_whole(sheet, as_sheet(answer, voice))
         more = f"\n{voice.text('sheet_at', path=str(sheet.resolve()))}"
-    _deliver(voice, page, as_page(answer, voice), json, as_json(answer, voice), as_text(answer, voice), more)
+    _deliver(voice, page, as_page(answer, voice), json, lambda: as_json(answer, voice), as_text(answer, voice), more)
     raise typer.Exit(0 if answer.pick else NO_MACHINE)
 
 
@@ -184,15 +185,24 @@ def _collected(
         return None
 
 
-def _deliver(voice: "Voice", page: Path, html: str, json: str | None, record: str, text: str, more: str = "") -> None:
-    """Write page and JSON, then say the short answer; with JSON on standard output, say it on standard error."""
+def _deliver(
+    voice: "Voice",
+    page: Path,
+    html: str,
+    json: str | None,
+    record: "Callable[[], str]",
+    text: str,
+    more: str = "",
+) -> None:
+    """Write page and JSON, then say the short answer; with JSON on standard output, say it on standard error. record:
+    makes the JSON, where it is asked for."""
     from pickrig.files import write_whole
 
     write_whole(page, html)
     if json == "-":
-        typer.echo(record.encode(), nl=False)  # JSON is UTF-8 whatever the terminal writes
+        typer.echo(record().encode(), nl=False)  # JSON is UTF-8 whatever the terminal writes
     elif json is not None:
-        write_whole(Path(json), record)
+        write_whole(Path(json), record())
     where = voice.text("whole_page", path=str(page.resolve()))
     typer.echo(f"{text}\n{where}{more}", err=json == "-")
 
@@ -231,7 +241,9 @@ def buy(
     _refuse_clashes(page, json, [], read)
     voice = voice_of(tongue, units, the_year.country, tables)
     answer = run(the_year, the_fleet, tables, seed=seed, step=_progress("cli.weather"))
-    _deliver(voice, page, as_buy_page(answer, voice), json, as_buy_json(answer, voice), as_buy_text(answer, voice))
+    _deliver(
+        voice, page, as_buy_page(answer, voice), json, lambda: as_buy_json(answer, voice), as_buy_text(answer, voice)
+    )
     raise typer.Exit(0 if answer.best else NO_MACHINE)
 
 
@@ -303,8 +315,8 @@ def day(
         dropped = write_sheets(sheets, handed, voice)
         more = f"\n{voice.text('board_sheets', folder=str(sheets.resolve()))}"
         more += f"\n{voice.text('board_dropped', names=tuple(dropped))}" if dropped else ""
-    record, text = as_board_json(plan, voice), as_board_text(plan, voice)
-    _deliver(voice, page, as_board_page(plan, voice), json, record, text, more)
+    text = as_board_text(plan, voice)
+    _deliver(voice, page, as_board_page(plan, voice), json, lambda: as_board_json(plan, voice), text, more)
     raise typer.Exit(0 if plan.lines else NO_MACHINE)
 
 
@@ -445,6 +457,7 @@ def _say(text: str) -> None:
 def main() -> None:
     """Run the command line. Every fault of the input ends in its sentences on standard error and exit status 2."""
     write_plainly()
+    gc.set_threshold(100_000)  # a run makes much and drops little: looking for cycles costs a tenth of its time
     try:
         try:
             app()

@@ -1,18 +1,37 @@
 """The templates that all pages share, with a voice to speak in and everything that is shown escaped."""
 
+from contextlib import suppress
 from functools import cache
+from pathlib import Path
 from typing import Any
 
 import jinja2
+from jinja2.bccache import Bucket
 
 from pickrig import __version__
 from pickrig.facts import Chance, Quantity, Ruled, Term
 from pickrig.report.words.voice import Voice
 
 
+class _Compiled(jinja2.FileSystemBytecodeCache):
+    """Compiled templates beside the templates, as Python keeps its own modules; where nobody may write there, none."""
+
+    def dump_bytecode(self, bucket: Bucket) -> None:
+        with suppress(OSError):
+            super().dump_bytecode(bucket)
+
+    def load_bytecode(self, bucket: Bucket) -> None:
+        with suppress(OSError):
+            super().load_bytecode(bucket)
+
+
 @cache
 def _environment() -> jinja2.Environment:
+    kept = Path(__file__).parent / "templates" / "__pycache__"
+    with suppress(OSError):
+        kept.mkdir(exist_ok=True)
     return jinja2.Environment(
+        bytecode_cache=_Compiled(str(kept)),
         loader=jinja2.PackageLoader("pickrig.report"),
         autoescape=True,
         undefined=jinja2.StrictUndefined,

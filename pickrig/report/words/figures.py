@@ -2,11 +2,8 @@
 
 import datetime as dt
 import math
-from decimal import Decimal
+from functools import cache
 from typing import TYPE_CHECKING
-
-from babel.dates import format_date, format_time
-from babel.numbers import format_decimal
 
 from pickrig.facts import Chance, Quantity
 from pickrig.physics.cone_index import FULL_SCALE
@@ -38,9 +35,21 @@ def quantity(told: Quantity, voice: "Voice") -> str:
 
 def decimal(value: float, decimals: int, voice: "Voice") -> str:
     """A number as the reader's country groups and points it; never "-0"."""
-    rounded = Decimal(f"{value:.{decimals}f}")
-    pattern = f"#,##0.{'0' * decimals}" if decimals else "#,##0"
-    return str(format_decimal(abs(rounded) if rounded == 0 else rounded, format=pattern, locale=voice.locale))
+    told = f"{value:,.{decimals}f}"
+    if value < 0 and not told.strip("-0.,"):
+        told = told[1:]
+    signs = _signs(voice.locale)
+    return told.translate(signs) if signs else told
+
+
+@cache
+def _signs(locale: str) -> dict[int, str]:
+    """What a locale writes for the point and the comma of a number: asked of Babel once, since a page has a thousand
+    numbers."""
+    from babel.numbers import get_decimal_symbol, get_group_symbol
+
+    signs = {ord("."): get_decimal_symbol(locale), ord(","): get_group_symbol(locale)}
+    return {} if signs == {ord("."): ".", ord(","): ","} else signs
 
 
 def sign(unit: str, voice: "Voice") -> str:
@@ -78,6 +87,8 @@ def date(moment: dt.date, voice: "Voice") -> str:
 
 
 def _dated(day: dt.date, length: str, voice: "Voice") -> str:
+    from babel.dates import format_date
+
     patterns: dict[str, str] = voice.words.writing["dates"][length]
     pattern = patterns.get(voice.country, patterns["else"])
     return str(format_date(day, format=pattern, locale=voice.locale))
@@ -85,16 +96,22 @@ def _dated(day: dt.date, length: str, voice: "Voice") -> str:
 
 def weekday(day: dt.date, voice: "Voice") -> str:
     """A day's name, short."""
+    from babel.dates import format_date
+
     return str(format_date(day, format="EEE", locale=voice.locale))
 
 
 def month(number: int, voice: "Voice") -> str:
     """A month's name, short."""
+    from babel.dates import format_date
+
     return str(format_date(dt.date(2025, number, 1), format="LLL", locale=voice.locale))
 
 
 def clock(moment: dt.datetime, voice: "Voice") -> str:
     """A time of day."""
+    from babel.dates import format_time
+
     return str(format_time(moment.time(), format="short", locale=voice.locale)).replace("\u202f", " ")
 
 
