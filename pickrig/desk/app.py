@@ -16,7 +16,7 @@ from starlette.routing import Route
 
 from pickrig.desk import job_page, machine_page
 from pickrig.desk.guard import TOO_LARGE, App, Guard, TooLargeError
-from pickrig.desk.store import EXAMPLE, Store
+from pickrig.desk.store import EXAMPLE, Entry, Store
 from pickrig.errors import PickrigError
 from pickrig.guide.questions import questions
 from pickrig.guide.wording import asks, why
@@ -140,7 +140,14 @@ def home(desk: Desk, _: Fields) -> Response:
     """The jobs and fleets of the folder, and what was left unsaved."""
     store = desk.store
     jobs, fleets, faulty = store.listing()
-    return _page("home.html", desk, jobs=jobs, fleets=fleets, faulty=faulty, drafts=store.drafts())
+    told = [(entry.name, _without_its_name(entry, desk)) for entry in faulty]
+    return _page("home.html", desk, jobs=jobs, fleets=fleets, faulty=told, drafts=store.drafts())
+
+
+def _without_its_name(entry: Entry, desk: Desk) -> str:
+    """What is wrong with a file whose name stands beside it."""
+    told = desk.voice.say(entry.fault) if entry.fault is not None else ""
+    return job_page.plain(told, desk.store).removeprefix(f"{entry.name}: ").removeprefix(f"{entry.name}, ")
 
 
 def job(desk: Desk, fields: Fields) -> Response:

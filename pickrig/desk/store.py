@@ -68,7 +68,7 @@ class Store:
         try:
             data = parse_toml(path, read_text(self.path(path.name), "job"), "job").data
         except InputError as error:
-            return set(), Entry(path.name, path.stem, _bare(error.problems[0]))
+            return set(), Entry(path.name, path.stem, error.problems[0])
         title = data.get("title")
         return set(data), Entry(path.name, title[:200] if isinstance(title, str) else path.stem)
 
@@ -182,9 +182,3 @@ def _shown(text: str) -> str:
 def new_token() -> str:
     """A mark for one open page."""
     return secrets.token_hex(8)
-
-
-def _bare(problem: Said) -> Said:
-    """What is wrong with a file, where its name stands beside it already."""
-    what = dict(problem.values).get("what")
-    return what if isinstance(what, Said) else problem

@@ -24,7 +24,7 @@ def shown(question: Question, choice: str, voice: Voice) -> str:
     if choice in question.results:
         return voice.rule(question.results[choice])
     told: dict[str, str] = voice.words.entry(question.said).get("choices", {})
-    return voice.respelled(told.get(choice, choice))
+    return voice.respelled(told[choice]) if choice in told else voice.rule(choice)
 
 
 def remark(question: Question, answer: str, voice: Voice) -> str:

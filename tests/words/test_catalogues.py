@@ -199,7 +199,16 @@ def shown_of_rules():
     shown |= {text for row in r.walkaround.values() for text in (row.look, row.stop)}
     shown |= {row.try_ for row in r.nothing_happens.values()} | {work.why for work in r.work.values()}
     shown |= {text for q in r.questions.values() for text in (q.asks, q.short, q.care, q.legend, q.swing)}
-    shown |= {*r.glossary, *r.work, *r.surfaces, *r.attachments, *r.goods, *r.transport.tie_downs.limits, *r.traction}
+    shown |= {
+        *r.glossary,
+        *r.work,
+        *r.surfaces,
+        *r.attachments,
+        *r.goods,
+        *r.machine_classes,
+        *r.transport.tie_downs.limits,
+        *r.traction,
+    }
     shown |= {text for soil in r.soils.values() for text in (soil.name, soil.instead)}
     shown |= {result.says for test in r.field_tests.values() for result in test.results.values()}
     shown |= {test.how for test in r.field_tests.values()}
