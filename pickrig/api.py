@@ -47,13 +47,17 @@ class _Answer:
         """The record as plain data, as `--json` writes it."""
         raise NotImplementedError
 
-    def page(self) -> str:
-        """The whole page as HTML."""
+    def page(self, language: str | None = None, units: System | None = None) -> str:
+        """The whole page as HTML; in another language or other units where they are given."""
         raise NotImplementedError
 
-    def text(self) -> str:
+    def text(self, language: str | None = None, units: System | None = None) -> str:
         """The short answer, as the terminal shows it."""
         raise NotImplementedError
+
+    def _voice(self, language: str | None, units: System | None) -> Voice:
+        own = self.voice
+        return Voice(language or own.language, units or own.units, own.country, own.currency, own.paper)
 
     def _repr_html_(self) -> str:
         """The page in a frame of its own, so that its style stays its own."""
@@ -69,15 +73,15 @@ class PickAnswer(_Answer):
     def to_dict(self) -> dict[str, Any]:
         return as_dict(self.record, self.voice)
 
-    def page(self) -> str:
-        return as_page(self.record, self.voice)
+    def page(self, language: str | None = None, units: System | None = None) -> str:
+        return as_page(self.record, self._voice(language, units))
 
-    def text(self) -> str:
-        return as_text(self.record, self.voice)
+    def text(self, language: str | None = None, units: System | None = None) -> str:
+        return as_text(self.record, self._voice(language, units))
 
-    def sheet(self) -> str:
+    def sheet(self, language: str | None = None, units: System | None = None) -> str:
         """The operator's hand-over sheet as HTML."""
-        return as_sheet(self.record, self.voice)
+        return as_sheet(self.record, self._voice(language, units))
 
     def __repr__(self) -> str:
         return f"<PickAnswer: {self.voice.say(self.record.answer, 'line')}>"
@@ -92,11 +96,11 @@ class DayAnswer(_Answer):
     def to_dict(self) -> dict[str, Any]:
         return as_board_dict(self.record, self.voice)
 
-    def page(self) -> str:
-        return as_board_page(self.record, self.voice)
+    def page(self, language: str | None = None, units: System | None = None) -> str:
+        return as_board_page(self.record, self._voice(language, units))
 
-    def text(self) -> str:
-        return as_board_text(self.record, self.voice)
+    def text(self, language: str | None = None, units: System | None = None) -> str:
+        return as_board_text(self.record, self._voice(language, units))
 
     def __repr__(self) -> str:
         return f"<DayAnswer: {self.voice.say(self.record.answer, 'line')}>"
@@ -111,11 +115,11 @@ class BuyAnswer(_Answer):
     def to_dict(self) -> dict[str, Any]:
         return as_buy_dict(self.record, self.voice)
 
-    def page(self) -> str:
-        return as_buy_page(self.record, self.voice)
+    def page(self, language: str | None = None, units: System | None = None) -> str:
+        return as_buy_page(self.record, self._voice(language, units))
 
-    def text(self) -> str:
-        return as_buy_text(self.record, self.voice)
+    def text(self, language: str | None = None, units: System | None = None) -> str:
+        return as_buy_text(self.record, self._voice(language, units))
 
     def __repr__(self) -> str:
         return f"<BuyAnswer: {self.voice.say(self.record.answer, 'line')}>"

@@ -77,7 +77,9 @@ def test_every_answer_shows_itself(answers):
 
 def test_languages_and_units_are_asked_for_by_name():
     job, fleet = pickrig.read_job(EXAMPLES / "muddy-lot.toml"), pickrig.read_fleet(EXAMPLES / "fleet.toml")
-    told = {code: pickrig.pick(job, fleet, language=code, units="metric", draws=200).text() for code in languages()}
+    answer = pickrig.pick(job, fleet, draws=200)
+    told = {code: answer.text(language=code, units="metric") for code in languages()}
+    assert answer.page(language="es") == pickrig.pick(job, fleet, language="es", draws=200).page()
     assert len(set(told.values())) == len(told)
     assert all(" kg" in text and " lb" not in text for text in told.values())
 
