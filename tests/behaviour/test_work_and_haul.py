@@ -319,7 +319,7 @@ def test_the_sheet_has_what_the_operator_needs(edited, tmp_path):
     for needed in (
         "Wide-track 68 with pallet forks",
         "2,105 lb with the pallet forks",
-        "Never on the spot on asphalt",
+        "Never turn in place on asphalt",
         "Engine oil on the dipstick",
         "drain the water separator",
         "Master disconnect",

@@ -261,7 +261,7 @@ def test_a_statement_takes_the_length_asked_for_else_the_next_longer():
     said = Said("floats.hard")
     assert voice.say(said, "tag") == "Hard ground"
     assert voice.say(said, "line") == "It stays on surfaces that carry it."
-    assert voice.say(said) == "It stays on surfaces that carry it. The soil was not asked."
+    assert voice.say(said) == "It stays on surfaces that carry it. The soil under them was not judged."
 
 
 def test_several_statements_end_each_in_a_stop():

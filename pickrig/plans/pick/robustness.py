@@ -106,7 +106,9 @@ def _share(share: float) -> Quantity:
 def _would_lose(rival: str, intervals: tuple[Interval, ...], rules: Rules) -> Said:
     """The weight that would have to move least for the runner-up to lead."""
     moves = [(one.high - one.weight, "more", one, one.high) for one in intervals if one.high < 1]
-    moves += [(one.weight - one.low, "less", one, one.low) for one in intervals if one.low > 0]
+    moves += [
+        (one.weight - one.low, "less", one, one.low) for one in intervals if one.low >= 0.005
+    ]  # told in whole per cent
     if not moves:
         return Said("sure.no_weight", rival=rival)
     _, way, one, at = min(moves, key=lambda move: move[0])
