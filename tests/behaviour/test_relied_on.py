@@ -140,7 +140,8 @@ def test_a_bill_adds_up_as_it_is_printed(answers, name):
         assert c.total == pytest.approx(c.work + c.rubber + c.bogging + c.repair)
         dollars = r"(?:under )?\$([\d,.]+)"
         time = r"(?:([\d,]+) h)? ?(?:(\d+) min)?"
-        own = rf"{dollars} for {time}, {dollars} of tracks and tires, {dollars} set aside for bogging, {dollars} for marks"
+        own = rf"{dollars} for {time}, {dollars} of tracks and tires, {dollars} set aside for bogging, "
+        own += rf"{dollars} for marks"
         line = re.search(rf"{c.machine}: about {dollars}: {own}", text)
         assert line, c.machine
         total, work, hours, minutes, *rest = (float((part or "0").replace(",", "")) for part in line.groups())
