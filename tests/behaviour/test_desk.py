@@ -14,7 +14,9 @@ from pickrig.desk.guard import LARGEST_FORM
 from pickrig.desk.store import EXAMPLE
 from pickrig.inputs import read_fleet, read_job
 from pickrig.plans.pick.answer import pick
+from pickrig.plans.pick.quick_look import glance
 from pickrig.report.pick.sheet import as_sheet
+from tests.conftest import english
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 HERE = "http://127.0.0.1:8137"
@@ -489,3 +491,9 @@ def test_without_its_library_the_command_says_what_to_install(monkeypatch, rules
     monkeypatch.setitem(sys.modules, "uvicorn", None)
     with pytest.raises(OutputError, match=r"pip install 'pickrig\[desk\]'"):
         serve(tmp_path, rules, 0, "us", "en", print)
+
+
+def test_the_desk_and_the_page_have_the_same_numbers(rules, fleet, muddy_lot):
+    quick, whole = glance(muddy_lot, fleet, rules), pick(muddy_lot, fleet, rules)
+    assert [(s.name, s.score) for s in quick.ranking] == [(s.name, s.score) for s in whole.ranking]
+    assert english(quick.says) == english(whole.answer)
