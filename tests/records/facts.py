@@ -210,7 +210,7 @@ def of_day(plan: DayPlan) -> Facts:
                 "terminal": as_board_text(plan, voice),
                 "page": as_board_page(plan, voice),
                 "json": _rounded(as_board_json(plan, voice)),
-                "calendar": as_calendar(plan, voice),
+                "calendar": as_calendar(plan, voice).replace("\r\n ", ""),  # folded otherwise by other versions
             }
             for name, voice in _voices(ENGLISH).items()
         }
