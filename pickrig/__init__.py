@@ -26,6 +26,7 @@ if TYPE_CHECKING:
         Job,
         Machine,
         PickAnswer,
+        moisture,
         pick,
         plan_day,
         plan_year,
@@ -39,7 +40,7 @@ __version__ = "0.1.0"
 
 __all__ = [
     "BuyAnswer", "DayAnswer", "Fleet", "Job", "Machine", "PickAnswer",
-    "pick", "plan_day", "plan_year", "read_day", "read_fleet", "read_job", "read_year",
+    "moisture", "pick", "plan_day", "plan_year", "read_day", "read_fleet", "read_job", "read_year",
 ]  # fmt: skip
 
 

@@ -6,6 +6,9 @@ from pathlib import Path
 from typing import Any
 
 from pickrig import inputs
+from pickrig.checks.ground.draws import draw_luck
+from pickrig.checks.ground.moisture import water_by_volume
+from pickrig.errors import InputError
 from pickrig.inputs import Fleet, Job, Machine
 from pickrig.inputs.board import Board
 from pickrig.inputs.board import read_board as _read_board
@@ -35,7 +38,7 @@ from pickrig.rulebook import Rules, load_rules
 
 __all__ = [
     "BuyAnswer", "DayAnswer", "Fleet", "Job", "Machine", "PickAnswer",
-    "pick", "plan_day", "plan_year", "read_day", "read_fleet", "read_job", "read_year",
+    "moisture", "pick", "plan_day", "plan_year", "read_day", "read_fleet", "read_job", "read_year",
 ]  # fmt: skip
 
 
@@ -143,6 +146,19 @@ def read_day(path: str | Path, rules: Rules | None = None) -> Board:
 def read_year(path: str | Path, rules: Rules | None = None) -> Year:
     """A year file with the jobs and the weather it names. Raises InputError."""
     return _read_year(Path(path), rules or load_rules())
+
+
+def moisture(job: Job, *, rules: Rules | None = None, seed: int = 0, draws: int = 1000) -> dict[str, list[Any]]:
+    """Water of the top two 6 in layers on every day of the job's weather: "date", and "upper" and "lower" with what a
+    tenth, half and nine tenths of the draws stay under, m3/m3, a day a row. Raises InputError without weather or soil.
+    """
+    rules = rules or load_rules()
+    if job.weather is None:
+        raise InputError(job.fault(("weather",), "fault.no_weather"))
+    soil = rules.soils[job.ground.soil] if job.ground.soil else None
+    if soil is None or soil.texture is None or soil.dry_density is None or soil.moisture is None:
+        raise InputError(job.fault(("ground", "soil"), "fault.no_balance"))
+    return water_by_volume(soil, job, rules, draw_luck(draws, seed))
 
 
 def pick(

@@ -11,7 +11,7 @@ from pickrig.checks.ground.draws import Array
 from pickrig.checks.ground.frozen import with_frost
 from pickrig.facts import Chance, Quantity, Ruled, Said, Statements, Step, Term, number, small
 from pickrig.halving import halve
-from pickrig.physics import cone_index, contact
+from pickrig.physics import cone_index, contact, wetness
 
 _REAR_EDGE = 0.95  # share of the base behind which an empty machine is about to sit back on its tail
 _LEADS = {"go": "holds", "caution": "may", "no-go": "bogs"}
@@ -103,7 +103,15 @@ def _on_the_dial(case: Case, needs: float) -> Statements:
 
 
 def _chance(case: Case, needs: float) -> float:
-    return case.site.chance(case.machine.gear, needs)
+    return case.site.chance(case.machine.gear, needs, _steady_layer(case))
+
+
+def _steady_layer(case: Case) -> str:
+    """The layer that decides for a machine that does not churn as it turns; empty for one that does."""
+    if case.machine.kind != "articulated loader":
+        return ""
+    top, _ = _critical_layer(case, carry(case))
+    return "shallow" if top < wetness.LAYER else "deep"
 
 
 def _verdict(case: Case, chance: float) -> Verdict:
@@ -137,6 +145,13 @@ def _ground_lines(case: Case) -> Statements:
 
 
 def _layer(case: Case, loading: Carry) -> Said:
+    """Depth of the layer whose strength decides for this machine."""
+    top, bottom = _critical_layer(case, loading)
+    return Said("floats.layer", top=small(top), bottom=small(bottom))
+
+
+def _critical_layer(case: Case, loading: Carry) -> tuple[float, float]:
+    """Its top and bottom, m."""
     machine = case.machine
     if machine.tracks:
         total = (loading.mass + loading.payload) * GRAVITY
@@ -145,7 +160,7 @@ def _layer(case: Case, loading: Carry) -> Said:
     else:
         axles = contact.axle_loads(loading.mass, loading.base, loading.rear_share, loading.payload, loading.low_reach)
         top, bottom = cone_index.critical_layer_wheeled(max(axles) * GRAVITY / 2)
-    return Said("floats.layer", top=small(float(top)), bottom=small(float(bottom)))
+    return float(top), float(bottom)
 
 
 def _remedy(case: Case, loading: Carry) -> Statements:

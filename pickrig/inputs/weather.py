@@ -21,7 +21,7 @@ from pickrig.rulebook import Rules
 INCH = 0.0254
 LONGEST_RECORD = 60 * 366  # days
 _MOST_MISSING = 30  # days of a calendar year without a rain figure
-DAYS_BEFORE, DAYS_AFTER = 30, 14  # of a long file, only these days around the job play a part
+DAYS_BEFORE, DAYS_AFTER = 400, 14  # of a long file, only these days around the job play a part
 
 _NAMES = {
     "date": ("date", "day", "time", "datetime", "timestamp", "date/time"),

@@ -96,6 +96,15 @@ def soil_hydraulics(
     return wilting, packed_capacity, packed, conductivity
 
 
+def field_capacity_in_place(capacity: ArrayLike, saturation: ArrayLike, above: ArrayLike) -> Array:
+    """Field capacity as it is found in the field, m3/m3: this share of the way from that at 33 kPa to saturation.
+
+    Carlson (1959) found the recurring maximum of 533 sites nearer to what soil holds at 6 kPa than at 33.
+    """
+    low, full = np.asarray(capacity, float), np.asarray(saturation, float)
+    return low + np.asarray(above, float) * (full - low)
+
+
 def gravimetric(volumetric: ArrayLike, dry_density: ArrayLike) -> Array:
     """Water by weight of dry soil from water by volume: w = theta rho_w / rho_d. Densities in kg/m3.
 
@@ -130,7 +139,8 @@ class Lot(NamedTuple):
     wilting, field_capacity, saturation: m3/m3. conductivity: m/s. readily_evaporable: m, what leaves a wet bare surface
     unhindered. curve_number: average. drainage_factor: how freely the bottom drains, 0 to 1. ponding: m of water
     the surface holds. sheds: share of the runoff that leaves the lot. cover: factor on bare evaporation. grass: share
-    covered.
+    covered. upper_roots, lower_roots: share of its water that grass takes from each layer; the rest comes from below.
+    rises: share of what the lower layer holds more than the upper that is drawn up in a day.
     """
 
     wilting: ArrayLike
@@ -144,6 +154,9 @@ class Lot(NamedTuple):
     sheds: ArrayLike = 1.0
     cover: ArrayLike = 1.0
     grass: ArrayLike = 0.0
+    upper_roots: ArrayLike = 0.5
+    lower_roots: ArrayLike = 0.5
+    rises: ArrayLike = 0.0
 
 
 class Water(NamedTuple):
@@ -189,11 +202,12 @@ def daily_balance(
     mean_temperature: ArrayLike,
     evapotranspiration: ArrayLike,
     frozen: ArrayLike = False,
+    growth: ArrayLike = 1.0,
 ) -> tuple[Water, Fluxes]:
     """Water at the end of a day, from its start: snow, runoff, infiltration, evaporation, drainage, in this order.
 
     rain, evapotranspiration (reference): m. mean_temperature: degC. frozen: whether frost closes the ground, so that
-    nothing soaks in and nothing drains.
+    nothing soaks in and nothing drains. growth: how far grass is awake, 0 to 1.
 
     Curve number between its dry and wet ends by the upper layer's own moisture; bare-soil evaporation of FAO-56 ch. 7
     with the depletion taken after the day's rain; drainage of AquaCrop, damped at the bottom by the lot's factor.
@@ -207,8 +221,9 @@ def daily_balance(
     away = _surface_runoff(water, lot, liquid)
     away = np.where(frozen & (np.asarray(lot.sheds, float) > 0), liquid, away)
     upper, lower, ponded, depleted, spilled = _soak_in(water, lot, liquid - away, frozen)
-    upper, lower, ponded, depleted, gone = _evaporate(lot, upper, lower, ponded, depleted, evapotranspiration)
+    upper, lower, ponded, depleted, gone = _evaporate(lot, upper, lower, ponded, depleted, evapotranspiration, growth)
     upper, lower, ponded, drained = _drain(lot, upper, lower, ponded, frozen)
+    upper, lower, depleted = _rise(lot, upper, lower, depleted, frozen)
     return Water(upper, lower, depleted, ponded, snow), Fluxes(gone, drained, away + spilled)
 
 
@@ -252,9 +267,15 @@ def evaporation_reduction(depleted: ArrayLike, readily: ArrayLike, total: ArrayL
 
 
 def _evaporate(
-    lot: Lot, upper: Array, lower: Array, ponded: Array, depleted: Array, reference: ArrayLike
+    lot: Lot,
+    upper: Array,
+    lower: Array,
+    ponded: Array,
+    depleted: Array,
+    reference: ArrayLike,
+    growth: ArrayLike,
 ) -> tuple[Array, Array, Array, Array, Array]:
-    """Bare-soil evaporation from hollows, then the upper layer; grass draws on both layers."""
+    """Bare-soil evaporation from hollows, then the upper layer; grass that is awake draws on both layers and below."""
     wilting, capacity = np.asarray(lot.wilting, float), np.asarray(lot.field_capacity, float)
     reference, grass = np.asarray(reference, float), np.asarray(lot.grass, float)
     total = (capacity - 0.5 * wilting) * EVAPORATING_DEPTH
@@ -264,9 +285,9 @@ def _evaporate(
     from_upper = np.minimum(wanted - from_hollows, np.maximum(upper - 0.5 * wilting * LAYER, 0))
     upper, depleted = upper - from_upper, np.minimum(depleted + from_upper, total)
     drunk = []
-    for layer in (upper, lower):
+    for layer, roots in ((upper, lot.upper_roots), (lower, lot.lower_roots)):
         available = np.clip((layer / LAYER - wilting) / ((1 - GRASS_STRESS) * (capacity - wilting)), 0, 1)
-        wish = 0.5 * grass * GRASS_COEFFICIENT * reference * available
+        wish = np.asarray(roots, float) * growth * grass * GRASS_COEFFICIENT * reference * available
         drunk.append(np.minimum(wish, np.maximum(layer - wilting * LAYER, 0)))
     gone = from_hollows + from_upper + drunk[0] + drunk[1]
     return upper - drunk[0], lower - drunk[1], ponded - from_hollows, depleted, gone
@@ -286,3 +307,12 @@ def _drain(
     down = np.where(frozen, 0.0, np.minimum(down, np.maximum(full * LAYER - lower, 0)))
     refill = np.where(frozen, 0.0, np.minimum(ponded, np.maximum(full * LAYER - (upper - down), 0)))
     return upper - down + refill, lower + down, ponded - refill, out
+
+
+def _rise(
+    lot: Lot, upper: Array, lower: Array, depleted: Array, frozen: NDArray[np.bool_]
+) -> tuple[Array, Array, Array]:
+    """A drier upper layer draws on the lower one; a surface wetted from below dries as one wetted by rain does."""
+    drawn = np.minimum(lower - upper, lower - np.asarray(lot.wilting, float) * LAYER)
+    up = np.where(frozen, 0.0, np.asarray(lot.rises, float) * np.maximum(drawn, 0))
+    return upper + up, lower - up, np.maximum(depleted - up * EVAPORATING_DEPTH / LAYER, 0)

@@ -489,6 +489,7 @@ class Cover(Cited):
     curve_number: CurveNumbers
     evaporation: Annotated[float, Field(ge=0, le=1.5)]
     grass: Share
+    resistance: Annotated[float, Field(ge=0, le=2)]
 
 
 class Season(Cited):

@@ -133,12 +133,12 @@ def test_a_missing_gate_is_told_and_never_counts_as_good(answer_to):
     assert all(s.parts[position] == 0 for s in answer.ranking)
 
 
-def test_frost_of_two_inches_is_told_by_both_rules(answer_to):
-    frozen = answer_to(('wetness = "wet"', 'wetness = "wet"\nfrost = "3 in"'))
+def test_frost_is_told_beside_what_the_ground_holds_without_it(answer_to):
+    frozen = answer_to(('wetness = "wet"', 'wetness = "wet"\nfrost = "4 in"'))
     finding = frozen.pick.finding("floats")
     assert finding.verdict == "caution"
-    assert "0.86 z²" in english(finding.says)
-    assert all(s.usable for s in frozen.ranking)
+    assert "Thawed, the ground holds it" in english(finding.says)
+    assert "0.825 σ h²" in english(finding.told.working)
     deep = answer_to(('wetness = "wet"', 'wetness = "wet"\nfrost = "14 in"'))
     assert deep.pick.finding("floats").verdict == "go"
     assert deep.pick.finding("floats").chance == 1

@@ -8,8 +8,9 @@ import numpy as np
 import pytest
 
 from pickrig.checks.ground.draws import draw_luck
-from pickrig.checks.ground.moisture import _forecast
+from pickrig.checks.ground.freezing import HOURS
 from pickrig.checks.ground.site import draw_site, draw_sites
+from pickrig.checks.ground.water import _forecast
 from pickrig.errors import InputError
 from pickrig.facts import Ruled
 from pickrig.inputs import read_job
@@ -48,11 +49,16 @@ def chances(job, fleet, rules):
 
 def test_a_ponding_silt_lot_after_an_inch_and_a_half(lot, fleet, rules):
     dry, wet = (chances(lot([(20, rain)]), fleet, rules) for rain in (0.0, 1.5))
-    assert dry["Wheeled 60"] > 0.85
+    assert (
+        dry["Wheeled 60"] > rules.limits.floats.caution + 0.15
+    )  # the weaker of the two layers decides, and a low spot is slow to dry below
     assert wet["Wheeled 60"] < rules.limits.floats.caution  # out
-    assert dry["Wide-track 68"] - wet["Wide-track 68"] < 0.15
-    after_two_days = chances(lot([(18, 1.5)]), fleet, rules)
-    assert wet["Wheeled 60"] + 0.05 < after_two_days["Wheeled 60"] < dry["Wheeled 60"]
+    assert dry["Wide-track 68"] - wet["Wide-track 68"] < 0.4 * (dry["Wheeled 60"] - wet["Wheeled 60"])
+    ordinary = [
+        chances(lot(rain, drainage="ordinary"), fleet, rules)["Wheeled 60"] for rain in ([(20, 1.5)], [(15, 1.5)], [])
+    ]
+    assert ordinary == sorted(ordinary)  # and five days give most of it back where it drains
+    assert ordinary[1] - ordinary[0] > 0.5 * (ordinary[2] - ordinary[0])
 
 
 def test_a_heel_that_leaves_no_print_overrules_most_of_the_way(lot, fleet, rules):
@@ -93,10 +99,9 @@ def test_without_a_test_nothing_is_weighed(lot, rules):
 def test_frost_builds_carries_and_thaws_from_the_top(lot, fleet, rules):
     frozen = draw_site(lot(temperatures=(-16, -8)), rules, 500)
     assert 0.3 < frozen.frost < 1.0
-    assert frozen.thaw == 0
     answer = pick(lot(temperatures=(-16, -8)), fleet, rules, draws=500)
     assert answer.pick.finding("floats").verdict == "go"
-    assert "Both rules carry it" in english(answer.pick.finding("floats").says)
+    assert "through the day's work" in english(answer.pick.finding("floats").says)
     cold = lot([(d, 0.0) for d in range(1, 8)], temperatures=(-16, -8))
     warm = [
         d.model_copy(update={"tmin": 2.0, "tmax": 12.0}) if d.date > dt.date(2026, 4, 17) else d
@@ -104,11 +109,49 @@ def test_frost_builds_carries_and_thaws_from_the_top(lot, fleet, rules):
     ]
     thawing = cold.model_copy(update={"weather": cold.weather.model_copy(update={"days": warm})})
     site = draw_site(thawing, rules, 500)
-    assert site.thaw > 0.06
     assert site.frost == 0  # no new skin on the thawed soil
-    says = pick(thawing, fleet, rules, draws=500).ranking[0].finding("floats").says
-    assert "judged as mud" in english(says)
-    assert site.tenths[1] < draw_site(lot(), rules, 500).tenths[1]
+    assert site.tenths[1] < draw_site(lot(), rules, 500).tenths[1]  # full of water that cannot leave
+
+
+# Ten days of rain on a silt lot, three frosty ones, and the day between 24 and 38 F; and one night's breath of frost.
+SOAKED = [(d, 0.4) for d in range(8, 18)]
+
+
+def nights(job, ends):
+    """The job with these lowest and highest temperatures on the last days, the job's day last."""
+    first = job.weather.job_day - dt.timedelta(len(ends) - 1)
+    days = [
+        d.model_copy(update=dict(zip(("tmin", "tmax"), ends[(d.date - first).days], strict=True)))
+        if first <= d.date <= job.weather.job_day
+        else d
+        for d in job.weather.days
+    ]
+    return job.model_copy(update={"weather": job.weather.model_copy(update={"days": days})})
+
+
+def test_a_crust_of_three_nights_is_a_caution_with_its_hour_at_best(lot, fleet, rules):
+    job = nights(lot(SOAKED, drainage="ordinary", temperatures=(2, 8)), [(-9, 1), (-9, 1), (-9, 1), (-4.4, 3.3)])
+    answer = pick(job, fleet, rules, draws=1000)
+    for standing in answer.ranking:
+        found = standing.finding("floats")
+        if found.verdict == "go":
+            assert "frozen or thawed" in english(found.says)
+        elif "Only while frozen" in english(found.says):
+            assert "Thawed, the ground holds it" in english(found.says)
+            assert standing.finding("floats").provided is not None
+
+
+def test_one_nights_frost_carries_nobody(lot, fleet, rules):
+    plain = lot(SOAKED, drainage="ordinary", temperatures=(2, 8))
+    breath = nights(plain, [(-4, -1), (-1, 4)])
+    for name, chance in chances(breath, fleet, rules).items():
+        assert chance <= chances(plain, fleet, rules)[name] + 0.15, name
+
+
+def test_by_noon_a_crust_carries_less_than_at_dawn(lot, rules):
+    site = draw_site(nights(lot(SOAKED, temperatures=(2, 8)), [(-9, 1), (-9, 1), (-9, 1), (-4, 6)]), rules, 500)
+    dawn, noon = (float(np.median(site.crust[HOURS.index(hour)])) for hour in (7.5, 13.5))
+    assert dawn > noon
 
 
 def test_a_breath_of_frost_does_not_make_thawed_soup_solid(lot, rules):
@@ -129,7 +172,6 @@ def test_a_breath_of_frost_does_not_make_thawed_soup_solid(lot, rules):
 
     breath, hard = thawed_then(-0.05), thawed_then(-25.0)
     assert breath.frost < 0.02
-    assert breath.thaw > 0.06
     assert hard.frost > 0.10
 
 
@@ -192,7 +234,10 @@ def test_the_days_ahead_dry_and_the_answer_says_who_could_go(lot, fleet, rules):
 def test_waiting_is_an_answer_when_nothing_fits_today(lot, fleet, rules):
     wheels = fleet.model_copy(update={"machines": tuple(m for m in fleet.machines if m.tyres)})
     answer = pick(
-        lot([(20, 3.0)], drainage="sloping", soil="silt", extra="standing_water = true"), wheels, rules, draws=2000
+        lot([(20, 3.0), *((d, 0.0) for d in range(26, 31))], drainage="sloping", extra="standing_water = true"),
+        wheels,
+        rules,
+        draws=2000,
     )
     assert answer.pick is None
     assert answer.days[0].pick is None

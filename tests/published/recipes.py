@@ -5,7 +5,7 @@ from typing import Any
 
 import numpy as np
 
-from pickrig.physics import cone_index, wetness
+from pickrig.physics import cone_index, frost, wetness
 
 
 def fifty_from_one(family: str, one_pass: float) -> Any:
@@ -100,12 +100,32 @@ def one_day(
     cover: float = 1.0,
     sheds: float = 0.0,
     ponding: float = 0.005,
+    roots: tuple[float, float] = (0.5, 0.5),
+    rises: float = 0.0,
+    growth: float = 1.0,
 ) -> float:
     """A quantity at the end of a day, from its start, on a soil of round numbers that can be followed by hand.
 
     Wilting 0.10, capacity 0.30, saturation 0.45; 1e-6 m/s; 9 mm readily evaporable; curve number 80; bottom half free.
     """
-    lot = wetness.Lot(0.10, 0.30, 0.45, 1e-6, 0.009, 80.0, 0.5, ponding, sheds, cover, grass)
+    lot = wetness.Lot(0.10, 0.30, 0.45, 1e-6, 0.009, 80.0, 0.5, ponding, sheds, cover, grass, *roots, rises)
     water = wetness.start(lot, upper, lower, depleted)._replace(ponded=np.float64(ponded), snow=np.float64(snow))
-    water, fluxes = wetness.daily_balance(water, lot, rain, temperature, evapotranspiration, frozen)
+    water, fluxes = wetness.daily_balance(water, lot, rain, temperature, evapotranspiration, frozen, growth)
     return float(getattr(water, tell) if hasattr(water, tell) else getattr(fluxes, tell))
+
+
+def frost_after(
+    air: list[float],
+    hours: list[float],
+    tell: str,
+    freezing: float = 1.0,
+    thawing: float = 1.5,
+    resistance: float = 0.0,
+    from_below: float = 0.0,
+) -> float:
+    """Frost after spells of these air temperatures, on ground that was open: its depth, thaw, skin or what carries."""
+    soil = frost.FrostSoil(1.6, 1.2, 1e8, freezing, thawing)
+    state = frost.no_frost(1)
+    for degrees, spell in zip(air, hours, strict=True):
+        state = frost.frost_step(state, soil, degrees, 3600 * spell, resistance, from_below)
+    return float(getattr(state, tell)[0])

@@ -12,6 +12,8 @@ Gear = Literal["tracks", "tyres"]
 
 _UNIFORM = ("group", "moisture", "equation", "clay", "cone_factor", "band", "traction", "rolling")
 _SURFACE = ("grip", "drag", "push", "density", "crush", "slides", "edge", "reach", "pavement", "chains", "box", "pace")
+_FROST = ("freezing", "thawing", "ice")
+_WATER = ("wilting", "saturation", "evaporation", "roots")
 _NORMAL = ("scatter", "reading", "residual", "capacity", "drainage", "forecast", "tyres", "tracks")
 
 
@@ -45,7 +47,10 @@ def draw_luck(draws: int, seed: int) -> Luck:
         (len(_SURFACE), draws)
     )  # so that the soil's own luck stays as it was
     uniform |= dict(zip(_SURFACE, later, strict=True))
-    return Luck(uniform, dict(zip(_NORMAL, normal, strict=True)), resample)
+    uniform |= dict(zip(_FROST, np.random.default_rng([seed, 4]).random((len(_FROST), draws)), strict=True))
+    water = np.random.default_rng([seed, 3]).standard_normal((len(_WATER), draws))
+    named = dict(zip(_NORMAL, normal, strict=True)) | dict(zip(_WATER, water, strict=True))
+    return Luck(uniform, named, resample)
 
 
 def triangle(u: Array, low: float, best: float, high: float) -> Array:

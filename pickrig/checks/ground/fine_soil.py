@@ -1,5 +1,6 @@
 """Fine soil: moisture through both published strength equations, day by day, narrowed by whatever was tested."""
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from math import log
 
@@ -19,12 +20,14 @@ from pickrig.rulebook.tables import Soil
 
 @dataclass(frozen=True)
 class FineDay:
-    """A day's strengths, one number a draw, Pa, and how they came about."""
+    """A day's strengths, one number a draw, Pa, and how they came about. steady: for machines that do not churn, by the
+    layer that decides, "shallow" or "deep"."""
 
     moist: Moist
     strength: Array
     undisturbed: Array
     undrained: Array
+    steady: dict[str, Array]
     equations: tuple[float, float]
     water: Said | None
     notes: Statements
@@ -52,19 +55,21 @@ def fine_days(job: Job, rules: Rules, luck: Luck) -> list[FineDay]:
         columns = [
             _strengths(key, rules.soils[key], moist, rules, luck) for key, moist in zip(groups, days, strict=True)
         ]
-        by_day.append((days[0], _chosen(columns, chosen)))
-    mixed = [_mixed(strengths, luck) for _, strengths in by_day]
-    evidence = believe(job, rules, luck, np.maximum(by_day[0][1].undisturbed, mixed[0]), n_k)
+        by_day.append((days[0], {name: _chosen([c[name] for c in columns], chosen) for name in columns[0]}))
+    mixed = [{name: _mixed(strengths, luck) for name, strengths in joined.items()} for _, joined in by_day]
+    evidence = believe(job, rules, luck, np.maximum(by_day[0][1][_CHURNED].undisturbed, mixed[0][_CHURNED]), n_k)
     notes, sources = (*_notes(job), *evidence.notes), (*_sources(job, rules, groups), *evidence.sources)
     out: list[FineDay] = []
-    for (moist, strengths), strength in zip(by_day, mixed, strict=True):
+    for (moist, joined), by_layer in zip(by_day, mixed, strict=True):
+        strengths, strength = joined[_CHURNED], by_layer[_CHURNED]
         if job.weather is not None and moist.date is not None and moist.date != job.weather.job_day and not out:
             continue  # the last measured day, where the tests were made, and days up to the job
         undisturbed = np.maximum(strengths.undisturbed, strength)
         correction = _faded(evidence, moist, job, rules)
         record = job.weather is not None and job.weather.record
         narrowed = _narrowed(correction, strength, undisturbed, n_k)
-        out.append(_day(moist, strengths, narrowed, notes, sources, record))
+        steady = {name: _corrected(s, correction) for name, s in by_layer.items() if name != _CHURNED}
+        out.append(_day(moist, strengths, narrowed, steady, notes, sources, record))
     return out
 
 
@@ -83,7 +88,7 @@ def _moist_days(soil: Soil, job: Job, rules: Rules, luck: Luck) -> list[Moist]:
     return [by_word(soil, job.ground, rules, luck)]
 
 
-def _strengths(key: str, soil: Soil, moist: Moist, rules: Rules, luck: Luck) -> _Strengths:
+def _strengths(key: str, soil: Soil, moist: Moist, rules: Rules, luck: Luck) -> dict[str, _Strengths]:
     low, high = soil.clay or (0.0, 0.0)
     clay = low + (high - low) * luck.uniform["clay"]
     off = np.exp(log(rules.strength["equation_scatter"].value) * luck.normal["residual"])
@@ -98,15 +103,26 @@ def _strengths(key: str, soil: Soil, moist: Moist, rules: Rules, luck: Luck) -> 
         (cone_index.cone_index(key, m), cone_index.rating_cone_index(key, m), second_opinion(m)) for m in moist.layers
     ]
     capped = [[np.minimum(s * off, cone_index.FULL_SCALE) for s in layer] for layer in by_layer]
-    return _Strengths(*(_two_layers(*layers) for layers in zip(*capped, strict=True)))
+    if len(capped) == 1:
+        return {_CHURNED: _Strengths(*capped[0])}
+    return {
+        name: _Strengths(*(join(*layers) for layers in zip(*capped, strict=True))) for name, join in _DECIDES.items()
+    }
 
 
-def _two_layers(upper: Array, lower: Array | None = None) -> Array:
-    """What counts of the layers 0-6 and 6-12 in: a soft top that churning reaches first; of a firm crust over soup,
-    half-way between the two, and never the crust alone (rules/equations.toml, crust)."""
-    if lower is None:
-        return upper
-    return np.where(upper < lower, upper, np.sqrt(upper * lower))
+def _between(upper: Array, lower: Array) -> Array:
+    """From 3 to 9 in: half of each layer, and the lower alone where it is the weaker."""
+    return np.where(lower < upper, lower, np.sqrt(upper * lower))
+
+
+def _lower(_upper: Array, lower: Array) -> Array:
+    return lower
+
+
+# What counts of the layers 0-6 and 6-12 in: of a machine that churns as it turns, the weaker; of one that does not, its
+# own layer, and the lower where that is weaker still (rules/equations.toml, crust).
+_CHURNED = "churned"
+_DECIDES: dict[str, Callable[[Array, Array], Array]] = {_CHURNED: np.minimum, "shallow": _between, "deep": _lower}
 
 
 def _chosen(columns: list[_Strengths], chosen: NDArray[np.int_]) -> _Strengths:
@@ -138,24 +154,28 @@ def _narrowed(correction: Array | None, strength: Array, undisturbed: Array, n_k
     A test tells how the ground lies; what traffic leaves of that is the soil's own ratio, which a test does not touch.
     Only one equation is published for undisturbed ground; worked over, no ground gets stronger than that.
     """
-    if correction is not None:
-        strength = np.minimum(strength * correction, cone_index.FULL_SCALE)
-        undisturbed = np.minimum(undisturbed * correction, cone_index.FULL_SCALE)
+    strength, undisturbed = _corrected(strength, correction), _corrected(undisturbed, correction)
     return strength, undisturbed, cone_index.undrained_strength(undisturbed, n_k)
+
+
+def _corrected(strength: Array, correction: Array | None) -> Array:
+    """After the tests, within what a cone can read."""
+    return strength if correction is None else np.minimum(strength * correction, cone_index.FULL_SCALE)
 
 
 def _day(
     moist: Moist,
     strengths: _Strengths,
     narrowed: tuple[Array, Array, Array],
+    steady: dict[str, Array],
     notes: Statements,
     sources: Statements,
     record: bool,
 ) -> FineDay:
     if record:  # thousands of days, of which nobody reads the words
-        return FineDay(moist, *narrowed, (0.0, 0.0), None, notes, sources)
+        return FineDay(moist, *narrowed, steady, (0.0, 0.0), None, notes, sources)
     equations = float(np.median(strengths.by_group)), float(np.median(strengths.by_clay))
-    return FineDay(moist, *narrowed, equations, _water(moist), notes, sources)
+    return FineDay(moist, *narrowed, steady, equations, _water(moist), notes, sources)
 
 
 def _water(moist: Moist) -> Said | None:

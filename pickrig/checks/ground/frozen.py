@@ -1,82 +1,138 @@
-"""Frozen ground: a cone index means nothing in frost, so two other rules are asked, and both are shown."""
+"""Frozen ground: what the crust carries at each hour of the work, beside what the ground holds without it."""
 
-from dataclasses import replace
-from math import log, sqrt
+from dataclasses import dataclass, replace
+from math import pi, sqrt
+
+import numpy as np
 
 from pickrig.checks.carrying import GRAVITY, Carry
-from pickrig.checks.case import Case
+from pickrig.checks.case import Case, need
 from pickrig.checks.cited import source
 from pickrig.checks.finding import Account, Finding
-from pickrig.checks.ground.site import Site
+from pickrig.checks.ground.draws import Array
+from pickrig.checks.ground.freezing import HALF_STEP, HOURS, WORKING
+from pickrig.checks.tyres import deflection
 from pickrig.facts import Chance, Quantity, Said, Statements, Step, small
-from pickrig.inputs import Job
-from pickrig.physics import frost
+from pickrig.physics import contact, frost
+
+
+@dataclass(frozen=True)
+class _Crust:
+    """What is frozen from the surface down at the working hours, m, and the chance that it carries the machine."""
+
+    depth: dict[float, Array]
+    chance: dict[float, float]
+    steps: Statements
+
+    @property
+    def first(self) -> float:
+        """The chance when work begins."""
+        return self.chance[WORKING[0]]
+
+    @property
+    def lasts(self) -> float:
+        """The chance at the worst of the working hours."""
+        return min(self.chance.values())
+
+    @property
+    def thinnest(self) -> float:
+        """Half of the draws have at least this at the worst of the working hours, m."""
+        return min(float(np.median(depth)) for depth in self.depth.values())
 
 
 def with_frost(case: Case, loading: Carry, thawed: Finding) -> Finding:
-    """The finding for thawed ground, corrected for frost given in the job or worked out from the weather."""
-    depth, thaw = _layers(case.job, case.site)
-    skin, riding = case.rules.strength["frost_skin"].value, case.rules.wetness["riding_thaw"].value
-    if depth == 0 and thaw == 0:
+    """The finding for thawed ground, corrected for the frost that the job gives or that its weather makes.
+
+    Without frost the ground has to hold; a crust that may thaw in the day's course makes a caution at best, with the
+    hour until which it carries. Only frost that stays deep through the working hours makes a go.
+    """
+    depth = _depths(case)
+    if depth is None:
         return thawed
-    rules = _both_rules(loading, depth, skin)
-    if thaw > riding:
-        return _told(thawed, Said("frost.thaw", depth=Quantity(thaw, "length")), rules)
-    if thaw:
-        return _on_thaw(case, thawed, rules)
-    if depth < skin:
-        return _told(thawed, Said("frost.thin"), rules)
-    return _on_frost(case, thawed, rules, depth, max(_plate_depth(loading), skin))
-
-
-def _on_thaw(case: Case, thawed: Finding, rules: Statements) -> Finding:
-    """A greasy skin over frost that bears."""
+    crust, limits = _carries(case, loading, depth), case.rules.limits.floats
+    alone = thawed.chance or 0.0
     if thawed.verdict == "go":
-        return _told(thawed, *rules)
-    if _excepted(case, thawed):
-        return _told(thawed, *rules, Said("frost.excepted"))
-    floor = max(thawed.chance or 0.0, case.rules.limits.floats.caution)
-    return _held(case, thawed, floor, Said("frost.rides", chance=Chance(floor)), rules)
+        return _told(thawed, Said("frost.either"), *crust.steps)
+    if crust.lasts >= limits.go and crust.thinnest >= case.rules.strength["frost_bears"].value:
+        return _held(case, thawed, "go", crust.lasts, Said("frost.holds"), crust)
+    if crust.first >= limits.caution and crust.first > alone:
+        return _held(case, thawed, "caution", crust.first, _until(case, crust), crust)
+    return _told(thawed, Said("frost.thin"), *crust.steps)
 
 
-def _on_frost(case: Case, thawed: Finding, rules: Statements, depth: float, plate: float) -> Finding:
-    """Frost to the surface: even odds at the field rule's depth, sure at the plate's, by ratio of depths between."""
-    even, skin = case.rules.limits.floats.caution, case.rules.strength["frost_skin"].value
-    chance = 1.0 if depth >= plate else even + (1 - even) * log(depth / skin) / log(plate / skin)
-    if thawed.verdict == "go":
-        chance = max(chance, thawed.chance or 0.0)
-        return replace(_told(thawed, Said("frost.either"), *rules), value=chance, chance=chance)
-    if (thawed.chance or 0.0) >= chance:
-        return _told(thawed, *rules)  # so thin a frost adds nothing to what the ground holds without it
-    if depth >= plate:
-        return _held(case, thawed, chance, Said("frost.holds"), rules)
-    if _excepted(case, thawed):
-        return _told(thawed, *rules, Said("frost.excepted"))
-    return _held(case, thawed, chance, Said("frost.between", chance=Chance(chance)), rules)
+def _depths(case: Case) -> dict[float, Array] | None:
+    """The crust at the working hours: as the job says, all day, else from its weather; None without any."""
+    given = case.job.ground.frost
+    if given is not None:
+        return dict.fromkeys(WORKING, np.full(case.luck.draws, given)) if given > 0 else None
+    if not case.site.crust:
+        return None
+    return {hour: crust for hour, crust in zip(HOURS, case.site.crust, strict=True) if hour in WORKING}
 
 
-def _excepted(case: Case, thawed: Finding) -> bool:
-    return (thawed.chance or 0.0) < case.rules.strength["frost_exception"].value
+def _carries(case: Case, loading: Carry, depth: dict[float, Array]) -> _Crust:
+    load, radius = _heaviest(case, loading)
+    row = case.rules.strength["frozen_strength"]
+    assert row.low is not None
+    assert row.high is not None
+    ice = row.low + (row.high - row.low) * case.luck.uniform["ice"]
+    chance = {hour: float(np.mean(frost.plate_capacity(crust, radius, ice) >= load)) for hour, crust in depth.items()}
+    middle = float(np.median(depth[WORKING[0]]))
+    carried = float(frost.plate_capacity(middle, radius, row.value))
+    step = Step(
+        "frost.plate", h=small(middle), a=small(radius), P=Quantity(carried, "force"), F=Quantity(load, "force")
+    )
+    return _Crust(depth, chance, (step,))
 
 
-def _held(case: Case, thawed: Finding, chance: float, lead: Said, rules: Statements) -> Finding:
-    """A finding that the frost decides; thawed ground stands behind it."""
+def _heaviest(case: Case, loading: Carry) -> tuple[float, float]:
+    """Load of the heaviest track or wheel, loaded, N, and the radius of a circle as large as its contact, m."""
+    machine, tyres = case.machine, case.machine.tyres
+    total = loading.mass + loading.payload
+    if tyres is None:
+        assert machine.tracks is not None
+        area = need(machine.tracks.width, "tracks.width") * loading.base
+        return total * GRAVITY / 2, sqrt(area / pi)
+    carried = (loading.mass, loading.base, loading.rear_share, loading.payload, loading.low_reach)
+    wheel = float(np.max(contact.axle_loads(*carried))) * GRAVITY / 2
+    diameter, width = need(tyres.diameter, "tyres.diameter"), need(tyres.width, "tyres.width")
+    _, patch, _ = contact.tyre_patch(wheel, diameter, width, deflection(case, wheel))
+    return wheel, sqrt(float(patch) / pi)
+
+
+def _until(case: Case, crust: _Crust) -> Said:
+    """How long the crust carries: to the hour from which it does so less often than a caution needs."""
+    limit, chance = case.rules.limits.floats.caution, Chance(crust.first)
+    late = next((hour for hour in WORKING if crust.chance[hour] < limit), None)
+    if late is None:
+        return Said("frost.between", chance=chance)
+    return Said("frost.until", chance=chance, hour=Quantity((late - HALF_STEP) * 3600, "clock"))
+
+
+def frozen_hard(case: Case) -> bool:
+    """Whether the machine drives on frost through the working hours, deep enough for the field rule."""
+    depth = None if case.site.family == "sand" else _depths(case)  # drained sand has no ice to bind it
+    skin = case.rules.strength["frost_skin"].value
+    return depth is not None and all(float(np.median(crust)) >= skin for crust in depth.values())
+
+
+def _held(case: Case, thawed: Finding, verdict: str, chance: float, lead: Said, crust: _Crust) -> Finding:
+    """A finding that the frost decides; thawed ground stands beside it."""
     named = ("frozen layer",) if case.job.ground.frost is not None else ("frozen layer", "frost depth")
-    skin = source(case.rules, case.rules.strength["frost_skin"])
 
     def account() -> Account:
         was = thawed.told
         return replace(
             was,
-            says=(lead, *rules, Said("frost.thawed"), *was.says),
+            says=(lead, Said("frost.thawed", chance=Chance(thawed.chance or 0.0)), *was.says[1:]),
             remedy=(),
-            working=(*was.working, *rules),
-            sources=(*was.sources, skin, *case.cite(*named)),
+            working=(*was.working, *crust.steps),
+            sources=(*was.sources, source(case.rules, case.rules.strength["frost_bears"]), *case.cite(*named)),
         )
 
     return replace(
         thawed,
-        verdict="go" if chance >= case.rules.limits.floats.go else "caution",
+        verdict="go" if verdict == "go" else "caution",
         value=chance,
         chance=chance,
         provided=Said("frost.while"),
@@ -84,43 +140,12 @@ def _held(case: Case, thawed: Finding, chance: float, lead: Said, rules: Stateme
     )
 
 
-def _plate_depth(loading: Carry) -> float:
-    """Depth at which the frozen layer carries the loaded machine as a plate, m: its capacity grows as the square."""
-    return sqrt((loading.mass + loading.payload) * GRAVITY / float(frost.frozen_capacity(1.0)))
-
-
-def frozen_hard(case: Case) -> bool:
-    """Whether the machine drives on frost: deep enough for the field rule, and not thawed on top."""
-    depth, thaw = _layers(case.job, case.site)
-    counts = case.site.family != "sand"  # drained sand has no ice to bind it
-    return counts and depth >= case.rules.strength["frost_skin"].value and thaw == 0
-
-
-def _layers(job: Job, site: Site) -> tuple[float, float]:
-    """Depth of frost and of thaw over it, m: as the job says, else from the weather."""
-    given = job.ground.frost
-    return (site.frost, site.thaw) if given is None else (given, 0.0)
-
-
-def _both_rules(loading: Carry, depth: float, skin: float) -> Statements:
-    carries = float(frost.frozen_capacity(depth)) / GRAVITY
-    return (
-        Said("frost.field_rule", depth=Quantity(depth, "length"), skin=Quantity(skin, "length")),
-        Step(
-            "frost.plate",
-            z=small(depth),
-            P=Quantity(carries, "mass"),
-            W=Quantity(loading.mass + loading.payload, "mass"),
-        ),
-    )
-
-
-def _told(thawed: Finding, *lines: Said | Statements) -> Finding:
+def _told(thawed: Finding, *lines: Said) -> Finding:
     """The finding for thawed ground, with what the frost adds to it."""
-    added = tuple(said for line in lines for said in (line if isinstance(line, tuple) else (line,)))
 
     def account() -> Account:
         was = thawed.told
-        return replace(was, says=(*was.says, *added), working=(*was.working, *added))
+        says = tuple(line for line in lines if not isinstance(line, Step))
+        return replace(was, says=(*was.says, *says), working=(*was.working, *lines))
 
     return replace(thawed, account=account)

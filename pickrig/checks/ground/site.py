@@ -1,17 +1,20 @@
 """The site as every machine meets it: its strength as a distribution, drawn once and shared by all."""
 
 import datetime as dt
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 from math import log
 from typing import Literal
 
 import numpy as np
+from numpy.typing import NDArray
 
 from pickrig.checks.cited import source
 from pickrig.checks.ground.draws import Array, Gear, Luck, draw_luck, triangle
 from pickrig.checks.ground.evidence import believe
 from pickrig.checks.ground.fine_soil import FineDay, fine_days
+from pickrig.checks.ground.freezing import HOURS, WORKING
+from pickrig.checks.ground.moisture import by_weather
 from pickrig.facts import Key, Ruled, Said, Statements, Term, Value
 from pickrig.inputs import Job, soft_share
 from pickrig.physics import cone_index
@@ -26,9 +29,10 @@ class Site:
     """Ground on one day. Arrays hold one number a draw.
 
     strength: rating cone index (cone index for gravel), Pa. undisturbed: cone index before traffic, Pa. undrained:
-    shear strength of fine soil, Pa. pull: spare pull on clean sand as a share of weight, by running gear. error: factor
-    on the strength a machine needs. equations: median strength by each of the two published equations, Pa. frost,
-    thaw: depth frozen, and thawed on top of it, m. rain: of the day, m. water: how wet, where it was worked out. luck:
+    shear strength of fine soil, Pa. steady: strength for machines that do not churn, by the layer that decides. pull:
+    spare pull on clean sand as a share of weight, by running gear. error: factor on the strength a machine needs.
+    equations: median strength by each of the two published equations, Pa. crust: frozen from the surface down at the
+    hours of `freezing.HOURS`, m; () without frost. rain: of the day, m. water: how wet, where it was worked out. luck:
     the run's random numbers.
     """
 
@@ -39,16 +43,21 @@ class Site:
     strength: Array | None = None
     undisturbed: Array | None = None
     undrained: Array | None = None
+    steady: dict[str, Array] = field(default_factory=dict)
     pull: dict[Gear, Array] | None = None
     equations: tuple[float, float] | None = None
     date: dt.date | None = None
     rain: float = 0.0
-    frost: float = 0.0
-    thaw: float = 0.0
+    crust: tuple[Array, ...] = ()
     water: Said | None = None
     assumed: Statements = ()
     sources: Statements = ()
     instead: str = ""  # a text of the rules
+
+    @property
+    def frost(self) -> float:
+        """What half of the draws have frozen from the surface down when work begins, m."""
+        return float(np.median(self.crust[HOURS.index(WORKING[0])])) if self.crust else 0.0
 
     @cached_property
     def _carried(self) -> dict[Gear, Array]:
@@ -80,10 +89,14 @@ class Site:
             strength=np.minimum(self.strength * factor, cone_index.FULL_SCALE),
             undisturbed=_times(self.undisturbed, factor, cone_index.FULL_SCALE),
             undrained=_times(self.undrained, factor),
+            steady={name: np.minimum(s * factor, cone_index.FULL_SCALE) for name, s in self.steady.items()},
         )
 
-    def chance(self, gear: Gear, needs: float) -> float:
-        """Share of draws in which the ground is at least as strong as a machine of this running gear needs, Pa."""
+    def chance(self, gear: Gear, needs: float, layer: str = "") -> float:
+        """Share of draws in which the ground is at least as strong as a machine of this running gear needs, Pa. layer:
+        that decides for a machine which does not churn, "shallow" or "deep"; for any other, the weaker."""
+        if layer in self.steady:
+            return float(np.mean(self.steady[layer] >= needs * self.error[gear]))
         carried = self._carried[gear]
         return 1 - float(np.searchsorted(carried, needs, side="left")) / len(carried)
 
@@ -110,14 +123,14 @@ def draw_sites(job: Job, rules: Rules, draws: int = 10_000, seed: int = 0) -> tu
     site = Site(Ruled(soil.name) if soil else Term("unknown_soil"), "fine", luck, error, assumed=assumed)
     if soil is None or soil.family == "fine":
         return tuple(_on_day(site, day) for day in fine_days(job, rules, luck))
+    site = replace(site, family=soil.family)
+    if soil.family == "sand":
+        return _sands(site, soil, job, rules, luck)
     if job.weather is not None:
         unused = Said("assumed.weather_unused", soil=Ruled(soil.name))
         site = replace(site, assumed=(*site.assumed, unused))
-    site = replace(site, family=soil.family)
     if soil.family == "gravel":
         return (_gravel(site, soil, job, rules, luck),)
-    if soil.family == "sand":
-        return (_sand(site, job, rules, luck),)
     return (replace(site, instead=soil.instead, sources=(source(rules, soil),)),)
 
 
@@ -125,13 +138,13 @@ def _on_day(site: Site, day: FineDay) -> Site:
     return replace(
         site,
         strength=day.strength,
+        steady=day.steady,
         undisturbed=day.undisturbed,
         undrained=day.undrained,
         equations=day.equations,
         date=day.moist.date,
         rain=day.moist.rain,
-        frost=day.moist.frost,
-        thaw=day.moist.thaw,
+        crust=day.moist.crust,
         water=day.water,
         assumed=(*site.assumed, *day.notes),
         sources=day.sources,
@@ -153,19 +166,37 @@ def _gravel(site: Site, soil: Soil, job: Job, rules: Rules, luck: Luck) -> Site:
     return replace(site, strength=strength, assumed=notes, sources=(source(rules, soil), *evidence.sources))
 
 
-def _sand(site: Site, job: Job, rules: Rules, luck: Luck) -> Site:
-    """Spare pull: traction less rolling resistance, as shares of weight."""
-    notes = site.assumed
-    if job.ground.wetness is None and not job.ground.standing_water:
-        notes = (*notes, Said("assumed.sand_dry", key=Key("ground.wetness")))
-    damp = job.ground.wetness in ("moist", "wet") or job.ground.standing_water
-    state = rules.sand["damp" if damp else "dry"]
-    rows: dict[Gear, SandRow] = {"tyres": state.tyres, "tracks": state.tracks}
+def _sands(site: Site, soil: Soil, job: Job, rules: Rules, luck: Luck) -> tuple[Site, ...]:
+    """Clean sand on the day of the job and the later days of its weather: damp where its water balance leaves it so."""
+    ground = job.ground
+    if ground.wetness is None and not ground.standing_water and job.weather is not None:
+        from_damp = rules.strength["damp_sand"].value
+        days = [day for day in by_weather(soil, job, rules, luck) if day.date and day.date >= job.weather.job_day]
+        return tuple(
+            replace(_sand(site, day.layers[0] >= from_damp, job, rules, luck), date=day.date, rain=day.rain)
+            for day in days
+        )
+    damp = ground.wetness in ("moist", "wet") or ground.standing_water
+    if ground.wetness is None and not ground.standing_water:
+        site = replace(site, assumed=(*site.assumed, Said("assumed.sand_dry", key=Key("ground.wetness"))))
+    return (_sand(site, np.full(luck.draws, damp), job, rules, luck),)
+
+
+def _sand(site: Site, damp: NDArray[np.bool_], job: Job, rules: Rules, luck: Luck) -> Site:
+    """Spare pull: traction less rolling resistance, as shares of weight, damp or dry by draw."""
     low, high = rules.field_tests["rebar"].grip[job.ground.rebar] if job.ground.rebar else (0.0, 1.0)
     grip = low + (high - low) * luck.uniform["traction"]
-    pull: dict[Gear, Array] = {
-        gear: triangle(grip, *row.traction) - triangle(luck.uniform["rolling"], *row.rolling)
-        for gear, row in rows.items()
+
+    def pull(row: SandRow) -> Array:
+        return triangle(grip, *row.traction) - triangle(luck.uniform["rolling"], *row.rolling)
+
+    states: list[Literal["damp", "dry"]] = ["damp"] if damp.any() else []
+    states += [] if damp.all() else ["dry"]
+    gears: tuple[Gear, ...] = ("tyres", "tracks")
+    pulls: dict[Gear, Array] = {
+        gear: np.where(damp, pull(getattr(rules.sand["damp"], gear)), pull(getattr(rules.sand["dry"], gear)))
+        for gear in gears
     }
-    cited = tuple(source(rules, row, "source.gear", gear=Term(gear)) for gear, row in rows.items())
-    return replace(site, pull=pull, assumed=notes, sources=cited)
+    rows = [(gear, getattr(rules.sand[state], gear)) for state in states for gear in gears]
+    cited = tuple(source(rules, row, "source.gear", gear=Term(gear)) for gear, row in rows)
+    return replace(site, pull=pulls, sources=tuple(dict.fromkeys(cited)))

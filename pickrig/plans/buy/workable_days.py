@@ -12,6 +12,8 @@ from pickrig.checks.case import MissingError
 from pickrig.checks.ground.demand import most_needed, states
 from pickrig.checks.ground.draws import Array, draw_luck
 from pickrig.checks.ground.fine_soil import fine_days
+from pickrig.checks.ground.freezing import HOURS, WORKING
+from pickrig.checks.ground.moisture import Moist
 from pickrig.checks.ground.site import Site, draw_site
 from pickrig.inputs import Day, Job, Machine, soft_share
 from pickrig.inputs.weather import record_of
@@ -140,7 +142,7 @@ def _year(
     errors = {gear: np.exp(spread * luck.normal[gear]) for gear in ("tracks", "tyres")}
     fine = fine_days(whole, rules, luck)
     months = np.array([day.moist.date.month - 1 for day in fine if day.moist.date is not None])
-    frozen = np.array([day.moist.frost >= rules.strength["frost_skin"].value and day.moist.thaw == 0 for day in fine])
+    frozen = np.array([_bears(day.moist, rules) for day in fine])
     by_gear = {gear: np.array([day.strength for day in fine]) / error for gear, error in errors.items()}
     count = np.maximum(np.bincount(months, minlength=12), 1)
     out = {}
@@ -153,6 +155,12 @@ def _year(
             share[m] = np.bincount(months, good, minlength=12) / count
         out[index] = share
     return out
+
+
+def _bears(moist: Moist, rules: Rules) -> bool:
+    """Whether frost stays deep enough for anybody through the working hours."""
+    at_work = [crust for hour, crust in zip(HOURS, moist.crust, strict=False) if hour in WORKING]
+    return bool(at_work) and min(float(np.median(c)) for c in at_work) >= rules.strength["frost_bears"].value
 
 
 def _with_a_day_before(days: list[Day], start: dt.date) -> list[Day]:

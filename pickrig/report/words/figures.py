@@ -183,6 +183,11 @@ def _rate(value: float, voice: "Voice") -> str:
     return f"{voice.currency}{decimal(value, 2, voice)}/{sign('h', voice)}"
 
 
+def _clock(value: float, voice: "Voice") -> str:
+    """A time of day, given in seconds since midnight."""
+    return clock(dt.datetime(2000, 1, 1) + dt.timedelta(seconds=value), voice)
+
+
 def _cents(value: float, voice: "Voice") -> str:
     return f"{voice.currency}{decimal(value, 2, voice)}"
 
@@ -255,6 +260,7 @@ _SPECIAL: "dict[str, Show]" = {
     "duration": _duration,
     "fine duration": _fine_duration,
     "money": money,
+    "clock": _clock,
     "cents": _cents,
     "rate of cost": _rate,
     "times": _times,

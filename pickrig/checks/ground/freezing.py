@@ -1,0 +1,75 @@
+"""Frost in a lot from its weather: how deep at each hour of a day, a draw each."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from pickrig.checks.ground.draws import Array, Luck
+from pickrig.inputs import Day
+from pickrig.physics import frost
+from pickrig.physics.frost import Frost, FrostSoil
+from pickrig.rulebook import Rules
+from pickrig.rulebook.tables import Soil, Value
+
+HOURS = (1.5, 4.5, 7.5, 10.5, 13.5, 16.5, 19.5, 22.5)  # the middles of eight steps a day
+WORKING = (7.5, 10.5, 13.5, 16.5)
+HALF_STEP = 1.5  # h
+_STEP = 3 * 3600.0
+
+
+@dataclass(frozen=True)
+class FrostDay:
+    """Frost of one day. crust: frozen from the surface down at each of `HOURS`, m, a draw each. end: at midnight.
+    closed: share of the draws in which frost lies in the ground at the end."""
+
+    crust: tuple[Array, ...]
+    end: Frost
+
+
+class Freezing:
+    """The frost of a lot, day after day."""
+
+    def __init__(self, soil: Soil, turf: float, rules: Rules, luck: Luck) -> None:
+        assert soil.moisture is not None
+        assert soil.dry_density is not None
+        own = rules.wetness
+        latent = 334e3 * soil.moisture.wet * soil.dry_density
+        freezing, thawing = (_between(own[f"{way}_surface"], luck.uniform[way]) for way in ("freezing", "thawing"))
+        conductivities = own["frozen_conductivity"].value, own["thawed_conductivity"].value
+        self._soil = FrostSoil(*conductivities, latent, freezing, thawing)
+        self._turf, self._rules, self._frost = turf, own, frost.no_frost(luck.draws)
+        self._ground: float | None = None  # degC, of the air of the last weeks: what the ground below remembers
+
+    def after(self, day: Day, before: Day | None, later: Day | None, snow: Array) -> FrostDay:
+        """The day's frost. before, later: the neighbouring days, where they are known. snow: water of it, m."""
+        assert day.tmin is not None
+        assert day.tmax is not None
+        mean = (day.tmin + day.tmax) / 2
+        own = self._rules
+        start = own["ground_start"].value if self._ground is None else self._ground
+        self._ground = start + (mean - start) / own["ground_memory"].value
+        if day.tmin >= 0 and not self._frost.depth.any():
+            return FrostDay((np.zeros_like(self._frost.depth),) * len(HOURS), self._frost)
+        cover = self._turf + np.asarray(snow) * 1000 / own["snow_density"].value / own["snow_conductivity"].value
+        below = own["thawed_conductivity"].value * max(self._ground, 0.0) / own["ground_reach"].value
+        highest = before.tmax if before is not None and before.tmax is not None else day.tmax
+        lowest = later.tmin if later is not None and later.tmin is not None else day.tmin
+        crust = []
+        for hour in HOURS:
+            air = frost.hour_temperature(hour, day.tmin, day.tmax, highest, lowest)
+            covered = np.asarray(snow) > own["snow_lies"].value
+            soil = (
+                self._soil
+                if not covered.any()
+                else self._soil._replace(thawing=np.where(covered, 0, self._soil.thawing))
+            )
+            self._frost = frost.frost_step(self._frost, soil, air, _STEP, cover, below)
+            crust.append(self._frost.carrying)
+        return FrostDay(tuple(crust), self._frost)
+
+
+def _between(row: Value, u: Array) -> Array:
+    """Evenly between the ends of a row of the rules."""
+    assert row.low is not None
+    assert row.high is not None
+    return np.asarray(row.low + (row.high - row.low) * u)

@@ -1,0 +1,181 @@
+"""The water of a lot, day after day, from its weather: all draws at once."""
+
+import datetime as dt
+from collections.abc import Iterator
+from dataclasses import dataclass
+from math import log
+
+import numpy as np
+
+from pickrig.checks.ground.draws import Array, Luck
+from pickrig.checks.ground.freezing import Freezing, FrostDay
+from pickrig.inputs import Day, Ground, Job
+from pickrig.physics import wetness
+from pickrig.rulebook import Rules
+from pickrig.rulebook.tables import Cover, Soil
+
+
+@dataclass(frozen=True)
+class WaterDay:
+    """One day: its water at dawn and at dusk, its rain, m, and its frost."""
+
+    date: dt.date
+    rain: float
+    dawn: wetness.Water
+    dusk: wetness.Water
+    frost: FrostDay
+
+
+def saturated(soil: Soil, rules: Rules) -> float:
+    """Moisture by weight at which the pores are full: rho_w/rho_d - rho_w/rho_s."""
+    assert soil.dry_density is not None
+    return 1000 / soil.dry_density - 1000 / rules.strength["solids_density"].value
+
+
+_ENOUGH = 120  # days before the job; what is older no longer shows
+
+
+class Course:
+    """The days of a job's weather in order: the last four months before the job, or all of them.
+
+    lot: with its uncertain figures, a draw each. water: at the start. density: of the dry soil, kg/m3.
+    """
+
+    def __init__(self, soil: Soil, job: Job, rules: Rules, luck: Luck, whole: bool = False) -> None:
+        assert job.weather is not None
+        self._weather, self._rules, self._luck = job.weather, rules, luck
+        cover = rules.covers[job.ground.cover or "bare"]
+        central = _texture(soil)
+        self.lot = _lot(soil, job.ground, cover, rules, luck)
+        # The group's own saturation by weight goes with the texture's by volume: full pores are full in both.
+        self.density = 1000 * central[2] / saturated(soil, rules)
+        self.water = _start(self.lot, job.ground)
+        self._frost = Freezing(soil, cover.resistance, rules, luck)
+        self._evaporates = rules.wetness["temperature_method"].value * _off(rules, luck, "evaporation")
+        self._warm: float | None = None
+        enough = job.weather.job_day - dt.timedelta(_ENOUGH)
+        days = [day for day in job.weather.days if whole or job.weather.record or day.date >= enough]
+        seen = bool(job.ground.wetness or job.ground.standing_water)  # overrides the rain before it, not the frost
+        self._before = [day for day in days if seen and day.date <= job.weather.last_measured]
+        self._days = [day for day in days if not seen or day.date > job.weather.last_measured]
+
+    @property
+    def begins(self) -> dt.date:
+        """The first day that is run."""
+        return self._days[0].date if self._days else dt.date.max
+
+    def __iter__(self) -> Iterator[WaterDay]:
+        days = self._weather.days
+        place = {day.date: index for index, day in enumerate(days)}
+        water = self.water
+        for day in (*self._before, *self._days):
+            at = place[day.date]
+            before = days[at - 1] if at else None
+            later = days[at + 1] if at + 1 < len(days) else None
+            frost = self._frost.after(day, before, later, water.snow)
+            growth = self._grows(day)
+            if day.date < self.begins:
+                continue
+            dawn = water
+            water = self._through(day, dawn, frost, growth)
+            yield WaterDay(day.date, day.rain, dawn, water, frost)
+
+    def _through(self, day: Day, dawn: wetness.Water, frost: FrostDay, growth: float) -> wetness.Water:
+        """The water at the end of a day."""
+        weather, own = self._weather, self._rules.wetness
+        lead = 0 if weather.record else (day.date - weather.last_measured).days
+        rain = day.rain * _forecast(lead, self._rules, self._luck)
+        latitude = own["latitude"].value if weather.latitude is None else weather.latitude
+        radiation = wetness.extraterrestrial_radiation(latitude, day.date.timetuple().tm_yday)
+        reference = wetness.reference_evapotranspiration(day.tmin or 0.0, day.tmax or 0.0, radiation)
+        thaw, closed = frost.end.thaw, frost.end.carrying > 0
+        bottom = self.lot._replace(drainage_factor=np.where(thaw > 0, 0.0, self.lot.drainage_factor))
+        today = _thawing(dawn, self.lot, thaw) if thaw.any() else dawn
+        water, _ = wetness.daily_balance(
+            today, bottom, rain, _mean(day), self._evaporates * reference, frozen=closed, growth=growth
+        )
+        return water
+
+    def _grows(self, day: Day) -> float:
+        """How far grass is awake, by the warmth of the last days."""
+        own, mean = self._rules.wetness, _mean(day)
+        self._warm = mean if self._warm is None else self._warm + (mean - self._warm) / own["grass_memory"].value
+        return min(max(self._warm / own["grass_awake"].value, 0.0), 1.0)
+
+
+def _texture(soil: Soil) -> tuple[float, float, float, float]:
+    texture = soil.texture
+    assert texture is not None
+    wilting, capacity, full, rate = wetness.soil_hydraulics(texture.sand, texture.clay, texture.organic)
+    return float(wilting), float(capacity), float(full), float(rate)
+
+
+def _off(rules: Rules, luck: Luck, name: str) -> Array:
+    """A factor whose logarithm is normal, by the spread that a row of the rules gives."""
+    return np.asarray(np.exp(log(rules.wetness[f"{name}_error"].value) * luck.normal[name]))
+
+
+def _lot(soil: Soil, ground: Ground, cover: Cover, rules: Rules, luck: Luck) -> wetness.Lot:
+    """The lot with its uncertain figures, one number a draw."""
+    texture, drainage, own = soil.texture, rules.drainage[ground.drainage or "ordinary"], rules.wetness
+    assert texture is not None
+    wilting, capacity, full, rate = _texture(soil)
+    off = {name: own[f"{name}_error"].value * luck.normal[name] for name in ("wilting", "capacity", "saturation")}
+    dry = np.maximum(wilting + off["wilting"], 0.01)
+    pores = np.maximum(full + off["saturation"], dry + 0.12)
+    held = wetness.field_capacity_in_place(capacity, full, own["capacity_in_place"].value) + off["capacity"]
+    roots = _off(rules, luck, "roots")
+    return wetness.Lot(
+        wilting=dry,
+        field_capacity=np.clip(held, dry + 0.04, pores - 0.02),
+        saturation=pores,
+        conductivity=rate,
+        readily_evaporable=texture.readily_evaporable,
+        curve_number=getattr(cover.curve_number, texture.group),
+        drainage_factor=np.minimum(drainage.factor * _off(rules, luck, "drainage"), 1.0),
+        ponding=drainage.ponding,
+        sheds=drainage.sheds,
+        cover=cover.evaporation,
+        grass=cover.grass,
+        upper_roots=own["upper_roots"].value * roots,
+        lower_roots=own["lower_roots"].value * roots,
+        rises=own["rises"].value,
+    )
+
+
+def _start(lot: wetness.Lot, ground: Ground) -> wetness.Water:
+    """Water at the start: what was seen today, else field capacity, which a week or two of weather forgets."""
+    capacity, full = np.asarray(lot.field_capacity), np.asarray(lot.saturation)
+    if ground.standing_water:
+        water = wetness.start(lot, full, full)
+        return water._replace(ponded=np.full_like(water.ponded, float(np.asarray(lot.ponding))))
+    if ground.wetness == "wet":
+        soaked = capacity + 0.5 * (full - capacity)
+        return wetness.start(lot, soaked, soaked)
+    if ground.wetness == "dry":
+        return wetness.start(lot, (np.asarray(lot.wilting) + capacity) / 2, 0.9 * capacity, lot.readily_evaporable)
+    return wetness.start(lot, capacity, capacity)
+
+
+def _thawing(water: wetness.Water, lot: wetness.Lot, thaw: Array) -> wetness.Water:
+    """Thawed ground over frost is full of water that cannot leave; a thin thaw fills only its own depth."""
+    full = np.asarray(lot.saturation) * wetness.LAYER
+    upper, lower = (np.clip((thaw - top) / wetness.LAYER, 0.0, 1.0) for top in (0.0, wetness.LAYER))
+    filled = np.maximum(water.upper, upper * full)
+    # A surface wetted from below dries as one wetted by rain does.
+    depleted = np.maximum(water.depleted - (filled - water.upper), 0.0)
+    return water._replace(upper=filled, lower=np.maximum(water.lower, lower * full), depleted=depleted)
+
+
+def _forecast(lead: int, rules: Rules, luck: Luck) -> Array:
+    """Factor on a day's rain: one for a measured day, lognormal about one for the forecast, each day on its own."""
+    if lead <= 0:
+        return np.ones(luck.draws)
+    own = np.roll(luck.normal["forecast"], 101 * lead)  # the same numbers in another order: independent of other days
+    return np.exp(rules.wetness["forecast_error"].value * own)
+
+
+def _mean(day: Day) -> float:
+    assert day.tmin is not None  # reading a job fills every day's temperatures
+    assert day.tmax is not None
+    return (day.tmin + day.tmax) / 2
