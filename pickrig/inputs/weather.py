@@ -107,6 +107,7 @@ class Weather(Written):
     file: str | None = None
     days: Annotated[list[Day], Field(max_length=1000)] = Field(default_factory=list)
     _notes: Statements = PrivateAttr(())
+    _guessed: frozenset[dt.date] = PrivateAttr(frozenset())
     _record: bool = PrivateAttr(False)
 
     @model_validator(mode="after")
@@ -129,14 +130,19 @@ class Weather(Written):
         return self._notes
 
     @property
+    def guessed(self) -> frozenset[dt.date]:
+        """Days whose temperatures stood nowhere: filled in from the nearest day or the season."""
+        return self._guessed
+
+    @property
     def record(self) -> bool:
         """Whether every day was measured and every day is asked for, as in a year's record."""
         return self._record
 
-    def with_days(self, days: list[Day], notes: Statements) -> "Weather":
+    def with_days(self, filled: "Filled") -> "Weather":
         """The same with its days read from its file, in order and without gaps."""
-        whole = self.model_copy(update={"file": None, "days": days})
-        whole._notes = notes
+        whole = self.model_copy(update={"file": None, "days": list(filled.days)})
+        whole._notes, whole._guessed = filled.notes, filled.guessed
         return whole
 
 
@@ -163,8 +169,7 @@ def complete(weather: Weather, beside: Path, rules: Rules, country: str) -> Weat
         raise InputError(
             [Said("fault.day_lacking", file=str(where), last=str(weather.last_measured), job=str(weather.job_day))]
         )
-    filled, notes = _without_gaps(by_date, weather.job_day, weather.file is not None, weather.latitude, rules)
-    return weather.with_days(filled, tuple(notes))
+    return weather.with_days(_without_gaps(by_date, weather.job_day, weather.file is not None, weather.latitude, rules))
 
 
 @dataclass(frozen=True)
@@ -193,13 +198,13 @@ def read_record(path: Path, latitude: float | None, rules: Rules, country: str) 
     years = tuple(year for year, count in missing.items() if count <= _MOST_MISSING)
     if not years:
         raise InputError([Said("fault.no_year", file=str(path), first=str(first), last=str(last))])
-    days, notes = _without_gaps(by_date, last, True, latitude, rules)
+    filled = _without_gaps(by_date, last, True, latitude, rules)
     short = [
         Said("assumed.year_left_out", year=str(year), days=count)
         for year, count in missing.items()
         if year not in years
     ]
-    return Record(tuple(days), years, (*short, *notes))
+    return Record(filled.days, years, (*short, *filled.notes))
 
 
 def _missing(year: int, measured: set[dt.date]) -> int:
@@ -228,9 +233,18 @@ def _each_once(rows: Sequence[_Row | Day], where: Path) -> dict[dt.date, _Row | 
     return by_date
 
 
+@dataclass(frozen=True)
+class Filled:
+    """Every day in order. notes: what was filled in. guessed: the days whose temperatures were."""
+
+    days: tuple[Day, ...]
+    notes: Statements
+    guessed: frozenset[dt.date]
+
+
 def _without_gaps(
     by_date: dict[dt.date, _Row | Day], until: dt.date, in_a_file: bool, latitude: float | None, rules: Rules
-) -> tuple[list[Day], list[Said]]:
+) -> Filled:
     """Every day from the first to the last or until then. A day not named was dry in a list; in a file it is a gap."""
     notes: list[Said] = []
     known = [row.rain for row in by_date.values() if row.rain is not None]
@@ -247,10 +261,11 @@ def _without_gaps(
     rain = dict.fromkeys(gaps, mean) | dict.fromkeys(later, 0.0)
     rows = [by_date.get(date, _Row(date, None)) for date in dates]
     warmth = _temperatures(rows, latitude, rules)
-    if any(row.tmin is None or row.tmax is None for row in rows):
+    guessed = frozenset(row.date for row in rows if row.tmin is None or row.tmax is None)
+    if guessed:
         notes.append(Said("assumed.temperatures"))
     days = [_day_of(row, rain.get(row.date, row.rain), *ends) for row, ends in zip(rows, warmth, strict=True)]
-    return days, notes
+    return Filled(tuple(days), tuple(notes), guessed)
 
 
 def _day_of(row: _Row | Day, rain: float | None, tmin: float, tmax: float) -> Day:

@@ -107,15 +107,18 @@ def frost_step(
     latent = np.asarray(soil.latent, float)
     cold = max(-air, 0.0) * np.asarray(soil.freezing, float) * seconds
     warm = max(air, 0.0) * np.asarray(soil.thawing, float) * seconds
-    open_top = frost.thaw == 0
-    depth = np.where(open_top, stefan_growth(frost.depth, cold, soil.frozen, latent, resistance), frost.depth)
-    skin = np.where(open_top, 0.0, stefan_growth(frost.skin, cold, soil.frozen, latent, resistance))
-    top = np.where(skin > 0, 0.0, frost.thaw)
-    melt = stefan_growth(top, warm, soil.thawed, latent, resistance) - top
-    from_skin = np.minimum(melt, skin)
-    skin = skin - from_skin
-    thaw = np.where((depth > 0) & (skin == 0), frost.thaw + melt - from_skin, np.where(depth > 0, frost.thaw, 0.0))
+    depth, thaw, skin = frost
+    if np.any(cold):
+        open_top = thaw == 0
+        depth = np.where(open_top, stefan_growth(depth, cold, soil.frozen, latent, resistance), depth)
+        skin = np.where(open_top, 0.0, stefan_growth(skin, cold, soil.frozen, latent, resistance))
+    if np.any(warm):
+        top = np.where(skin > 0, 0.0, thaw)
+        melt = stefan_growth(top, warm, soil.thawed, latent, resistance) - top
+        from_skin = np.minimum(melt, skin)
+        skin = skin - from_skin
+        thaw = thaw + (melt - from_skin)
     depth = np.maximum(depth - np.asarray(from_below, float) * seconds / latent, 0.0)
-    gone, one = depth <= thaw, (skin >= thaw) & (thaw > 0)
+    gone, one = depth <= thaw, skin >= thaw
     depth = np.where(gone, skin, depth)
     return Frost(depth, np.where(gone | one, 0.0, thaw), np.where(gone | one, 0.0, skin))

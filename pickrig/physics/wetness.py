@@ -17,6 +17,7 @@ BARE_COEFFICIENT = 1.2  # Kc max of bare soil, FAO-56 eq. 72
 GRASS_COEFFICIENT = 0.95  # basal coefficient of a lawn, our judgment
 GRASS_STRESS = 0.5  # share of the available water grass takes before it slows, FAO-56 ch. 8 from memory
 MELT_PER_DEGREE = 0.003  # m of water per degC and day, degree-day melt from memory (0.002 to 0.006)
+ALL_SNOW, ALL_RAIN = -1.0, 2.0  # degC of a day's mean; between them some of each, from memory
 
 
 def extraterrestrial_radiation(latitude: ArrayLike, day_of_year: ArrayLike) -> Array:
@@ -206,20 +207,21 @@ def daily_balance(
 ) -> tuple[Water, Fluxes]:
     """Water at the end of a day, from its start: snow, runoff, infiltration, evaporation, drainage, in this order.
 
-    rain, evapotranspiration (reference): m. mean_temperature: degC. frozen: whether frost closes the ground, so that
-    nothing soaks in and nothing drains. growth: how far grass is awake, 0 to 1.
+    rain, evapotranspiration (reference): m. mean_temperature: degC. frozen: whether frost closes the ground all day, so
+    that nothing soaks in, drains or evaporates. growth: how far grass is awake, 0 to 1. Under snow nothing evaporates.
 
     Curve number between its dry and wet ends by the upper layer's own moisture; bare-soil evaporation of FAO-56 ch. 7
     with the depletion taken after the day's rain; drainage of AquaCrop, damped at the bottom by the lot's factor.
-    Arranged for this use; the pieces are published, the whole has no field validation of its own. The step is a whole
-    day, so that more rain surely leaves more water only while 1.2 ET0 is less than total less readily evaporable water
-    and the drainage coefficient is under 0.85; on fast sand the published steps overshoot by a millimetre or so. On a
-    lot that sheds, rain the day before raises the curve number: a heavy day can then run off more than that rain left.
+    Arranged for this use; the pieces are published, the whole is held against measured fields (tests/measured). The
+    step is a whole day, so that more rain surely leaves more water only while 1.2 ET0 is less than total less readily
+    evaporable water and the drainage coefficient is under 0.85; on fast sand the published steps overshoot by a
+    millimetre or so. On a lot that sheds, rain the day before raises the curve number: a heavy day can then run off
+    more than that rain left.
     """
-    liquid, snow = _melt(water.snow, rain, mean_temperature)
+    liquid, snow = snow_step(water.snow, rain, mean_temperature)
     frozen = np.asarray(frozen, bool)
+    evapotranspiration = np.where(frozen | (snow > 0), 0.0, evapotranspiration)
     away = _surface_runoff(water, lot, liquid)
-    away = np.where(frozen & (np.asarray(lot.sheds, float) > 0), liquid, away)
     upper, lower, ponded, depleted, spilled = _soak_in(water, lot, liquid - away, frozen)
     upper, lower, ponded, depleted, gone = _evaporate(lot, upper, lower, ponded, depleted, evapotranspiration, growth)
     upper, lower, ponded, drained = _drain(lot, upper, lower, ponded, frozen)
@@ -227,13 +229,15 @@ def daily_balance(
     return Water(upper, lower, depleted, ponded, snow), Fluxes(gone, drained, away + spilled)
 
 
-def _melt(snow: Array, rain: ArrayLike, temperature: ArrayLike) -> tuple[Array, Array]:
-    """Water that reaches the ground, and the snow left on it."""
-    warm = np.maximum(np.asarray(temperature, float), 0)
-    fallen = np.asarray(rain, float)
-    freezing = np.asarray(temperature, float) < 0
-    melted = np.minimum(snow, MELT_PER_DEGREE * warm)
-    return np.where(freezing, 0.0, fallen + melted), np.where(freezing, snow + fallen, snow - melted)
+def snow_step(snow: ArrayLike, rain: ArrayLike, temperature: ArrayLike) -> tuple[Array, Array]:
+    """Water that reaches the ground in a day, and the snow left on it, m of water.
+
+    rain: rain or snow of the day, m of water. temperature: mean of the day, degC. Degree-day melt, from memory.
+    """
+    mean, fallen = np.asarray(temperature, float), np.asarray(rain, float)
+    as_snow = fallen * np.clip((ALL_RAIN - mean) / (ALL_RAIN - ALL_SNOW), 0, 1)
+    melted = np.minimum(snow, MELT_PER_DEGREE * np.maximum(mean, 0))
+    return fallen - as_snow + melted, snow + as_snow - melted
 
 
 def _surface_runoff(water: Water, lot: Lot, liquid: Array) -> Array:

@@ -149,7 +149,8 @@ def test_one_nights_frost_carries_nobody(lot, fleet, rules):
 
 
 def test_by_noon_a_crust_carries_less_than_at_dawn(lot, rules):
-    site = draw_site(nights(lot(SOAKED, temperatures=(2, 8)), [(-9, 1), (-9, 1), (-9, 1), (-4, 6)]), rules, 500)
+    soaked = lot(SOAKED, drainage="ordinary", temperatures=(2, 8))
+    site = draw_site(nights(soaked, [(-9, 1), (-9, 1), (-9, 1), (-4, 6)]), rules, 500)
     dawn, noon = (float(np.median(site.crust[HOURS.index(hour)])) for hour in (7.5, 13.5))
     assert dawn > noon
 
@@ -395,3 +396,99 @@ def test_all_days_share_their_draws(lot, rules):
     sites = draw_sites(lot([(20, 1.5)]), rules, 2000)
     weak = [set((s.strength < s.tenths[0]).nonzero()[0].tolist()) for s in sites[:2]]
     assert len(weak[0] & weak[1]) > 0.8 * len(weak[0])
+
+
+def winter(tmp_path, rules, ends, ground='soil = "silt"', job_day=20, rain=()):
+    """A job on a grass lot on a day of January. ends: lowest and highest of each day from the first on, degC; a list
+    that ends sooner leaves the rest unknown. rain: mm by day."""
+    listed = "".join(
+        f'[[weather.days]]\ndate = 2026-01-{d:02d}\nrain = "{dict(rain).get(d, 0)} mm"\n'
+        f'tmin = "{both[0]} C"\ntmax = "{both[1]} C"\n'
+        for d, both in enumerate(ends, 1)
+    )
+    today = min(len(ends), job_day - 1)
+    path = tmp_path / "winter.toml"
+    path.write_text(
+        f'title = "invented"\n[task]\nkind = "carry pallets"\nload = "1700 lb"\nsplit = true\n[access]\ngate = "open"\n'
+        f'[ground]\ncover = "grass"\n{ground}\n'
+        f'[weather]\njob_day = 2026-01-{job_day}\ntoday = 2026-01-{today}\nlatitude = "44 deg"\n{listed}'
+    )
+    return read_job(path, rules)
+
+
+def floats(job, fleet, rules):
+    return {s.machine.name: s.finding("floats") for s in pick(job, fleet, rules, draws=1000).ranking}
+
+
+def on_frost(found):
+    """The findings that rest on frost."""
+    return [f for f in found.values() if f.provided is not None]
+
+
+COLD = (-14.0, -6.0)
+
+
+def test_probed_frost_thaws_as_the_weather_does(tmp_path, fleet, rules):
+    thawed = winter(tmp_path, rules, [(5, 15)] * 20, 'soil = "silt"\nwetness = "wet"\nfrost = "6 in"', job_day=20)
+    kept = winter(tmp_path, rules, [COLD] * 20, 'soil = "silt"\nwetness = "wet"\nfrost = "8 in"', job_day=20)
+    assert draw_site(kept, rules, 500).frost > 0.20
+    days = [d.model_copy(update={"tmin": 5.0, "tmax": 15.0}) if d.date.day > 10 else d for d in kept.weather.days]
+    ten = thawed.weather.model_copy(update={"today": dt.date(2026, 1, 10), "days": days})
+    after_ten_warm_days = thawed.model_copy(update={"weather": ten})
+    assert draw_site(after_ten_warm_days, rules, 500).frost == 0
+    assert not on_frost(floats(after_ten_warm_days, fleet, rules))
+
+
+def test_probed_open_ground_is_not_frozen_by_the_weeks_before(tmp_path, rules):
+    frozen = winter(tmp_path, rules, [COLD] * 20)
+    probed = winter(tmp_path, rules, [COLD] * 20, 'soil = "silt"\nfrost = "0 in"')
+    assert 0 < draw_site(probed, rules, 500).frost < draw_site(frozen, rules, 500).frost - 0.1  # one night's
+
+
+def test_frost_on_temperatures_nobody_forecast_is_a_caution_at_best(tmp_path, fleet, rules):
+    forecast = winter(tmp_path, rules, [COLD] * 20, 'soil = "silt"\nwetness = "wet"')
+    assert any(f.verdict == "go" for f in on_frost(floats(forecast, fleet, rules)))
+    for last in (16, 19):
+        guessed = winter(tmp_path, rules, [COLD] * last, 'soil = "silt"\nwetness = "wet"')
+        found = on_frost(floats(guessed, fleet, rules))
+        assert found
+        assert {f.verdict for f in found} == {"caution"}
+        assert "Nobody measured or forecast these temperatures" in english(found[0].says)
+
+
+@pytest.mark.parametrize("ground", ['soil = "organic silt"\nwetness = "wet"', 'soil = "silt"\nstanding_water = true'])
+def test_frost_on_water_or_organic_soil_is_a_caution_at_best(tmp_path, fleet, rules, ground):
+    found = on_frost(floats(winter(tmp_path, rules, [COLD] * 20, ground), fleet, rules))
+    assert "go" not in {f.verdict for f in found}
+
+
+def test_snow_keeps_the_cold_out_whether_or_not_the_wetness_was_seen(tmp_path, rules):
+    snow = [(d, 12) for d in range(1, 6)]
+    plain, seen = (
+        winter(tmp_path, rules, [(-12, -4)] * 20, 'soil = "silt"' + word, rain=snow)
+        for word in ("", '\nwetness = "wet"')
+    )
+    bare = winter(tmp_path, rules, [(-12, -4)] * 20, 'soil = "silt"\nwetness = "wet"')
+    plain, seen, bare = (draw_site(job, rules, 500).frost for job in (plain, seen, bare))
+    assert seen == pytest.approx(plain, abs=0.01)
+    assert bare > seen + 0.1
+
+
+def test_a_pond_freezes_before_the_ground_under_it(lot, rules):
+    rained = lot([(d, 1.2) for d in range(8, 15)], temperatures=(6, 17))
+    days = [
+        d.model_copy(update={"tmin": -14.0, "tmax": -6.0}) if d.date > dt.date(2026, 4, 17) else d
+        for d in rained.weather.days
+    ]
+    site = draw_site(
+        rained.model_copy(update={"weather": rained.weather.model_copy(update={"days": days})}), rules, 500
+    )
+    assert np.mean(site.crust[2] == 0) > 0.5
+
+
+def test_rain_about_freezing_does_not_jump(tmp_path, rules):
+    rain = [(d, 8) for d in range(1, 20)]
+    ends = ((-5.5, 5.0), (-5.1, 5.0), (-4.9, 5.0), (-4.5, 5.0))
+    levels = [draw_site(winter(tmp_path, rules, [both] * 20, rain=rain), rules, 500).tenths[1] for both in ends]
+    for one, other in itertools.pairwise(levels):
+        assert abs(np.log(one / other)) < 0.25

@@ -114,6 +114,11 @@ def one_day(
     return float(getattr(water, tell) if hasattr(water, tell) else getattr(fluxes, tell))
 
 
+def snow_lying(rain: float, temperature: list[float]) -> Any:
+    """Snow on bare ground after a day of this rain at each of these means, m of water."""
+    return wetness.snow_step(0.0, rain, temperature)[1]
+
+
 def frost_after(
     air: list[float],
     hours: list[float],

@@ -1,5 +1,6 @@
 """Frozen ground: what the crust carries at each hour of the work, beside what the ground holds without it."""
 
+import datetime as dt
 from dataclasses import dataclass, replace
 from math import pi, sqrt
 
@@ -9,11 +10,12 @@ from pickrig.checks.carrying import GRAVITY, Carry
 from pickrig.checks.case import Case, need
 from pickrig.checks.cited import source
 from pickrig.checks.finding import Account, Finding
-from pickrig.checks.ground.draws import Array
+from pickrig.checks.ground.draws import Array, Luck
 from pickrig.checks.ground.freezing import HALF_STEP, HOURS, WORKING
 from pickrig.checks.tyres import deflection
 from pickrig.facts import Chance, Quantity, Said, Statements, Step, small
 from pickrig.physics import contact, frost
+from pickrig.rulebook import Rules
 
 
 @dataclass(frozen=True)
@@ -44,7 +46,8 @@ def with_frost(case: Case, loading: Carry, thawed: Finding) -> Finding:
     """The finding for thawed ground, corrected for the frost that the job gives or that its weather makes.
 
     Without frost the ground has to hold; a crust that may thaw in the day's course makes a caution at best, with the
-    hour until which it carries. Only frost that stays deep through the working hours makes a go.
+    hour until which it carries. Only frost that stays deep through the working hours makes a go, and only where nothing
+    speaks against believing it.
     """
     depth = _depths(case)
     if depth is None:
@@ -53,39 +56,72 @@ def with_frost(case: Case, loading: Carry, thawed: Finding) -> Finding:
     alone = thawed.chance or 0.0
     if thawed.verdict == "go":
         return _told(thawed, Said("frost.either"), *crust.steps)
-    if crust.lasts >= limits.go and crust.thinnest >= case.rules.strength["frost_bears"].value:
-        return _held(case, thawed, "go", crust.lasts, Said("frost.holds"), crust)
+    doubt = _doubt(case)
+    if doubt is None and crust.lasts >= limits.go and crust.thinnest >= case.rules.strength["frost_bears"].value:
+        return _held(case, thawed, "go", crust.lasts, (Said("frost.holds"),), crust)
     if crust.first >= limits.caution and crust.first > alone:
-        return _held(case, thawed, "caution", crust.first, _until(case, crust), crust)
+        lead = (_until(case, crust),) if doubt is None else (_until(case, crust), doubt)
+        return _held(case, thawed, "caution", crust.first, lead, crust)
     return _told(thawed, Said("frost.thin"), *crust.steps)
 
 
-def _depths(case: Case) -> dict[float, Array] | None:
-    """The crust at the working hours: as the job says, all day, else from its weather; None without any."""
-    given = case.job.ground.frost
-    if given is not None:
-        return dict.fromkeys(WORKING, np.full(case.luck.draws, given)) if given > 0 else None
-    if not case.site.crust:
+_LATELY = dt.timedelta(14)  # the days whose guessed temperatures leave frost a guess, our judgment
+
+
+def _doubt(case: Case) -> Said | None:
+    """What keeps frost from being believed for more than a caution: water that stands, organic soil, weather since it
+    was found that is not followed here, temperatures that nobody measured or forecast."""
+    ground, weather, day = case.job.ground, case.job.weather, case.site.date
+    soil = case.rules.soils[ground.soil] if ground.soil else None
+    if ground.standing_water:
+        return Said("frost.ponds")
+    if soil is not None and soil.family == "fine" and soil.clay is None:
+        return Said("frost.organic")
+    if weather is None:
         return None
-    return {hour: crust for hour, crust in zip(HOURS, case.site.crust, strict=True) if hour in WORKING}
+    if day is None:
+        return Said("frost.as_found")
+    guessed = any(day - _LATELY <= guess <= day for guess in weather.guessed)
+    return Said("frost.guessed") if guessed else None
+
+
+def _depths(case: Case) -> dict[float, Array] | None:
+    """The crust at the working hours: from the weather, where the soil's water is worked out from it, else as the job
+    says, all day; None without any."""
+    given = case.job.ground.frost
+    if given is not None and case.site.date is None:
+        return dict.fromkeys(WORKING, np.full(case.luck.draws, given)) if given > 0 else None
+    return at_work(case.site.crust) if case.site.crust else None
 
 
 def _carries(case: Case, loading: Carry, depth: dict[float, Array]) -> _Crust:
-    load, radius = _heaviest(case, loading)
-    row = case.rules.strength["frozen_strength"]
-    assert row.low is not None
-    assert row.high is not None
-    ice = row.low + (row.high - row.low) * case.luck.uniform["ice"]
-    chance = {hour: float(np.mean(frost.plate_capacity(crust, radius, ice) >= load)) for hour, crust in depth.items()}
+    load, radius = heaviest(case, loading)
+    chance = plate_chances(depth, load, radius, case.rules, case.luck)
     middle = float(np.median(depth[WORKING[0]]))
-    carried = float(frost.plate_capacity(middle, radius, row.value))
+    carried = float(frost.plate_capacity(middle, radius, case.rules.strength["frozen_strength"].value))
     step = Step(
         "frost.plate", h=small(middle), a=small(radius), P=Quantity(carried, "force"), F=Quantity(load, "force")
     )
     return _Crust(depth, chance, (step,))
 
 
-def _heaviest(case: Case, loading: Carry) -> tuple[float, float]:
+def at_work(crust: tuple[Array, ...]) -> dict[float, Array]:
+    """The crust at the working hours, of that at all of `HOURS`."""
+    return {hour: depth for hour, depth in zip(HOURS, crust, strict=True) if hour in WORKING}
+
+
+def plate_chances(
+    depth: dict[float, Array], load: float, radius: float, rules: Rules, luck: Luck
+) -> dict[float, float]:
+    """At each hour, the share of draws in which the crust carries a contact of this load, N, and radius, m."""
+    row = rules.strength["frozen_strength"]
+    assert row.low is not None
+    assert row.high is not None
+    ice = row.low + (row.high - row.low) * luck.uniform["ice"]
+    return {hour: float(np.mean(frost.plate_capacity(crust, radius, ice) >= load)) for hour, crust in depth.items()}
+
+
+def heaviest(case: Case, loading: Carry) -> tuple[float, float]:
     """Load of the heaviest track or wheel, loaded, N, and the radius of a circle as large as its contact, m."""
     machine, tyres = case.machine, case.machine.tyres
     total = loading.mass + loading.payload
@@ -116,15 +152,15 @@ def frozen_hard(case: Case) -> bool:
     return depth is not None and all(float(np.median(crust)) >= skin for crust in depth.values())
 
 
-def _held(case: Case, thawed: Finding, verdict: str, chance: float, lead: Said, crust: _Crust) -> Finding:
+def _held(case: Case, thawed: Finding, verdict: str, chance: float, lead: Statements, crust: _Crust) -> Finding:
     """A finding that the frost decides; thawed ground stands beside it."""
-    named = ("frozen layer",) if case.job.ground.frost is not None else ("frozen layer", "frost depth")
+    named = ("frozen layer",) if case.site.date is None else ("frozen layer", "frost depth")
 
     def account() -> Account:
         was = thawed.told
         return replace(
             was,
-            says=(lead, Said("frost.thawed", chance=Chance(thawed.chance or 0.0)), *was.says[1:]),
+            says=(*lead, Said("frost.thawed", chance=Chance(thawed.chance or 0.0)), *was.says[1:]),
             remedy=(),
             working=(*was.working, *crust.steps),
             sources=(*was.sources, source(case.rules, case.rules.strength["frost_bears"]), *case.cite(*named)),

@@ -1,6 +1,7 @@
 """How wet one soil is: from a word, a number, or the weather of the last days and the forecast."""
 
 import datetime as dt
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
@@ -18,7 +19,7 @@ class Moist:
     """Moisture by weight of dry soil on one day, a draw each: one layer, or the two of the water balance.
 
     dawn and dusk differ where it rains on the day. crust: frozen from the surface down at each of `freezing.HOURS`, m,
-    a draw each; () without frost. thaw: share of the draws in which thawed soil lies over frost.
+    a draw each; () without frost.
     """
 
     date: dt.date | None
@@ -26,9 +27,11 @@ class Moist:
     standing: float = 0.0  # share of draws with water standing
     rain: float = 0.0
     crust: tuple[Array, ...] = ()
-    thaw: float = 0.0
     capacity: float | None = None
     saturation: float | None = None
+
+
+_A_POND = 0.01  # m of standing water on which frost counts for nothing, our judgment
 
 
 def by_word(soil: Soil, ground: Ground, rules: Rules, luck: Luck) -> Moist:
@@ -57,8 +60,13 @@ def _band(soil: Soil, ground: Ground, full: float) -> tuple[float, float, float]
     return moist_wet, levels.wet, max(levels.wet, full)
 
 
-def by_weather(soil: Soil, job: Job, rules: Rules, luck: Luck) -> list[Moist]:
-    """The water balance run to the end of the forecast: the last measured day, then every later day."""
+def by_weather(
+    soil: Soil, job: Job, rules: Rules, luck: Luck, worse: Callable[[Array, Array], Array] = np.maximum
+) -> list[Moist]:
+    """The water balance run to the end of the forecast: the last measured day, then every later day.
+
+    worse: of the moisture at dawn and at dusk, what the day's work meets: the wetter, on clean sand the drier.
+    """
     weather = job.weather
     assert weather is not None
     course = Course(soil, job, rules, luck)
@@ -75,8 +83,8 @@ def by_weather(soil: Soil, job: Job, rules: Rules, luck: Luck) -> list[Moist]:
             continue
         morning = dusk or _by_weight(day.dawn, course, scatter)
         layers = dusk = _by_weight(day.dusk, course, scatter)
-        if day.date > weather.last_measured:  # the day's work meets the wetter of dawn and dusk
-            layers = tuple(np.maximum(a, b) for a, b in zip(morning, layers, strict=True))
+        if day.date > weather.last_measured:
+            layers = tuple(worse(a, b) for a, b in zip(morning, layers, strict=True))
         out.append(_moist(day, layers, course, levels))
     return out
 
@@ -89,14 +97,15 @@ def _by_weight(water: wetness.Water, course: Course, scatter: Array) -> tuple[Ar
 
 
 def _moist(day: WaterDay, layers: tuple[Array, ...], course: Course, levels: tuple[float, ...]) -> Moist:
-    full, frost = np.asarray(course.lot.saturation), day.frost
+    full = np.asarray(course.lot.saturation)
+    floods = day.dawn.ponded > _A_POND  # its ice has to freeze before the ground does, and lies over water
+    crust = tuple(np.where(floods, 0.0, crust) for crust in day.frost.crust)
     return Moist(
         day.date,
         layers,
         standing=float(np.mean((day.dusk.ponded > 0) | (day.dusk.upper_content >= 0.98 * full))),
         rain=day.rain,
-        crust=frost.crust if any(crust.any() for crust in frost.crust) else (),
-        thaw=float(np.mean(frost.end.thaw > 0)),
+        crust=crust if any(depth.any() for depth in crust) else (),
         capacity=levels[0],
         saturation=levels[1],
     )

@@ -171,7 +171,8 @@ def _sands(site: Site, soil: Soil, job: Job, rules: Rules, luck: Luck) -> tuple[
     ground = job.ground
     if ground.wetness is None and not ground.standing_water and job.weather is not None:
         from_damp = rules.strength["damp_sand"].value
-        days = [day for day in by_weather(soil, job, rules, luck) if day.date and day.date >= job.weather.job_day]
+        course = by_weather(soil, job, rules, luck, worse=np.minimum)
+        days = [day for day in course if day.date and day.date >= job.weather.job_day]
         return tuple(
             replace(_sand(site, day.layers[0] >= from_damp, job, rules, luck), date=day.date, rain=day.rain)
             for day in days

@@ -51,6 +51,7 @@ class Course:
         self.density = 1000 * central[2] / saturated(soil, rules)
         self.water = _start(self.lot, job.ground)
         self._frost = Freezing(soil, cover.resistance, rules, luck)
+        self._probed = job.ground.frost
         self._evaporates = rules.wetness["temperature_method"].value * _off(rules, luck, "evaporation")
         self._warm: float | None = None
         enough = job.weather.job_day - dt.timedelta(_ENOUGH)
@@ -74,7 +75,10 @@ class Course:
             later = days[at + 1] if at + 1 < len(days) else None
             frost = self._frost.after(day, before, later, water.snow)
             growth = self._grows(day)
-            if day.date < self.begins:
+            if self._probed is not None and day.date == self._weather.last_measured:
+                self._frost.seen(self._probed)
+            if day.date < self.begins:  # what was seen overrides the water in the ground, not the snow on it
+                water = water._replace(snow=wetness.snow_step(water.snow, day.rain, _mean(day))[1])
                 continue
             dawn = water
             water = self._through(day, dawn, frost, growth)
@@ -88,11 +92,11 @@ class Course:
         latitude = own["latitude"].value if weather.latitude is None else weather.latitude
         radiation = wetness.extraterrestrial_radiation(latitude, day.date.timetuple().tm_yday)
         reference = wetness.reference_evapotranspiration(day.tmin or 0.0, day.tmax or 0.0, radiation)
-        thaw, closed = frost.end.thaw, frost.end.carrying > 0
+        thaw = frost.thaw
         bottom = self.lot._replace(drainage_factor=np.where(thaw > 0, 0.0, self.lot.drainage_factor))
         today = _thawing(dawn, self.lot, thaw) if thaw.any() else dawn
         water, _ = wetness.daily_balance(
-            today, bottom, rain, _mean(day), self._evaporates * reference, frozen=closed, growth=growth
+            today, bottom, rain, _mean(day), self._evaporates * reference, frozen=frost.closed, growth=growth
         )
         return water
 

@@ -10,9 +10,9 @@ from pickrig.checks import Case
 from pickrig.checks.carrying import carry
 from pickrig.checks.case import MissingError
 from pickrig.checks.ground.demand import most_needed, states
-from pickrig.checks.ground.draws import Array, draw_luck
+from pickrig.checks.ground.draws import Array, Luck, draw_luck
 from pickrig.checks.ground.fine_soil import fine_days
-from pickrig.checks.ground.freezing import HOURS, WORKING
+from pickrig.checks.ground.frozen import at_work, heaviest, plate_chances
 from pickrig.checks.ground.moisture import Moist
 from pickrig.checks.ground.site import Site, draw_site
 from pickrig.inputs import Day, Job, Machine, soft_share
@@ -60,9 +60,9 @@ def workable(
             done += len(years)
             step(done, of)
         else:
-            needs = {i: _needs(works[i].job, machines, rules, draws, seed) for i in indexes}
+            asked = {i: _asked(works[i].job, machines, rules, draws, seed) for i in indexes}
             for y, calendar in enumerate(years):
-                chances = _year(works[indexes[0]].job, calendar, year, machines, needs, rules, draws, seed)
+                chances = _year(works[indexes[0]].job, calendar, year, machines, asked, rules, draws, seed)
                 for i in indexes:
                     shares[i][:, y, :] = chances[i]
                 done += 1
@@ -100,20 +100,29 @@ def _always(job: Job, machines: tuple[Machine, ...], rules: Rules, draws: int, s
     return np.array([float(holds(machine)) for machine in machines])
 
 
-def _needs(job: Job, machines: tuple[Machine, ...], rules: Rules, draws: int, seed: int) -> Array:
-    """Strength each machine needs, loaded as the work loads it, Pa; infinite where a figure is missing."""
+@dataclass(frozen=True)
+class _Asked:
+    """What a machine, loaded as the work loads it, asks of the ground. strength: Pa. load: of its heaviest contact, N.
+    radius: of a circle as large as that contact, m. Infinite where a figure is missing."""
+
+    strength: float = float("inf")
+    load: float = float("inf")
+    radius: float = 0.0
+
+
+def _asked(job: Job, machines: tuple[Machine, ...], rules: Rules, draws: int, seed: int) -> list[_Asked]:
     moist = job.model_copy(update={"ground": _bare(job), "weather": None})
     site = draw_site(moist, rules, draws, seed)
-    return np.array([_need_of(moist, machine, site, rules) for machine in machines])
+    return [_asked_by(moist, machine, site, rules) for machine in machines]
 
 
-def _need_of(job: Job, machine: Machine, site: Site, rules: Rules) -> float:
+def _asked_by(job: Job, machine: Machine, site: Site, rules: Rules) -> _Asked:
     case = Case(job, machine, site, rules)
     try:
         loading = carry(case)
-        return most_needed(states(case, loading, loading.payload)).needs
+        return _Asked(most_needed(states(case, loading, loading.payload)).needs, *heaviest(case, loading))
     except MissingError:
-        return float("inf")
+        return _Asked()
 
 
 def _bare(job: Job) -> object:
@@ -127,7 +136,7 @@ def _year(
     calendar: int,
     year: Year,
     machines: tuple[Machine, ...],
-    needs: dict[int, Array],
+    asked: dict[int, list[_Asked]],
     rules: Rules,
     draws: int,
     seed: int,
@@ -142,25 +151,29 @@ def _year(
     errors = {gear: np.exp(spread * luck.normal[gear]) for gear in ("tracks", "tyres")}
     fine = fine_days(whole, rules, luck)
     months = np.array([day.moist.date.month - 1 for day in fine if day.moist.date is not None])
-    frozen = np.array([_bears(day.moist, rules) for day in fine])
     by_gear = {gear: np.array([day.strength for day in fine]) / error for gear, error in errors.items()}
     count = np.maximum(np.bincount(months, minlength=12), 1)
     out = {}
-    for index, needed in needs.items():
+    for index, wanted in asked.items():
         share = np.empty((len(machines), 12))
         for m, machine in enumerate(machines):
             carried = by_gear[machine.gear]
-            chance = 1 - np.sum(carried < needed[m], axis=1) / draws
+            chance = 1 - np.sum(carried < wanted[m].strength, axis=1) / draws
+            frozen = np.array([_bears(day.moist, wanted[m], rules, luck) for day in fine])
             good = (chance >= rules.limits.floats.go) | frozen
             share[m] = np.bincount(months, good, minlength=12) / count
         out[index] = share
     return out
 
 
-def _bears(moist: Moist, rules: Rules) -> bool:
-    """Whether frost stays deep enough for anybody through the working hours."""
-    at_work = [crust for hour, crust in zip(HOURS, moist.crust, strict=False) if hour in WORKING]
-    return bool(at_work) and min(float(np.median(c)) for c in at_work) >= rules.strength["frost_bears"].value
+def _bears(moist: Moist, asked: _Asked, rules: Rules, luck: Luck) -> bool:
+    """Whether frost stays deep enough through the working hours, and carries the machine with the chance of a go."""
+    if not moist.crust:
+        return False
+    depth = at_work(moist.crust)
+    if min(float(np.median(crust)) for crust in depth.values()) < rules.strength["frost_bears"].value:
+        return False
+    return min(plate_chances(depth, asked.load, asked.radius, rules, luck).values()) >= rules.limits.floats.go
 
 
 def _with_a_day_before(days: list[Day], start: dt.date) -> list[Day]:
