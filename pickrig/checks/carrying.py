@@ -18,8 +18,8 @@ class Carry:
     mass, rear_share: the machine with the fitted attachment, empty, and whoever stands on it, `operator`. held: part
     of the moment that would tip it which the empty attachment takes. level, tipping: load that tips it on the
     level and on the job's slope, load downhill. safe: what it may carry on this attachment. payload: what it takes a
-    trip. trips: per load of the job; 0 if it cannot. taken: what a trip takes on the level. A slope takes from what may
-    be carried and not from what the bucket holds, so grip is asked for the whole of it.
+    trip. trips: per load of the job; 0 if it cannot. taken: what a trip takes on the level. A slope across takes from
+    what may be carried and not from what the bucket holds, so grip is asked for the whole of it.
     """
 
     mass: float
@@ -114,8 +114,12 @@ def _within_hydraulics(case: Case, load: float) -> float:
 
 
 def _on_slope(case: Case, reach: float, level: float, mass: float) -> float:
-    """Tipping load on the job's slope over the one on the level, arms level and load downhill; never under zero."""
-    grade = max(case.job.ground.grade or 0.0, case.job.ground.grade_across or 0.0)
+    """Tipping load on the job's slope over the one on the level, arms level; never under zero.
+
+    Up and down a slope the heavy end stays uphill, which takes nothing from what the front carries; tipping over the
+    other end is asked for in `climbs`. Across one, the load may swing downhill as it turns.
+    """
+    grade = case.job.ground.grade_across or 0.0
     if grade <= 0 or level <= 0:
         return 1.0
     height = need(case.machine.centre_height, "centre_height")

@@ -79,8 +79,3 @@ class Case:
         """Width of the fitted attachment, m. Raises MissingError."""
         width = self.tool.width
         return need(self.machine.width, "width") if width == "machine" else width
-
-    @property
-    def passes(self) -> int:
-        given = self.job.task.passes
-        return self.rules.work[self.job.task.kind].passes if given is None else {"all day": 50, "once": 1}[given]

@@ -6,9 +6,10 @@ from pickrig.checks.carrying import GRAVITY, Carry, carry
 from pickrig.checks.case import Case, need
 from pickrig.checks.finding import Account, Demand, Finding, Verdict
 from pickrig.checks.ground import footing
-from pickrig.checks.ground.demand import State, most_needed, states
+from pickrig.checks.ground.demand import State, most_needed, own_error, states
 from pickrig.checks.ground.draws import Array
 from pickrig.checks.ground.frozen import with_frost
+from pickrig.checks.passes import passes
 from pickrig.facts import Chance, Quantity, Ruled, Said, Statements, Step, Term, number, small
 from pickrig.halving import halve
 from pickrig.physics import cone_index, contact, wetness
@@ -80,30 +81,42 @@ def _says(case: Case, asked: list[State], verdict: Verdict, chance: float) -> St
     low, middle, _ = (Quantity(q, "strength") for q in case.site.tenths)
     holds = Chance(chance, case.rules.limits.floats.caution)
     return (
-        Said(f"floats.{_LEADS[verdict]}", chance=holds, passes=case.passes),
+        Said(f"floats.{_LEADS[verdict]}", chance=holds, passes=round(passes(case))),
+        *_voices_part(case, worst.needs),
         Said(
             "floats.needs",
             state=Term(f"{'loaded' if worst.loaded else 'empty'}_{worst.end}"),
             needs=Quantity(worst.needs, "strength"),
             other=Quantity(other.needs, "strength"),
         ),
-        Said("floats.ground", middle=middle, low=low, passes=case.passes),
+        Said("floats.ground", middle=middle, low=low, passes=round(passes(case))),
         *_on_the_dial(case, worst.needs),
     )
 
 
+def _voices_part(case: Case, needs: float) -> Statements:
+    """Where one published equation would keep the machine home, and the other, far from it, would not."""
+    chances = case.site.voice_chances(case.machine.gear, needs, own_error(case))
+    limit, apart = case.rules.limits.floats.caution, case.rules.strength["voices_part"].value
+    if chances is None or not min(chances) < limit <= max(chances) or max(chances) - min(chances) < apart:
+        return ()
+    return (Said("floats.voices", first=Chance(min(chances)), second=Chance(max(chances))),)
+
+
 def _on_the_dial(case: Case, needs: float) -> Statements:
-    """What a cone should read before traffic, so that nobody takes a reading for the strength that is left after it."""
+    """What a cone should read before traffic, so that nobody takes a reading for the strength that is left after it;
+    nothing where this ground never reads that."""
     if case.site.undisturbed is None or case.site.strength is None:
         return ()
     left = float(np.median(case.site.strength / case.site.undisturbed))
-    if left > _UNTOUCHED:
+    reading = needs / left
+    if left > _UNTOUCHED or reading > min(float(np.max(case.site.undisturbed)), cone_index.FULL_SCALE):
         return ()
-    return (Said("floats.dial", reading=Quantity(min(needs / left, cone_index.FULL_SCALE), "strength")),)
+    return (Said("floats.dial", reading=Quantity(reading, "strength")),)
 
 
 def _chance(case: Case, needs: float) -> float:
-    return case.site.chance(case.machine.gear, needs, _steady_layer(case))
+    return case.site.chance(case.machine.gear, needs, own_error(case), _steady_layer(case))
 
 
 def _steady_layer(case: Case) -> str:
@@ -136,8 +149,8 @@ def _ground_lines(case: Case) -> Statements:
     """The ground's strength, how the two equations part, and how wet it is where that was worked out."""
     low, middle, high = (Quantity(q, "strength") for q in case.site.tenths)
     told = [Said("floats.tenths", ground=case.site.name, low=low, middle=middle, high=high)]
-    if case.site.equations is not None:
-        first, second = (Quantity(e, "strength") for e in case.site.equations)
+    if case.site.voices is not None:
+        first, second = (Quantity(float(np.median(voice)), "strength") for voice in case.site.voices)
         told.append(Said("floats.equations", first=first, second=second))
     if case.job.ground.tested:
         told.append(Said("floats.tested"))
@@ -232,10 +245,11 @@ def _sand_remedy(case: Case) -> Statements:
 
 def _sources(case: Case) -> Statements:
     family = "tracked" if case.machine.tracks else "wheeled"
-    names = [
-        f"{family} mobility index",
-        f"{family} VCI, one pass" if case.passes == 1 else f"{family} VCI, fifty passes",
-    ]
-    names += ["critical layer", "statics"]
+    count = passes(case)
+    names = [f"{family} mobility index"]
+    names += [f"{family} VCI, one pass"] if count < 50 else []
+    names += [f"{family} VCI, fifty passes"] if count > 1 else []
+    names += ["passes between"] if count not in (1, 50) else []
+    names += ["route", "critical layer", "statics"]
     names += ["tyre deflection"] if family == "wheeled" else []
     return case.cite(*names)

@@ -15,19 +15,20 @@ from pickrig.checks.finding import Account, Finding, Verdict
 from pickrig.checks.ground.draws import Array
 from pickrig.checks.ground.frozen import frozen_hard
 from pickrig.checks.snow.findings import snow_grips
+from pickrig.checks.underfoot import coefficients, row_of
 from pickrig.facts import Chance, Quantity, Ruled, Said, Statements, Step, Term, number, small
-from pickrig.physics import contact, sinkage, traction
+from pickrig.physics import contact, sinkage, traction, turning
 
-_COLD = -3.0  # degC, below which snow and ice are dry to drive on
 _LEVEL = 1e-4  # rise over run below which nothing slides
 
 
 @dataclass(frozen=True)
 class _Try:
-    """One surface in one state: usable traction and what resists it, N, a number a draw."""
+    """One surface in one state, up a slope: usable traction and what resists it, N, a number a draw."""
 
     surface: str
     state: str
+    slope: float
     usable: Array
     resists: Array
     working: Callable[[], Step]
@@ -52,9 +53,13 @@ def grips(case: Case) -> Finding:
         return snow_grips(case)
     loading = carry(case)
     tries = [t for surface in case.job.ground.travel or {"site soil": 1.0} for t in _tries(case, loading, surface)]
-    worst = min(tries, key=lambda t: (t.chance, t.middle))
     limits = case.rules.limits.floats
+    # A turn that is safe says nothing more: its ratio is no measure beside that of a straight pull.
+    deciding = [t for t in tries if t.state != "turning" or t.chance < limits.go]
+    worst = min(deciding, key=lambda t: (t.chance, t.middle))
     verdict: Verdict = "go" if worst.chance >= limits.go else "caution" if worst.chance >= limits.caution else "no-go"
+    if verdict == "no-go" and _turns_wide(case, loading, worst):
+        verdict = "caution"
     return Finding(
         check="grips",
         verdict=verdict,
@@ -89,19 +94,77 @@ def _tries(case: Case, loading: Carry, surface: str) -> list[_Try]:
 def _all_tries(case: Case, loading: Carry, surface: str) -> list[_Try]:
     task, ground = case.job.task, case.job.ground
     empty, loaded = loading.mass * GRAVITY, (loading.mass + loading.taken) * GRAVITY
-    tries = [_try(case, surface, "loaded" if loading.taken else "empty", loaded, 0.0)]
-    push = task.push if task.push is not None else case.rules.work[task.kind].drags * loading.taken * GRAVITY
-    if push or task.down_force:
-        tries.append(_try(case, surface, "pushing", empty, push))
+    slope, work = ground.grade or 0.0, case.rules.work[task.kind]
+    tries = [_try(case, surface, "loaded" if loading.taken else "empty", loaded, slope)]
+    push = task.push if task.push is not None else work.drags * loading.taken * GRAVITY
+    if push or task.down_force:  # a bucket is filled where the pile is, on the level
+        where = slope if work.on_grade or task.push is not None else 0.0
+        tries.append(_try(case, surface, "pushing", empty, where, push, task.down_force or 0.0))
     if (ground.grade_across or 0.0) > _LEVEL:
         tries.append(_across(case, surface, loaded))
+    if _skids_on_soil(case, surface):
+        radius = case.rules.care.turns[task.turning or "ordinary"].radius
+        tries += [
+            _turning(case, loading, surface, payload, radius) for payload in dict.fromkeys((0.0, loading.payload))
+        ]
     return tries
 
 
-def _try(case: Case, surface: str, state: str, weight: float, push: float) -> _Try:
-    slope, down = case.job.ground.grade or 0.0, (case.job.task.down_force or 0.0) if push or state == "pushing" else 0.0
+def _skids_on_soil(case: Case, surface: str) -> bool:
+    """Whether it has to drag itself round on soft ground: a machine that steers, or stays on boards, does not."""
+    steered = case.machine.kind == "articulated loader" or case.job.task.turning == "on boards"
+    return surface == "site soil" and case.site.family == "fine" and not steered and not frozen_hard(case)
+
+
+def _turns_wide(case: Case, loading: Carry, worst: _Try) -> bool:
+    """Whether only the turn is too much, and a wide one surely is not."""
+    if worst.state != "turning":
+        return False
+    radius, limits = case.rules.care.turns["wide"].radius, case.rules.limits.floats
+    straight = [t for t in _tries(case, loading, worst.surface) if t.state != "turning"]
+    wide = [_turning(case, loading, worst.surface, payload, radius) for payload in (0.0, loading.payload)]
+    return all(t.chance >= limits.caution for t in straight) and all(t.chance >= limits.go for t in wide)
+
+
+def _turning(case: Case, loading: Carry, surface: str, payload: float, radius: float) -> _Try:
+    """A skid turn: the outer side has to pull against the sideways drag, the bank of soil it pushes up, and its own
+    rolling. Traction on both sides is alike; where it sinks, the bank drags more than grip alone."""
+    machine, weight = case.machine, (loading.mass + payload) * GRAVITY
+    grip, rolls = coefficients(case, row_of(case, surface))
+    drag = grip + case.rules.traction[row_of(case, surface)].bank
+    gauge = need(machine.gauge, "gauge")
+    if machine.tracks:
+        offset = contact.resultant_offset(loading.mass, loading.base, loading.rear_share, payload, loading.low_reach)
+        moment = turning.track_turning_moment(weight, loading.base, drag, offset)
+    else:
+        axles = contact.axle_loads(loading.mass, loading.base, loading.rear_share, payload, loading.low_reach)
+        front, rear = (np.maximum(axle, 0.0) * GRAVITY for axle in axles)
+        moment = turning.wheel_turning_moment(front, rear, loading.base, drag)
+    against = moment * float(turning.radius_factor(radius, gauge)) / gauge
+    thrust = _soil_thrust(case, surface, weight)
+    usable = grip * weight / 2 if thrust is None else np.minimum(grip * weight, thrust) / 2
+    resists = against + rolls * weight / 2
+
+    def step() -> Step:
+        return Step(
+            "grips.turning",
+            where=Ruled(surface),
+            load=Term("loaded" if payload else "empty"),
+            R=Quantity(radius, "length"),
+            B=small(gauge),
+            M=number(float(np.median(moment)) / 1000, 1),
+            F=Quantity(float(np.median(usable)), "force"),
+            ratio=number(float(np.median(usable / resists)), 2),
+        )
+
+    return _Try(surface, "turning", 0.0, usable, resists, step, _cited(case, surface))
+
+
+def _try(
+    case: Case, surface: str, state: str, weight: float, slope: float, push: float = 0.0, down: float = 0.0
+) -> _Try:
     on_drive = max(weight * cos(atan(slope)) - down, 1.0)  # pressed off its wheels, it has nothing to pull with
-    grip, rolls = _coefficients(case, row_name=_row(case, surface))
+    grip, rolls = coefficients(case, row_of(case, surface))
     thrust = _soil_thrust(case, surface, on_drive)
     usable = grip * on_drive if thrust is None else np.minimum(grip * on_drive, thrust)
     engine = engine_pull(case, case.rules.pull.working_speed.value)
@@ -126,18 +189,18 @@ def _try(case: Case, surface: str, state: str, weight: float, push: float) -> _T
             ratio=number(float(np.median(usable / resists)), 2),
         )
 
-    return _Try(surface, state, usable, resists, step, _cited(case, surface))
+    return _Try(surface, state, slope, usable, resists, step, _cited(case, surface))
 
 
 def _cited(case: Case, surface: str) -> Said:
-    name = _row(case, surface)
+    name = row_of(case, surface)
     return source(case.rules, case.rules.traction[name], "source.surface", surface=Ruled(name))
 
 
 def _across(case: Case, surface: str, weight: float) -> _Try:
     """Sliding sideways down a slope it works across."""
     slope = case.job.ground.grade_across or 0.0
-    grip, _ = _coefficients(case, _row(case, surface))
+    grip, _ = coefficients(case, row_of(case, surface))
     slides = np.full_like(grip, weight * sin(atan(slope)))
     holds = grip * weight * cos(atan(slope))
 
@@ -151,55 +214,7 @@ def _across(case: Case, surface: str, weight: float) -> _Try:
             ratio=number(float(np.median(holds / slides)), 2),
         )
 
-    return _Try(surface, "across", holds, slides, step, _cited(case, surface))
-
-
-def _row(case: Case, surface: str) -> str:
-    """Row of rules/traction.toml: paving is wet unless the job says dry; soil as wet as it is judged."""
-    ground = case.job.ground
-    if surface == "site soil":
-        if frozen_hard(case):
-            return "soil moist"  # hard as a road, with a little rime or thaw on it; our judgment
-        slick = ground.standing_water and case.site.family == "fine"
-        return "soil slick" if slick else f"soil {_wetness(case)}"
-    dry = ground.wetness == "dry" and not ground.standing_water
-    if surface in ("ice", "packed snow", "scraped pavement"):
-        dry = ground.temperature is not None and ground.temperature <= _COLD
-    return f"{surface} {'dry' if dry else 'wet'}"
-
-
-def _wetness(case: Case) -> str:
-    ground = case.job.ground
-    if ground.standing_water:
-        return "wet"
-    return ground.wetness or ("wet" if case.site.rain or ground.moisture is None else "moist")
-
-
-def _coefficients(case: Case, row_name: str) -> tuple[Array, Array]:
-    """Grip and rolling resistance, shares of weight, drawn alike for all machines; clean sand has rows of its own."""
-    luck, gear = case.luck, case.machine.gear
-    if row_name.startswith("soil") and case.site.family == "sand":
-        state = case.rules.sand["damp" if row_name != "soil dry" else "dry"]
-        sand = state.tracks if gear == "tracks" else state.tyres
-        return luck.draw("grip", sand.traction), luck.draw("drag", sand.rolling)
-    row = case.rules.traction[row_name]
-    grip, rolls = (
-        (row.traction.tracks, row.rolling.tracks) if gear == "tracks" else (row.traction.tyres, row.rolling.tyres)
-    )
-    return _chained(case, row_name, luck.draw("grip", grip)), luck.draw("drag", rolls)
-
-
-def _chained(case: Case, row_name: str, grip: Array) -> Array:
-    """What chains add on snow and ice."""
-    tyres, values = case.machine.tyres, case.rules.snow.values
-    slick = row_name.startswith(("ice", "packed snow", "scraped pavement"))
-    if tyres is None or not tyres.chains or not slick:
-        return grip
-    gain = values["chains_ice" if row_name.startswith("ice") else "chains_packed"]
-    best = case.luck.draw("chains", (gain.low or gain.value, gain.value, gain.high or gain.value))
-    if row_name.startswith("ice"):
-        return np.maximum(grip, best)
-    return np.maximum(grip, np.minimum(grip * best, values["chains_cap"].value))
+    return _Try(surface, "across", 0.0, holds, slides, step, _cited(case, surface))
 
 
 def _soil_thrust(case: Case, surface: str, on_drive: float) -> Array | None:
@@ -227,9 +242,9 @@ def _soft_patch(case: Case) -> tuple[float, float]:
 
 
 def _says(case: Case, worst: _Try, verdict: Verdict) -> Statements:
-    where = case.site.name if worst.surface == "site soil" else Ruled(_row(case, worst.surface))
+    where = case.site.name if worst.surface == "site soil" else Ruled(row_of(case, worst.surface))
     word = {"go": "go", "caution": "may", "no-go": "no", "unknown": "no"}[verdict]
-    way = "slides" if worst.state == "across" else "grips"
+    way = {"across": "slides", "turning": "turns"}.get(worst.state, "grips")
     told = [
         Said(
             f"grips.{way}_{word}",
@@ -238,11 +253,12 @@ def _says(case: Case, worst: _Try, verdict: Verdict) -> Statements:
             chance=Chance(worst.chance, case.rules.limits.floats.caution),
         )
     ]
-    grade = case.job.ground.grade
-    if worst.state == "across" or not grade:
-        told.append(Said("grips.state", state=Term(worst.state)))
+    if worst.slope:
+        told.append(Said("grips.state_up", state=Term(worst.state), grade=Quantity(worst.slope, "share")))
     else:
-        told.append(Said("grips.state_up", state=Term(worst.state), grade=Quantity(grade, "share")))
+        told.append(Said("grips.state", state=Term(worst.state)))
+    if worst.state == "turning" and verdict != "go":
+        told.append(Said("grips.turn_wide"))
     return tuple(told)
 
 

@@ -10,11 +10,12 @@ from pickrig.checks.carrying import carry
 from pickrig.checks.case import Case, MissingError, need
 from pickrig.checks.grips import loaded_ratio
 from pickrig.checks.ground.draws import Array
+from pickrig.checks.passes import material
 from pickrig.facts import Quantity, Said, Statements, Step, number
 from pickrig.inputs import Job, soft_share
 from pickrig.physics import cycle
 from pickrig.rulebook import Rules
-from pickrig.rulebook.tables import Material, Value
+from pickrig.rulebook.tables import Value
 
 _REACHES = ((15.0, "near"), (60.0, "middling"), (120.0, "far"))  # m: 50, 200 and 400 ft
 
@@ -125,15 +126,6 @@ def _moved(case: Case, bank: float) -> WorkTime | None:
         )
 
     return _trips(case, trips, "fixed", Said("work.moved", volume=Quantity(bank, "volume"), trips=trips), filling)
-
-
-def material(case: Case) -> Material:
-    """What is dug: as the job says, else by its soil."""
-    given, soil = case.job.task.material, case.job.ground.soil
-    if given is None and soil is not None:
-        name = case.rules.soils[soil].name
-        given = next((word for word in ("clay", "sand", "gravel") if word in name), None)
-    return case.rules.cycles.materials[given or "earth"]
 
 
 def _carried(case: Case) -> WorkTime | None:

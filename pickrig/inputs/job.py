@@ -22,6 +22,7 @@ from pickrig.inputs.fields import (
     Money,
     Name,
     Opening,
+    Push,
     Share,
     SmallLength,
     Strength,
@@ -56,9 +57,9 @@ class Task(Strict):
     pieces: Count = 1
     split: Yes = False
     set_height: Length | None = None
-    passes: Annotated[Literal["all day", "once"], AnyCase] | None = None
+    passes: Annotated[Literal["all day", "once"], AnyCase] | Count | None = None
     turning: Turning | None = None
-    push: Force | None = None
+    push: Push | None = None
     down_force: Force | None = None
     goods: str | None = None
     goods_volume: Volume | None = None

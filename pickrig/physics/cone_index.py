@@ -186,37 +186,51 @@ def mobility_index_tracked(
     ).mobility_index
 
 
-def vehicle_cone_index_wheeled(mobility_index: ArrayLike, passes: int, deflection_ratio: ArrayLike = 0.15) -> Array:
-    """Rating cone index a wheeled machine needs for 1 or for 50 straight, level passes, Pa.
+def vehicle_cone_index_wheeled(mobility_index: ArrayLike, passes: float, deflection_ratio: ArrayLike = 0.15) -> Array:
+    """Rating cone index a wheeled machine needs for so many straight, level passes, Pa.
 
-    deflection_ratio: tyre deflection over section height on a hard surface.
+    passes: one or more; for others than 1 and 50 see `between_passes`. deflection_ratio: tyre deflection over section
+    height on a hard surface.
 
     One pass: 11.48 + 0.2 MI - 39.2/(MI + 3.74), or 4.1 MI^0.446 above MI 115, times (0.15/ratio)^0.25: Priddy &
     Willoughby (2006), J. Terramechanics 43:85-96, p. 7. Fifty passes: 28.23 + 0.43 MI - 92.67/(MI + 3.67), or
     9 MI^0.446: Ciobotaru (2009), Leonardo El. J. 15:19-30. psi. The deflection factor was fitted on one pass; used
-    here for fifty as well, by analogy. Raises ValueError for other numbers of passes.
+    here for fifty as well, by analogy.
     """
-    index, curve = np.asarray(mobility_index, float), _curve("wheeled", passes)
-    assert curve.upper is not None
-    psi = np.where(index > MOBILITY_INDEX_JOINT, curve.upper * np.power(index, 0.446), _lower(curve, index))
+    index = np.asarray(mobility_index, float)
+
+    def psi(curve: Curve) -> Array:
+        assert curve.upper is not None
+        return np.where(index > MOBILITY_INDEX_JOINT, curve.upper * np.power(index, 0.446), _lower(curve, index))
+
     factor: Array = np.power(0.15 / np.asarray(deflection_ratio, float), 0.25)
-    return psi * factor * PSI
+    return between_passes(psi(VCI_CURVES["wheeled", 1]), psi(VCI_CURVES["wheeled", 50]), passes) * factor * PSI
 
 
-def vehicle_cone_index_tracked(mobility_index: ArrayLike, passes: int) -> Array:
-    """Rating cone index a tracked machine needs for 1 or for 50 straight, level passes, Pa.
+def vehicle_cone_index_tracked(mobility_index: ArrayLike, passes: float) -> Array:
+    """Rating cone index a tracked machine needs for so many straight, level passes, Pa.
+
+    passes: one or more; for others than 1 and 50 see `between_passes`.
 
     One pass: 7.0 + 0.2 MI - 39.2/(MI + 5.6): Wong et al. (2020), J. Terramechanics 87:11-20, read second-hand.
     Fifty passes: 19.27 + 0.43 MI - 125.79/(MI + 7.08): from memory; reproduces the published pairs of one-pass and
-    fifty-pass values at MI 70-92. psi. Raises ValueError for other numbers of passes.
+    fifty-pass values at MI 70-92. psi.
     """
-    return _lower(_curve("tracked", passes), np.asarray(mobility_index, float)) * PSI
+    one, fifty = (_lower(VCI_CURVES["tracked", n], np.asarray(mobility_index, float)) for n in (1, 50))
+    return between_passes(one, fifty, passes) * PSI
 
 
-def _curve(family: str, passes: int) -> Curve:
-    if (family, passes) not in VCI_CURVES:
-        raise ValueError(f"the published curves are for 1 or 50 passes, not {passes}")
-    return VCI_CURVES[family, passes]
+def between_passes(one: ArrayLike, fifty: ArrayLike, passes: ArrayLike) -> Array:
+    """Strength needed for n passes, from that for one and for fifty: VCI1 (VCI50/VCI1)^(ln n/ln 50), exact at both.
+
+    Any unit of strength. No rule between the two is published. The power is ours; Rowland's factors for repeated passes
+    (from memory) lie on n^0.26, and ruts that grow with n^(1/3) ask for the same. Raises ValueError below one pass.
+    """
+    n = np.asarray(passes, float)
+    if np.any(n < 1):
+        raise ValueError("passes must be one or more")
+    share = np.log(n) / np.log(50.0)
+    return np.asarray(np.power(np.asarray(one, float), 1 - share) * np.power(np.asarray(fifty, float), share))
 
 
 def _lower(curve: Curve, index: Array) -> Array:

@@ -36,7 +36,7 @@ def gross_traction(pressure: ArrayLike, area: ArrayLike, state: State) -> Array:
 def sinkage(depth: ArrayLike, density: ArrayLike, pressure: ArrayLike) -> Array:
     """How far a wheel or track sinks into undisturbed snow, m: z = h (1 - rho0/rhof), never below zero.
 
-    depth: m. density: kg/m3 as it lies. pressure: nominal contact pressure, Pa, which sets the density under the load:
+    depth: m. density: kg/m3 as it lies. pressure: maximum contact pressure, Pa, which sets the density under the load:
     500 kg/m3 up to 210 kPa, 550 to 350, 600 to 700, 650 above.
 
     Richmond (1995), CRREL Report 95-7 p. 4. Measured tyres sank 20 to 40 % deeper in snow over 150 kg/m3.

@@ -143,6 +143,8 @@ class Soil(Cited):
     dry_density: Annotated[float, Field(ge=200, le=2500)] | None = None
     texture: Texture | None = None
     cone_index_psi: Bands | None = None
+    under_water: Share | None = None
+    slick: Literal["severe", "moderate", "slight"] | None = None
     instead: str = ""
 
     @model_validator(mode="after")
@@ -402,6 +404,7 @@ class Work(Cited):
     ranking: list[str]
     digs: bool = False
     clears_snow: bool = False
+    on_grade: bool = False
     carries: bool = True
     usual_area: Positive | None = None
     drags: Annotated[float, Field(ge=0, le=5)] = 0.0
@@ -566,9 +569,16 @@ class ThreePerGear(_Strict):
     tracks: Three
 
 
+class Slick(Cited):
+    says: str
+    traction: ThreePerGear
+    rain: Annotated[float, Field(gt=0, le=0.1)]
+
+
 class Grip(Cited):
     traction: ThreePerGear
     rolling: ThreePerGear
+    bank: Share = 0.0
 
 
 class CareSurface(Cited):
@@ -653,6 +663,7 @@ class PullRules(_Strict):
     working_speed: Value
     slip: Value
     shear_modulus: Value
+    film: Value
     terrain: Terrain
 
 
@@ -740,6 +751,7 @@ class Rules(_Strict):
     helps: dict[str, Help]
     snow: SnowRules
     traction: dict[str, Grip]
+    slick: dict[Literal["severe", "moderate", "slight"], Slick]
     pull: PullRules
     care: CareRules
     money: dict[str, Value]

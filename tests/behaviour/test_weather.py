@@ -49,11 +49,11 @@ def chances(job, fleet, rules):
 
 def test_a_ponding_silt_lot_after_an_inch_and_a_half(lot, fleet, rules):
     dry, wet = (chances(lot([(20, rain)]), fleet, rules) for rain in (0.0, 1.5))
-    assert (
-        dry["Wheeled 60"] > rules.limits.floats.caution + 0.15
-    )  # the weaker of the two layers decides, and a low spot is slow to dry below
+    # Two weeks without rain: it may go; a low spot is slow to dry below, the weaker layer and the weakest spot decide.
+    assert dry["Wheeled 60"] > rules.limits.floats.caution + 0.1
     assert wet["Wheeled 60"] < rules.limits.floats.caution  # out
-    assert dry["Wide-track 68"] - wet["Wide-track 68"] < 0.4 * (dry["Wheeled 60"] - wet["Wheeled 60"])
+    assert wet["Wide-track 68"] > rules.limits.floats.caution + 0.15  # stays, and loses less
+    assert dry["Wide-track 68"] - wet["Wide-track 68"] < 0.6 * (dry["Wheeled 60"] - wet["Wheeled 60"])
     ordinary = [
         chances(lot(rain, drainage="ordinary"), fleet, rules)["Wheeled 60"] for rain in ([(20, 1.5)], [(15, 1.5)], [])
     ]

@@ -87,7 +87,11 @@ def test_the_rule_of_the_country_holds_for_forks(case_of, country, share):
 
 def test_a_slope_and_a_counterweight_move_the_tipping_load(case_of):
     level = carry(case_of("Wheeled 66"))
-    slope = carry(case_of("Wheeled 66", ('wetness = "dry"', 'wetness = "dry"\ngrade = "17.6 %"')))
+    along, slope = (
+        carry(case_of("Wheeled 66", ('wetness = "dry"', f'wetness = "dry"\n{way} = "17.6 %"')))
+        for way in ("grade", "grade_across")
+    )
+    assert along.tipping == along.level  # the heavy end uphill
     assert slope.level == pytest.approx(level.level)
     assert 0.5 < slope.tipping / slope.level < 0.85  # 10 deg: 69 % in the handbook's example
     hung = carry(case_of("Wheeled 66", counterweight=Counterweight(mass="300 lb", behind="20 in")))
@@ -168,7 +172,7 @@ def test_a_heavy_tool_and_a_slope_add_up(case_of):
     # moments of the machine as fitted: T(b) = (T a - W h tan b) / (a + h_L tan b)
     edits = (
         ('kind = "load trucks"', 'kind = "load trucks"\nattachment = "snow pusher"'),
-        ('wetness = "dry"', 'wetness = "dry"\ngrade = "20 %"'),
+        ('wetness = "dry"', 'wetness = "dry"\ngrade_across = "20 %"'),
     )
     case = case_of("Wheeled 66", *edits)
     loading, reach = carry(case), 32 * IN + 0.60

@@ -55,7 +55,7 @@ def _agree(number: Number, step: float, cases: list[Case]) -> bool:
             try:
                 if case.disagreement():
                     return False
-            except (ValueError, ZeroDivisionError, TypeError, IndexError):
+            except (ValueError, ZeroDivisionError, TypeError, IndexError, KeyError):
                 return False
     return True
 

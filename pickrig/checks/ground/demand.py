@@ -2,12 +2,14 @@
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from math import log
 
 import numpy as np
 
 from pickrig.checks.carrying import GRAVITY, Carry
 from pickrig.checks.case import Case, need
 from pickrig.checks.ground.draws import Array
+from pickrig.checks.passes import passes
 from pickrig.checks.tyres import deflection, section_height
 from pickrig.facts import Quantity, Step, number, small
 from pickrig.physics import cone_index, contact
@@ -31,6 +33,15 @@ def states(case: Case, loading: Carry, payload: float, spread: float = 0.0) -> l
     """
     family = _wheeled_states if case.machine.tyres else _tracked_states
     return family(case, loading, np.array([0.0, payload]), spread)
+
+
+def own_error(case: Case) -> float:
+    """Spread of the logarithm of this machine's own error: what the curves leave out of it, wider where it is unlike
+    the vehicles they were fitted on (narrow tracks; tyres stiffer than any of theirs)."""
+    rows, machine = case.rules.strength, case.machine
+    narrow = machine.tracks is not None and (machine.tracks.width or 1.0) < rows["narrow_track"].value
+    stiff = machine.tyres is not None and machine.tyres.kind != "pneumatic"
+    return log(rows["unlike_error" if narrow or stiff else "own_error"].value)
 
 
 def most_needed(all_states: list[State]) -> State:
@@ -60,7 +71,8 @@ def _wheeled_states(case: Case, loading: Carry, payload: Array, spread: float) -
     index = factors.mobility_index
     # The published curve steps down by 3 % at MI 115; a heavier axle must not need weaker ground.
     below = np.minimum(index, cone_index.MOBILITY_INDEX_JOINT)
-    needs = np.maximum(*(cone_index.vehicle_cone_index_wheeled(i, case.passes, ratio) for i in (index, below)))
+    count = passes(case)
+    needs = np.maximum(*(cone_index.vehicle_cone_index_wheeled(i, count, ratio) for i in (index, below)))
 
     def state(end: int, loaded: int) -> State:
         def working() -> tuple[Step, ...]:
@@ -70,7 +82,7 @@ def _wheeled_states(case: Case, loading: Carry, payload: Array, spread: float) -
                 _axle_step(loading, float(payload[loaded]), axle, end),
                 *_tyre_steps(case, float(wheel[at]), pressed, float(ratio[at])),
                 _index_step("wheeled", factors, at),
-                _curve_step("wheeled", case.passes, float(index[at]), needs[at], ratio=float(ratio[at])),
+                *_curve_steps("wheeled", count, float(index[at]), needs[at], float(ratio[at])),
             )
 
         return State("rear" if end else "front", bool(loaded), float(needs[end, loaded]), working)
@@ -97,7 +109,8 @@ def _tracked_states(case: Case, loading: Carry, payload: Array, spread: float) -
         tracks.lug_height,
     )
     factors = _spread_out(factors, effective, width, spread)
-    needs = cone_index.vehicle_cone_index_tracked(factors.mobility_index, case.passes)
+    count = passes(case)
+    needs = cone_index.vehicle_cone_index_tracked(factors.mobility_index, count)
 
     def state(loaded: int) -> State:
         def working() -> tuple[Step, ...]:
@@ -116,7 +129,7 @@ def _tracked_states(case: Case, loading: Carry, payload: Array, spread: float) -
                     CPF=number(factors.contact_pressure[loaded], 2),
                 ),
                 _index_step("tracked", factors, (loaded,)),
-                _curve_step("tracked", case.passes, float(factors.mobility_index[loaded]), needs[loaded]),
+                *_curve_steps("tracked", count, float(factors.mobility_index[loaded]), needs[loaded]),
             )
 
         return State("tracks", bool(loaded), float(needs[loaded]), working)
@@ -173,6 +186,23 @@ def _index_step(family: str, factors: cone_index.IndexFactors, at: tuple[int, ..
     given = {name: number(value, places) for name, value, places in zip(names, f, digits, strict=False)}
     key = f"floats.index_{family}"
     return Step(key, **given, EF=number(f[6], 2), TX=number(f[7], 2), MI=number(f[8], 1))
+
+
+def _curve_steps(family: str, count: float, index: float, needs: float, ratio: float | None = None) -> tuple[Step, ...]:
+    """The curve for this count of passes, or the two it lies between."""
+    given = {} if ratio is None else {"ratio": ratio}
+    if (family, int(count)) in cone_index.VCI_CURVES and count == int(count):
+        return (_curve_step(family, int(count), index, needs, **given),)
+    ends = {n: _on_curve(index, n, ratio) for n in (1, 50)}
+    between = {f"VCI{n}": Quantity(end, "strength") for n, end in ends.items()}
+    last = Step("floats.curve_between", n=number(count, 0), **between, VCIn=Quantity(float(needs), "strength"))
+    return (*(_curve_step(family, n, index, end, **given) for n, end in ends.items()), last)
+
+
+def _on_curve(index: float, count: int, ratio: float | None) -> float:
+    if ratio is None:
+        return float(cone_index.vehicle_cone_index_tracked(index, count))
+    return float(cone_index.vehicle_cone_index_wheeled(index, count, ratio))
 
 
 def _curve_step(family: str, passes: int, index: float, needs: float, **ratio: float) -> Step:

@@ -1,5 +1,6 @@
 """The random numbers of a run, drawn before anything is known: a change of input moves nothing else."""
 
+from collections.abc import Iterator
 from dataclasses import dataclass, field
 from typing import Literal
 
@@ -12,7 +13,7 @@ Gear = Literal["tracks", "tyres"]
 
 _UNIFORM = ("group", "moisture", "equation", "clay", "cone_factor", "band", "traction", "rolling")
 _SURFACE = ("grip", "drag", "push", "density", "crush", "slides", "edge", "reach", "pavement", "chains", "box", "pace")
-_FROST = ("freezing", "thawing", "ice")
+_FROST = ("freezing", "thawing", "ice", "alone")
 _WATER = ("wilting", "saturation", "evaporation", "roots")
 _NORMAL = ("scatter", "reading", "residual", "capacity", "drainage", "forecast", "tyres", "tracks")
 
@@ -23,7 +24,7 @@ class Luck:
 
     uniform: dict[str, Array]
     normal: dict[str, Array]
-    resample: float
+    seed: int = 0
     drawn: dict[tuple[str, Three], Array] = field(default_factory=dict, compare=False, repr=False)
 
     def draw(self, name: str, spread: Three) -> Array:
@@ -31,6 +32,15 @@ class Luck:
         if (name, spread) not in self.drawn:
             self.drawn[name, spread] = triangle(self.uniform[name], *spread)
         return self.drawn[name, spread]
+
+    def along(self, steps: int) -> Iterator[Array]:
+        """Standard normal numbers for each step of a route; a longer route begins as a shorter one."""
+        rng = np.random.default_rng([self.seed, 5])
+        return (rng.standard_normal(self.draws) for _ in range(steps))
+
+    def own(self, name: str) -> Array:
+        """Standard normal numbers of one machine's own, by its name."""
+        return np.random.default_rng([self.seed, 6, *name.encode()]).standard_normal(self.draws)
 
     @property
     def draws(self) -> int:
@@ -42,7 +52,6 @@ def draw_luck(draws: int, seed: int) -> Luck:
     rng = np.random.default_rng(seed)
     uniform = dict(zip(_UNIFORM, rng.random((len(_UNIFORM), draws)), strict=True))
     normal = rng.standard_normal((len(_NORMAL), draws))
-    resample = float(rng.random())
     later = np.random.default_rng([seed, 2]).random(
         (len(_SURFACE), draws)
     )  # so that the soil's own luck stays as it was
@@ -50,7 +59,7 @@ def draw_luck(draws: int, seed: int) -> Luck:
     uniform |= dict(zip(_FROST, np.random.default_rng([seed, 4]).random((len(_FROST), draws)), strict=True))
     water = np.random.default_rng([seed, 3]).standard_normal((len(_WATER), draws))
     named = dict(zip(_NORMAL, normal, strict=True)) | dict(zip(_WATER, water, strict=True))
-    return Luck(uniform, named, resample)
+    return Luck(uniform, named, seed)
 
 
 def triangle(u: Array, low: float, best: float, high: float) -> Array:

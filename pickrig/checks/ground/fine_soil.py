@@ -3,6 +3,7 @@
 from collections.abc import Callable
 from dataclasses import dataclass
 from math import log
+from typing import Literal
 
 import numpy as np
 from numpy.typing import NDArray
@@ -11,25 +12,30 @@ from pickrig.checks.cited import source
 from pickrig.checks.ground.draws import Array, Luck, triangle
 from pickrig.checks.ground.evidence import Evidence, believe, is_tested
 from pickrig.checks.ground.moisture import Moist, by_weather, by_word
+from pickrig.checks.ground.route import weakest
 from pickrig.facts import Chance, Key, Quantity, Ruled, Said, Statements
 from pickrig.inputs import Job
 from pickrig.physics import cone_index
 from pickrig.rulebook import Rules
 from pickrig.rulebook.tables import Soil
 
+Wet = Literal["dry", "moist", "wet"]
+
 
 @dataclass(frozen=True)
 class FineDay:
     """A day's strengths, one number a draw, Pa, and how they came about. steady: for machines that do not churn, by the
-    layer that decides, "shallow" or "deep"."""
+    layer that decides, "shallow" or "deep". voices: strength by each of the two equations alone, where there are two
+    and nobody tested the ground. wetness: the word for the upper layer."""
 
     moist: Moist
     strength: Array
     undisturbed: Array
     undrained: Array
     steady: dict[str, Array]
-    equations: tuple[float, float]
+    voices: tuple[Array, Array] | None
     water: Said | None
+    wetness: Wet
     notes: Statements
     sources: Statements
 
@@ -56,9 +62,12 @@ def fine_days(job: Job, rules: Rules, luck: Luck) -> list[FineDay]:
             _strengths(key, rules.soils[key], moist, rules, luck) for key, moist in zip(groups, days, strict=True)
         ]
         by_day.append((days[0], {name: _chosen([c[name] for c in columns], chosen) for name in columns[0]}))
-    mixed = [{name: _mixed(strengths, luck) for name, strengths in joined.items()} for _, joined in by_day]
+    level = _level(rules, luck)
+    mixed = [{name: _pooled(strengths, level) for name, strengths in joined.items()} for _, joined in by_day]
+    weak = weakest(job, rules, luck)
     evidence = believe(job, rules, luck, np.maximum(by_day[0][1][_CHURNED].undisturbed, mixed[0][_CHURNED]), n_k)
-    notes, sources = (*_notes(job), *evidence.notes), (*_sources(job, rules, groups), *evidence.sources)
+    two = any(rules.soils[key].clay is not None for key in groups)
+    notes, sources = (*_notes(job, rules), *evidence.notes), (*_sources(job, rules, groups), *evidence.sources)
     out: list[FineDay] = []
     for (moist, joined), by_layer in zip(by_day, mixed, strict=True):
         strengths, strength = joined[_CHURNED], by_layer[_CHURNED]
@@ -67,9 +76,23 @@ def fine_days(job: Job, rules: Rules, luck: Luck) -> list[FineDay]:
         undisturbed = np.maximum(strengths.undisturbed, strength)
         correction = _faded(evidence, moist, job, rules)
         record = job.weather is not None and job.weather.record
-        narrowed = _narrowed(correction, strength, undisturbed, n_k)
-        steady = {name: _corrected(s, correction) for name, s in by_layer.items() if name != _CHURNED}
-        out.append(_day(moist, strengths, narrowed, steady, notes, sources, record))
+        strength, undisturbed, undrained = _narrowed(correction, strength, undisturbed, n_k)
+        steady = {name: weak * _corrected(s, correction) for name, s in by_layer.items() if name != _CHURNED}
+        told = correction is None and not record  # of thousands of days nobody reads the words
+        out.append(
+            FineDay(
+                moist=moist,
+                strength=weak * strength,
+                undisturbed=undisturbed,
+                undrained=undrained,
+                steady=steady,
+                voices=(weak * strengths.by_group, weak * strengths.by_clay) if told and two else None,
+                water=None if record else _water(moist),
+                wetness=_word(rules.soils[groups[0]], moist),
+                notes=notes,
+                sources=sources,
+            )
+        )
     return out
 
 
@@ -93,14 +116,19 @@ def _strengths(key: str, soil: Soil, moist: Moist, rules: Rules, luck: Luck) -> 
     clay = low + (high - low) * luck.uniform["clay"]
     off = np.exp(log(rules.strength["equation_scatter"].value) * luck.normal["residual"])
 
+    # Organic soil is outside what the clay equation was fitted on. The one equation left may be off its level either
+    # way by as much as the two are apart where there are two.
+    apart = rules.strength["equations_apart"].value
+    alone = 1.0 if soil.clay is not None else apart ** (2 * luck.uniform["alone"] - 1)
+
     def second_opinion(moisture: Array) -> Array:
-        # Organic soil is outside what the clay equation was fitted on: there the first equation counts twice.
         if soil.clay is None:
             return cone_index.rating_cone_index(key, moisture)
         return cone_index.rating_cone_index_clay(clay, moisture)
 
     by_layer = [
-        (cone_index.cone_index(key, m), cone_index.rating_cone_index(key, m), second_opinion(m)) for m in moist.layers
+        (cone_index.cone_index(key, m), alone * cone_index.rating_cone_index(key, m), alone * second_opinion(m))
+        for m in moist.layers
     ]
     capped = [[np.minimum(s * off, cone_index.FULL_SCALE) for s in layer] for layer in by_layer]
     if len(capped) == 1:
@@ -135,9 +163,17 @@ def _chosen(columns: list[_Strengths], chosen: NDArray[np.int_]) -> _Strengths:
     )
 
 
-def _mixed(strengths: _Strengths, luck: Luck) -> Array:
-    """Either equation, with even odds."""
-    return np.where(luck.uniform["equation"] < 0.5, strengths.by_group, strengths.by_clay)
+def _level(rules: Rules, luck: Luck) -> Array:
+    """Weight of the clay equation, a draw each: where the truth lies between the two is one error of the whole run."""
+    row = rules.strength["clay_equation"]
+    assert row.low is not None
+    assert row.high is not None
+    return np.asarray(row.low + (row.high - row.low) * luck.uniform["equation"])
+
+
+def _pooled(strengths: _Strengths, level: Array) -> Array:
+    """Strength between the two equations, on the scale of its logarithm."""
+    return np.asarray(strengths.by_group ** (1 - level) * strengths.by_clay**level)
 
 
 def _faded(evidence: Evidence, moist: Moist, job: Job, rules: Rules) -> Array | None:
@@ -163,19 +199,13 @@ def _corrected(strength: Array, correction: Array | None) -> Array:
     return strength if correction is None else np.minimum(strength * correction, cone_index.FULL_SCALE)
 
 
-def _day(
-    moist: Moist,
-    strengths: _Strengths,
-    narrowed: tuple[Array, Array, Array],
-    steady: dict[str, Array],
-    notes: Statements,
-    sources: Statements,
-    record: bool,
-) -> FineDay:
-    if record:  # thousands of days, of which nobody reads the words
-        return FineDay(moist, *narrowed, steady, (0.0, 0.0), None, notes, sources)
-    equations = float(np.median(strengths.by_group)), float(np.median(strengths.by_clay))
-    return FineDay(moist, *narrowed, steady, equations, _water(moist), notes, sources)
+def _word(soil: Soil, moist: Moist) -> Wet:
+    """Dry, moist or wet, by the middle of the upper layer."""
+    levels, upper = soil.moisture, float(np.median(moist.layers[0]))
+    assert levels is not None
+    if upper < (levels.dry + levels.moist) / 2:
+        return "dry"
+    return "moist" if upper < (levels.moist + levels.wet) / 2 else "wet"
 
 
 def _water(moist: Moist) -> Said | None:
@@ -193,16 +223,20 @@ def _water(moist: Moist) -> Said | None:
     )
 
 
-def _notes(job: Job) -> Statements:
+def _notes(job: Job, rules: Rules) -> Statements:
     ground = job.ground
+    told: list[Said] = []
+    if ground.route is None and job.task.haul is None:
+        usual = Quantity(rules.strength["usual_route"].value, "length")
+        told.append(Said("assumed.route", route=usual, key=Key("ground.route")))
     if job.weather is not None and ground.moisture is None:
         lot = [] if ground.drainage else [Said("assumed.drainage", key=Key("ground.drainage"))]
         lot += [] if ground.cover else [Said("assumed.cover", key=Key("ground.cover"))]
         ahead = [day for day in job.weather.days if day.date > job.weather.last_measured and day.rain == 0]
         dry = [Said("assumed.forecast_dry")] if ahead else []
-        return (*lot, *dry, *_start_notes(job), *job.weather.notes)
+        return (*told, *lot, *dry, *_start_notes(job), *job.weather.notes)
     unused = tuple(Key(f"ground.{key}") for key in ("drainage", "cover") if getattr(ground, key))
-    told = [Said("assumed.one_layer")]
+    told.append(Said("assumed.one_layer"))
     told += [Said("assumed.no_weather", keys=unused)] if unused else []
     if ground.wetness is None and ground.moisture is None and not ground.standing_water:
         key = "assumed.any_wetness" if is_tested(job) else "assumed.soil_wet"

@@ -53,11 +53,12 @@ def with_frost(case: Case, loading: Carry, thawed: Finding) -> Finding:
     if depth is None:
         return thawed
     crust, limits = _carries(case, loading, depth), case.rules.limits.floats
-    alone = thawed.chance or 0.0
+    alone, doubt = thawed.chance or 0.0, _doubt(case)
+    bears = doubt is None and crust.lasts >= limits.go and crust.thinnest >= case.rules.strength["frost_bears"].value
     if thawed.verdict == "go":
-        return _told(thawed, Said("frost.either"), *crust.steps)
-    doubt = _doubt(case)
-    if doubt is None and crust.lasts >= limits.go and crust.thinnest >= case.rules.strength["frost_bears"].value:
+        chance = max(alone, crust.lasts) if bears else alone
+        return replace(_told(thawed, Said("frost.either"), *crust.steps), value=chance, chance=chance)
+    if bears:
         return _held(case, thawed, "go", crust.lasts, (Said("frost.holds"),), crust)
     if crust.first >= limits.caution and crust.first > alone:
         lead = (_until(case, crust),) if doubt is None else (_until(case, crust), doubt)

@@ -38,8 +38,7 @@ def by_word(soil: Soil, ground: Ground, rules: Rules, luck: Luck) -> Moist:
     """What the job's word or number stands for; a word reaches half-way to its neighbours."""
     full = saturated(soil, rules)
     low, best, high = _band(soil, ground, full)
-    scatter = rules.strength["moisture_scatter"].value * luck.normal["scatter"]
-    moisture = triangle(luck.uniform["moisture"], low, best, high) + scatter
+    moisture = triangle(luck.uniform["moisture"], low, best, high)
     return Moist(None, (np.clip(moisture, 0.3 * best, max(full, best)),), float(ground.standing_water))
 
 
@@ -70,30 +69,29 @@ def by_weather(
     weather = job.weather
     assert weather is not None
     course = Course(soil, job, rules, luck)
-    scatter = rules.strength["moisture_scatter"].value * luck.normal["scatter"]
     levels = tuple(
         float(np.median(wetness.gravimetric(theta, course.density)))
         for theta in (course.lot.field_capacity, course.lot.saturation)
     )
     out, dusk = [], None
     if course.begins > weather.last_measured:
-        out.append(Moist(weather.last_measured, _by_weight(course.water, course, scatter)))
+        out.append(Moist(weather.last_measured, _by_weight(course.water, course)))
     for day in course:
         if day.date < weather.last_measured:
             continue
-        morning = dusk or _by_weight(day.dawn, course, scatter)
-        layers = dusk = _by_weight(day.dusk, course, scatter)
+        morning = dusk or _by_weight(day.dawn, course)
+        layers = dusk = _by_weight(day.dusk, course)
         if day.date > weather.last_measured:
             layers = tuple(worse(a, b) for a, b in zip(morning, layers, strict=True))
         out.append(_moist(day, layers, course, levels))
     return out
 
 
-def _by_weight(water: wetness.Water, course: Course, scatter: Array) -> tuple[Array, ...]:
+def _by_weight(water: wetness.Water, course: Course) -> tuple[Array, ...]:
     low = 0.5 * wetness.gravimetric(course.lot.wilting, course.density)
     high = wetness.gravimetric(course.lot.saturation, course.density)
     contents = (water.upper_content, water.lower_content)
-    return tuple(np.clip(wetness.gravimetric(theta, course.density) + scatter, low, high) for theta in contents)
+    return tuple(np.clip(wetness.gravimetric(theta, course.density), low, high) for theta in contents)
 
 
 def _moist(day: WaterDay, layers: tuple[Array, ...], course: Course, levels: tuple[float, ...]) -> Moist:

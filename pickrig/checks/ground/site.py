@@ -4,6 +4,7 @@ import datetime as dt
 from dataclasses import dataclass, field, replace
 from functools import cached_property
 from math import log
+from statistics import NormalDist
 from typing import Literal
 
 import numpy as np
@@ -12,11 +13,11 @@ from numpy.typing import NDArray
 from pickrig.checks.cited import source
 from pickrig.checks.ground.draws import Array, Gear, Luck, draw_luck, triangle
 from pickrig.checks.ground.evidence import believe
-from pickrig.checks.ground.fine_soil import FineDay, fine_days
+from pickrig.checks.ground.fine_soil import FineDay, Wet, fine_days
 from pickrig.checks.ground.freezing import HOURS, WORKING
 from pickrig.checks.ground.moisture import by_weather
 from pickrig.facts import Key, Ruled, Said, Statements, Term, Value
-from pickrig.inputs import Job, soft_share
+from pickrig.inputs import Job, Machine, soft_share
 from pickrig.physics import cone_index
 from pickrig.rulebook import Rules
 from pickrig.rulebook.tables import SandRow, Soil
@@ -30,10 +31,11 @@ class Site:
 
     strength: rating cone index (cone index for gravel), Pa. undisturbed: cone index before traffic, Pa. undrained:
     shear strength of fine soil, Pa. steady: strength for machines that do not churn, by the layer that decides. pull:
-    spare pull on clean sand as a share of weight, by running gear. error: factor on the strength a machine needs.
-    equations: median strength by each of the two published equations, Pa. crust: frozen from the surface down at the
-    hours of `freezing.HOURS`, m; () without frost. rain: of the day, m. water: how wet, where it was worked out. luck:
-    the run's random numbers.
+    spare pull on clean sand as a share of weight, by running gear. error: factor on the strength a machine needs that
+    all machines of a running gear share. voices: strength by each of the two published equations alone, Pa. crust:
+    frozen from the surface down at the hours of `freezing.HOURS`, m; () without frost. rain: of the day, m. wetness:
+    the word for the upper layer. standing: share of the draws with water on it. water: how wet, where it was worked
+    out. luck: the run's random numbers.
     """
 
     name: Value
@@ -45,10 +47,12 @@ class Site:
     undrained: Array | None = None
     steady: dict[str, Array] = field(default_factory=dict)
     pull: dict[Gear, Array] | None = None
-    equations: tuple[float, float] | None = None
+    voices: tuple[Array, Array] | None = None
     date: dt.date | None = None
     rain: float = 0.0
     crust: tuple[Array, ...] = ()
+    wetness: Wet | None = None
+    standing: float = 0.0
     water: Said | None = None
     assumed: Statements = ()
     sources: Statements = ()
@@ -90,15 +94,38 @@ class Site:
             undisturbed=_times(self.undisturbed, factor, cone_index.FULL_SCALE),
             undrained=_times(self.undrained, factor),
             steady={name: np.minimum(s * factor, cone_index.FULL_SCALE) for name, s in self.steady.items()},
+            voices=None,
         )
 
-    def chance(self, gear: Gear, needs: float, layer: str = "") -> float:
-        """Share of draws in which the ground is at least as strong as a machine of this running gear needs, Pa. layer:
-        that decides for a machine which does not churn, "shallow" or "deep"; for any other, the weaker."""
-        if layer in self.steady:
-            return float(np.mean(self.steady[layer] >= needs * self.error[gear]))
-        carried = self._carried[gear]
-        return 1 - float(np.searchsorted(carried, needs, side="left")) / len(carried)
+    def chance(self, gear: Gear, needs: float, own: float = 0.0, layer: str = "") -> float:
+        """Chance that the ground is at least as strong as a machine of this running gear needs, Pa.
+
+        own: the machine's own error, the spread of its logarithm, summed out and not drawn: like machines come out
+        alike. layer: that decides for a machine which does not churn, "shallow" or "deep"; for any other, the weaker.
+        """
+        carried = np.sort(self.steady[layer] / self.error[gear]) if layer in self.steady else self._carried[gear]
+        return _share_over(carried, needs, own)
+
+    def voice_chances(self, gear: Gear, needs: float, own: float = 0.0) -> tuple[float, float] | None:
+        """The same by each of the two published equations alone."""
+        if self.voices is None:
+            return None
+        first, second = (_share_over(np.sort(voice / self.error[gear]), needs, own) for voice in self.voices)
+        return first, second
+
+    def holds(self, machine: Machine, needs: float, own: float) -> NDArray[np.bool_]:
+        """Draw by draw, whether the ground holds this machine, its own error drawn."""
+        assert self.strength is not None
+        return np.asarray(self.strength >= needs * self.error[machine.gear] * np.exp(own * self.luck.own(machine.name)))
+
+
+_QUANTILES = np.array([NormalDist().inv_cdf((n + 0.5) / 16) for n in range(16)])
+
+
+def _share_over(carried: Array, needs: float, own: float) -> float:
+    """Share of sorted strengths at or over a need whose logarithm is normal with this spread."""
+    needed = needs * np.exp(own * _QUANTILES)
+    return 1 - float(np.mean(np.searchsorted(carried, needed, side="left"))) / len(carried)
 
 
 def _times(strength: Array | None, factor: float, most: float = np.inf) -> Array | None:
@@ -141,10 +168,12 @@ def _on_day(site: Site, day: FineDay) -> Site:
         steady=day.steady,
         undisturbed=day.undisturbed,
         undrained=day.undrained,
-        equations=day.equations,
+        voices=day.voices,
         date=day.moist.date,
         rain=day.moist.rain,
         crust=day.moist.crust,
+        wetness=day.wetness,
+        standing=day.moist.standing,
         water=day.water,
         assumed=(*site.assumed, *day.notes),
         sources=day.sources,
@@ -160,6 +189,8 @@ def _gravel(site: Site, soil: Soil, job: Job, rules: Rules, luck: Luck) -> Site:
         wetness, notes = "wet", (*notes, Said("assumed.gravel_wet", key=Key("ground.wetness")))
     low, high = getattr(soil.cone_index_psi, wetness)
     strength = PSI * low * (high / low) ** luck.uniform["band"]
+    if job.ground.standing_water and soil.under_water is not None:
+        strength *= soil.under_water
     evidence = believe(job, rules, luck, strength, np.ones_like(strength))
     if evidence.correction is not None:
         strength = np.minimum(strength * evidence.correction, cone_index.FULL_SCALE)
@@ -174,7 +205,12 @@ def _sands(site: Site, soil: Soil, job: Job, rules: Rules, luck: Luck) -> tuple[
         course = by_weather(soil, job, rules, luck, worse=np.minimum)
         days = [day for day in course if day.date and day.date >= job.weather.job_day]
         return tuple(
-            replace(_sand(site, day.layers[0] >= from_damp, job, rules, luck), date=day.date, rain=day.rain)
+            replace(
+                _sand(site, day.layers[0] >= from_damp, job, rules, luck),
+                date=day.date,
+                rain=day.rain,
+                wetness="moist" if np.mean(day.layers[0] >= from_damp) > 0.5 else "dry",
+            )
             for day in days
         )
     damp = ground.wetness in ("moist", "wet") or ground.standing_water

@@ -9,7 +9,7 @@ import numpy as np
 from pickrig.checks import Case
 from pickrig.checks.carrying import carry
 from pickrig.checks.case import MissingError
-from pickrig.checks.ground.demand import most_needed, states
+from pickrig.checks.ground.demand import most_needed, own_error, states
 from pickrig.checks.ground.draws import Array, Luck, draw_luck
 from pickrig.checks.ground.fine_soil import fine_days
 from pickrig.checks.ground.frozen import at_work, heaviest, plate_chances
@@ -103,11 +103,13 @@ def _always(job: Job, machines: tuple[Machine, ...], rules: Rules, draws: int, s
 @dataclass(frozen=True)
 class _Asked:
     """What a machine, loaded as the work loads it, asks of the ground. strength: Pa. load: of its heaviest contact, N.
-    radius: of a circle as large as that contact, m. Infinite where a figure is missing."""
+    radius: of a circle as large as that contact, m. own: spread of the logarithm of its own error. Infinite where a
+    figure is missing."""
 
     strength: float = float("inf")
     load: float = float("inf")
     radius: float = 0.0
+    own: float = 0.0
 
 
 def _asked(job: Job, machines: tuple[Machine, ...], rules: Rules, draws: int, seed: int) -> list[_Asked]:
@@ -120,7 +122,9 @@ def _asked_by(job: Job, machine: Machine, site: Site, rules: Rules) -> _Asked:
     case = Case(job, machine, site, rules)
     try:
         loading = carry(case)
-        return _Asked(most_needed(states(case, loading, loading.payload)).needs, *heaviest(case, loading))
+        return _Asked(
+            most_needed(states(case, loading, loading.payload)).needs, *heaviest(case, loading), own_error(case)
+        )
     except MissingError:
         return _Asked()
 
@@ -157,7 +161,7 @@ def _year(
     for index, wanted in asked.items():
         share = np.empty((len(machines), 12))
         for m, machine in enumerate(machines):
-            carried = by_gear[machine.gear]
+            carried = by_gear[machine.gear] / np.exp(wanted[m].own * luck.own(machine.name))
             chance = 1 - np.sum(carried < wanted[m].strength, axis=1) / draws
             frozen = np.array([_bears(day.moist, wanted[m], rules, luck) for day in fine])
             good = (chance >= rules.limits.floats.go) | frozen

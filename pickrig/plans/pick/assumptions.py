@@ -27,7 +27,9 @@ def _work(job: Job, rules: Rules) -> Statements:
     task, work = job.task, rules.work[job.task.kind]
     told = []
     if task.passes is None and soft_share(job.ground, rules) > 0:
-        told.append(Said("assumed.day" if work.passes > 1 else "assumed.once", key=Key("task.passes")))
+        counted = task.volume is not None or task.pieces > 1
+        key = "assumed.once" if work.passes == 1 else "assumed.trips" if counted else "assumed.day"
+        told.append(Said(key, key=Key("task.passes")))
     if task.attachment is None:
         told.append(Said("assumed.attachment", tool=Ruled(work.attachment), key=Key("task.attachment")))
     tool = attachment_of(job.task, rules)

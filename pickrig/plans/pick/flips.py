@@ -116,6 +116,8 @@ def _turned(dial: _Dial, name: str | None, picked: Picked) -> Iterator[Flip]:
 def _passes_flips(job: Job, name: str | None, picked: Picked, rules: Rules) -> Iterator[Flip]:
     """A day's work against a single crossing."""
     now = job.task.passes or ("all day" if rules.work[job.task.kind].passes > 1 else "once")
+    if not isinstance(now, str):
+        return
     other = "once" if now == "all day" else "all day"
     then, standings = picked(Changed(_with_task(job, passes=other), "task.passes"))
     if then != name:

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from pickrig.checks import Case
 from pickrig.checks.carrying import carry
 from pickrig.checks.cited import cited
-from pickrig.checks.ground.demand import most_needed, states
+from pickrig.checks.ground.demand import most_needed, own_error, states
 from pickrig.checks.ground.site import Site
 from pickrig.facts import Ruled
 from pickrig.inputs import Job
@@ -63,4 +63,4 @@ def _tried(case: Case, row: Help) -> Iterator[tuple[float, float]]:
     for thickness in row.thicknesses:
         spread = row.spread if row.spread is not None else (row.spread_per_thickness or 0.0) * thickness
         needs = most_needed(states(case, loading, loading.payload, spread)).needs
-        yield thickness, case.site.chance(case.machine.gear, needs)
+        yield thickness, case.site.chance(case.machine.gear, needs, own_error(case))

@@ -19,7 +19,11 @@ def _work(job: Job) -> Iterator[Said]:
     if task.load is not None:
         key = "told.load_split" if task.split else "told.load_whole"
         yield Said(key, load=Quantity(task.load, "mass"), pieces=task.pieces)
-    yield from _words(("attachment", task.attachment), ("passes", task.passes))
+    yield from _words(("attachment", task.attachment))
+    if isinstance(task.passes, str):
+        yield Said("told.passes", what=Ruled(task.passes))
+    elif task.passes is not None:
+        yield Said("told.passes_counted", passes=task.passes)
     if task.set_height is not None:
         yield Said("told.set_height", what=Quantity(task.set_height, "length"))
 

@@ -1,12 +1,15 @@
 """How sure the pick is: shares of weightings, of weightings with grounds, and weights at which it would lose."""
 
+from math import log, sqrt
+from statistics import NormalDist
+
 import numpy as np
 from numpy.typing import NDArray
 
 from pickrig import scoring
 from pickrig.checks import Case
 from pickrig.checks.carrying import carry
-from pickrig.checks.ground.demand import most_needed, states
+from pickrig.checks.ground.demand import most_needed, own_error, states
 from pickrig.facts import Quantity, Ruled, Said, Statements
 from pickrig.plans.pick.record import Interval, Robustness, Standing
 from pickrig.rulebook import Rules
@@ -37,7 +40,10 @@ def robustness(
         with_ground=together,
         none_holds=none,
         intervals=_intervals(values, weights) if len(usable) > 1 else (),
-        says=_says(usable, kept.first, any_.first, together, none, _intervals(values, weights), rules),
+        says=(
+            *_says(usable, kept.first, any_.first, together, none, _intervals(values, weights), rules),
+            *(_on_the_ground(usable, cases) if "floats" in weights else ()),
+        ),
         beaten=_beaten(usable, values),
     )
 
@@ -59,9 +65,24 @@ def holds(case: Case, standing: Standing) -> NDArray[np.bool_]:
         return np.asarray(site.pull[case.machine.gear] >= reserve)
     if site.strength is None:
         return everywhere
+    return site.holds(case.machine, _needs(case), own_error(case))
+
+
+def _needs(case: Case) -> float:
+    """Strength this machine needs, Pa."""
     loading = carry(case)
-    needs = most_needed(states(case, loading, loading.payload)).needs
-    return np.asarray(site.strength >= needs * site.error[case.machine.gear])
+    return most_needed(states(case, loading, loading.payload)).needs
+
+
+def asks_less(first: Case, second: Case) -> float | None:
+    """Chance that the first machine needs weaker ground than the second, their errors being what they are; None where
+    the ground has no strength of its own. Machines on one running gear share part of their error."""
+    if first.site.strength is None:
+        return None
+    shared = log(first.rules.strength["machine_error"].value)
+    apart = 0.0 if first.machine.gear == second.machine.gear else 2 * shared**2
+    spread = sqrt(own_error(first) ** 2 + own_error(second) ** 2 + apart)
+    return NormalDist().cdf(log(_needs(second) / _needs(first)) / spread)
 
 
 def _intervals(values: scoring.Array, weights: dict[str, float]) -> tuple[Interval, ...]:
@@ -97,6 +118,17 @@ def _says(
         told.append(Said("sure.with_ground", share=_share(together[first.name])))
         told += [Said("sure.none_holds", share=_share(none))] if none >= 0.005 else []
     return (*told, _would_lose(usable[1].name, intervals, rules))
+
+
+def _on_the_ground(usable: list[Standing], cases: dict[str, Case]) -> Statements:
+    """How sure the order of the first two is in what they ask of the ground."""
+    if len(usable) == 1:
+        return ()
+    first, second = usable[:2]
+    less = asks_less(cases[first.name], cases[second.name])
+    if less is None:
+        return ()
+    return (Said("sure.asks_less", machine=first.name, rival=second.name, draws=round(100 * less)),)
 
 
 def _share(share: float) -> Quantity:

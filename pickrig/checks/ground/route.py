@@ -1,0 +1,34 @@
+"""A route is as weak as its weakest spots: how far they lie below the lot's own strength."""
+
+import numpy as np
+
+from pickrig.checks.ground.draws import Array, Luck
+from pickrig.inputs import Job
+from pickrig.rulebook import Rules
+
+_STEP = 2.0  # m, about the length of a contact
+
+
+def length(job: Job, rules: Rules) -> float:
+    """Metres the machine goes over soft ground, one way: as the job says, else a usual route."""
+    given = job.ground.route if job.ground.route is not None else job.task.haul
+    return rules.strength["usual_route"].value if given is None else given
+
+
+def weakest(job: Job, rules: Rules, luck: Luck) -> Array:
+    """Strength of the weakest spot along the route over that of the lot, a draw each, the same for every machine.
+
+    The logarithm of strength varies along a route as a normal process with an exponential correlation (spread and
+    length measured: rules/strength.toml). A vehicle cone index is read off a lane against that lane's mean, so what a
+    lane of its own holds is taken off again.
+    """
+    rows = rules.strength
+    steps = 1 + int(min(length(job, rules), rows["longest_route"].value) / _STEP)
+    keeps = float(np.exp(-_STEP / rows["spot_length"].value))
+    along = luck.along(steps)
+    spot = next(along)
+    lowest = spot
+    for fresh in along:
+        spot = keeps * spot + np.sqrt(1 - keeps**2) * fresh
+        lowest = np.minimum(lowest, spot)
+    return np.exp(rows["spot_spread"].value * lowest) * rows["lane"].value

@@ -1,0 +1,48 @@
+"""How often a machine passes over the same ground: as the job says, by its own trips, or a day's work."""
+
+from pickrig.checks.carrying import carry
+from pickrig.checks.case import Case
+from pickrig.physics import cycle
+from pickrig.rulebook.tables import Material
+
+_A_TRIP = 2  # out and back
+_WORDS = {"all day": 50.0, "once": 1.0}
+
+
+def passes(case: Case) -> float:
+    """Passes over the same ground, no more than the curves may be stretched to."""
+    given, usual = case.job.task.passes, float(case.rules.work[case.job.task.kind].passes)
+    if isinstance(given, str):
+        return _WORDS[given]
+    if given is not None:
+        return _within(case, given)
+    trips = trips_of(case) if usual > 1 else None
+    return usual if trips is None else _within(case, _A_TRIP * trips)
+
+
+def _within(case: Case, count: float) -> float:
+    return min(float(count), case.rules.strength["most_passes"].value)
+
+
+def trips_of(case: Case) -> int | None:
+    """Trips this machine makes for the loads or the earth the job names; None where it names none, or it cannot."""
+    loading, task = carry(case), case.job.task
+    if task.volume is not None:
+        capacity = case.machine.bucket_capacity
+        if loading.safe <= 0 or capacity is None:
+            return None
+        row = material(case)
+        load = min(row.fill[1] * capacity, loading.safe / row.density)
+        return int(cycle.trips(float(cycle.loose_volume(task.volume, row.swell)), load))
+    if task.pieces > 1 and loading.trips > 0:
+        return loading.trips * task.pieces
+    return None
+
+
+def material(case: Case) -> Material:
+    """What is dug: as the job says, else by its soil."""
+    given, soil = case.job.task.material, case.job.ground.soil
+    if given is None and soil is not None:
+        name = case.rules.soils[soil].name
+        given = next((word for word in ("clay", "sand", "gravel") if word in name), None)
+    return case.rules.cycles.materials[given or "earth"]

@@ -1,0 +1,100 @@
+"""What a machine drives on, and what it finds there: the row of rules/traction.toml for the surface and its wetness."""
+
+import numpy as np
+
+from pickrig.checks.case import Case
+from pickrig.checks.ground.draws import Array, Gear, Three
+from pickrig.checks.ground.frozen import frozen_hard
+from pickrig.rulebook.tables import ThreePerGear
+
+_COLD = -3.0  # degC, below which snow and ice are dry to drive on
+_MOST = 0.5  # share of the draws
+_TRACE = 0.0005  # m of rain that wets nothing
+
+
+def row_of(case: Case, surface: str) -> str:
+    """Row of rules/traction.toml: soil as wet as it is judged, anything else wet unless it is known to be dry."""
+    ground = case.job.ground
+    if surface == "site soil":
+        if frozen_hard(case):
+            return "soil moist"  # hard as a road, with a little rime or thaw on it; our judgment
+        return "soil slick" if _under_water(case) else f"soil {_wetness(case)}"
+    dry = _dry_on_top(case)
+    if surface in ("ice", "packed snow", "scraped pavement"):
+        dry = ground.temperature is not None and ground.temperature <= _COLD
+    return f"{surface} {'dry' if dry else 'wet'}"
+
+
+def _under_water(case: Case) -> bool:
+    """Whether water stands on fine soil: on most spots, where it is worked out."""
+    return case.site.family == "fine" and (case.site.standing >= _MOST or case.job.ground.standing_water)
+
+
+def _wetness(case: Case) -> str:
+    """As the ground is judged; the job's own word where it is not worked out."""
+    ground = case.job.ground
+    return case.site.wetness or ("wet" if ground.standing_water else ground.wetness or "wet")
+
+
+def _dry_on_top(case: Case) -> bool:
+    """Paving and grass are wet on top where it rains that day or the ground is wet; without weather, unless the job
+    says dry."""
+    ground = case.job.ground
+    if case.job.weather is None or ground.wetness == "wet" or ground.standing_water:
+        return ground.wetness == "dry" and not ground.standing_water
+    return _rain(case) < _TRACE and case.site.wetness != "wet"
+
+
+def _rain(case: Case) -> float:
+    """Rain of the day of the work, m."""
+    weather = case.job.weather
+    if weather is None:
+        return 0.0
+    date = case.site.date or weather.job_day
+    return next((day.rain for day in weather.days if day.date == date), 0.0)
+
+
+def coefficients(case: Case, row_name: str) -> tuple[Array, Array]:
+    """Grip and rolling resistance, shares of weight, drawn alike for all machines; clean sand has rows of its own."""
+    luck, gear = case.luck, case.machine.gear
+    if row_name.startswith("soil") and case.site.family == "sand":
+        state = case.rules.sand["damp" if row_name != "soil dry" else "dry"]
+        sand = state.tracks if gear == "tracks" else state.tyres
+        return luck.draw("grip", sand.traction), luck.draw("drag", sand.rolling)
+    row = case.rules.traction[row_name]
+    grip, rolls = _of(gear, row.traction), _of(gear, row.rolling)
+    gripped = _chained(case, row_name, luck.draw("grip", grip))
+    if row_name.startswith("soil"):
+        gripped = _slick(case, row_name, gripped)
+    return gripped, luck.draw("drag", rolls)
+
+
+def _of(gear: Gear, both: ThreePerGear) -> Three:
+    return both.tracks if gear == "tracks" else both.tyres
+
+
+def _slick(case: Case, row_name: str, grip: Array) -> Array:
+    """What a slick surface leaves of the grip: under water all of it is lost to the soil's own slick grip, after rain
+    the lugs reach through part of the film."""
+    soil = case.rules.soils[case.job.ground.soil] if case.job.ground.soil else None
+    if soil is None or soil.slick is None or frozen_hard(case):
+        return grip
+    surface, under_water = case.rules.slick[soil.slick], row_name == "soil slick"
+    if not under_water and _rain(case) < surface.rain:
+        return grip
+    film = 1.0 if under_water else case.rules.pull.film.value
+    slick = case.luck.draw("grip", _of(case.machine.gear, surface.traction))
+    return np.minimum(grip, (1 - film) * grip + film * slick)
+
+
+def _chained(case: Case, row_name: str, grip: Array) -> Array:
+    """What chains add on snow and ice."""
+    tyres, values = case.machine.tyres, case.rules.snow.values
+    slick = row_name.startswith(("ice", "packed snow", "scraped pavement"))
+    if tyres is None or not tyres.chains or not slick:
+        return grip
+    gain = values["chains_ice" if row_name.startswith("ice") else "chains_packed"]
+    best = case.luck.draw("chains", (gain.low or gain.value, gain.value, gain.high or gain.value))
+    if row_name.startswith("ice"):
+        return np.maximum(grip, best)
+    return np.maximum(grip, np.minimum(grip * best, values["chains_cap"].value))
