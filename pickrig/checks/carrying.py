@@ -114,12 +114,15 @@ def _within_hydraulics(case: Case, load: float) -> float:
 
 
 def _on_slope(case: Case, reach: float, level: float, mass: float) -> float:
-    """Tipping load on the job's slope over the one on the level, arms level; never under zero.
+    """Tipping load on the job's slope over the one on the level, arms level and load downhill; never under zero.
 
-    Up and down a slope the heavy end stays uphill, which takes nothing from what the front carries; tipping over the
-    other end is asked for in `climbs`. Across one, the load may swing downhill as it turns.
+    Under way up and down a slope the heavy end stays uphill, which takes nothing from what the front carries; tipping
+    over the other end is asked for in `climbs`. Across one, or where it sets down higher than it carries, the load may
+    come to hang downhill.
     """
-    grade = case.job.ground.grade_across or 0.0
+    ground, low = case.job.ground, case.rules.strength["carry_height"].value
+    sets_high = (case.job.task.set_height or 0.0) > low
+    grade = max(ground.grade_across or 0.0, (ground.grade or 0.0) if sets_high else 0.0)
     if grade <= 0 or level <= 0:
         return 1.0
     height = need(case.machine.centre_height, "centre_height")

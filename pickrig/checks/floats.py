@@ -9,6 +9,7 @@ from pickrig.checks.ground import footing
 from pickrig.checks.ground.demand import State, most_needed, own_error, states
 from pickrig.checks.ground.draws import Array
 from pickrig.checks.ground.frozen import with_frost
+from pickrig.checks.ground.sand import let_down, spare_pull
 from pickrig.checks.passes import passes
 from pickrig.facts import Chance, Quantity, Ruled, Said, Statements, Step, Term, number, small
 from pickrig.halving import halve
@@ -30,8 +31,8 @@ def floats(case: Case) -> Finding:
     loading = carry(case)
     if _tips(loading):
         return _settled(case, "no-go", 0.0, Said("floats.tips"))
-    if site.pull is not None:
-        return _on_sand(case, site.pull[case.machine.gear], loading)
+    if site.cone_index is not None:
+        return _on_sand(case, spare_pull(case), loading)
     return with_frost(case, loading, _on_soil(case, loading))
 
 
@@ -89,7 +90,12 @@ def _says(case: Case, asked: list[State], verdict: Verdict, chance: float) -> St
             needs=Quantity(worst.needs, "strength"),
             other=Quantity(other.needs, "strength"),
         ),
-        Said("floats.ground", middle=middle, low=low, passes=round(passes(case))),
+        Said(
+            "floats.ground" if case.site.family == "fine" else "floats.ground_spot",
+            middle=middle,
+            low=low,
+            passes=round(passes(case)),
+        ),
         *_on_the_dial(case, worst.needs),
     )
 
@@ -205,11 +211,12 @@ def _on_sand(case: Case, pull: Array, loading: Carry) -> Finding:
         limit=limit,
         margin=spare / reserve,
         chance=chance,
-        depends_on=("ground.soil", "ground.wetness", f"machine.{case.machine.gear}"),
+        depends_on=("ground.soil", "ground.wetness", "task.load", "machine.mass", f"machine.{case.machine.gear}"),
         account=lambda: Account(
             says=_sand_says(case, verdict, Chance(chance, limit), spare, reserve),
             remedy=() if verdict == "go" else _sand_remedy(case),
             working=(
+                _firm(case),
                 Step(
                     "floats.sand",
                     reserve=number(reserve, 2),
@@ -238,9 +245,19 @@ def _sand_says(case: Case, verdict: Verdict, chance: Chance, spare: float, reser
     return tuple(told)
 
 
+def _firm(case: Case) -> Said:
+    """How firm the sand lies."""
+    assert case.site.cone_index is not None
+    low, middle, high = (Quantity(float(q), "strength") for q in np.quantile(case.site.cone_index, (0.1, 0.5, 0.9)))
+    return Said("floats.sand_firm", low=low, middle=middle, high=high)
+
+
 def _sand_remedy(case: Case) -> Statements:
-    soft = case.machine.tyres is not None and case.machine.tyres.kind == "pneumatic"
-    return (Said("floats.sand_tyres" if soft else "floats.sand_straight"),)
+    """What letting the tires down would do; only air-filled ones can be."""
+    if case.machine.tyres is None or case.machine.tyres.kind != "pneumatic":
+        return (Said("floats.sand_straight"),)
+    chance = float(np.mean(let_down(case) >= case.rules.strength["sand_reserve"].value))
+    return (Said("floats.sand_tyres", chance=Chance(chance)),)
 
 
 def _sources(case: Case) -> Statements:

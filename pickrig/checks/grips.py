@@ -56,10 +56,9 @@ def grips(case: Case) -> Finding:
     limits = case.rules.limits.floats
     # A turn that is safe says nothing more: its ratio is no measure beside that of a straight pull.
     deciding = [t for t in tries if t.state != "turning" or t.chance < limits.go]
-    worst = min(deciding, key=lambda t: (t.chance, t.middle))
-    verdict: Verdict = "go" if worst.chance >= limits.go else "caution" if worst.chance >= limits.caution else "no-go"
-    if verdict == "no-go" and _turns_wide(case, loading, worst):
-        verdict = "caution"
+    verdicts = {id(t): _verdict(case, loading, t) for t in deciding}
+    worst = min(deciding, key=lambda t: (_ORDER.index(verdicts[id(t)]), t.chance, t.middle))
+    verdict = verdicts[id(worst)]
     return Finding(
         check="grips",
         verdict=verdict,
@@ -71,12 +70,24 @@ def grips(case: Case) -> Finding:
         depends_on=("ground", "task", "machine.mass", f"machine.{case.machine.gear}"),
         account=lambda: Account(
             says=_says(case, worst, verdict),
-            remedy=_remedy(case) if verdict == "no-go" else (),
+            remedy=_remedy(case, worst) if verdict == "no-go" else (),
             working=tuple(t.working() for t in tries),
             beside=_bekker(case, loading),
             sources=(*case.cite("grip", "statics"), *dict.fromkeys(t.source for t in tries)),
         ),
     )
+
+
+_ORDER: tuple[Verdict, ...] = ("no-go", "caution", "go")
+
+
+def _verdict(case: Case, loading: Carry, one: _Try) -> Verdict:
+    """Of one try. A turn that is too tight for the ground is a caution where a wide one surely is not, and the job
+    leaves room for it."""
+    limits = case.rules.limits.floats
+    if one.chance >= limits.caution:
+        return "go" if one.chance >= limits.go else "caution"
+    return "caution" if one.state == "turning" and _turns_wide(case, loading, one.surface) else "no-go"
 
 
 def loaded_ratio(case: Case) -> float:
@@ -116,14 +127,12 @@ def _skids_on_soil(case: Case, surface: str) -> bool:
     return surface == "site soil" and case.site.family == "fine" and not steered and not frozen_hard(case)
 
 
-def _turns_wide(case: Case, loading: Carry, worst: _Try) -> bool:
-    """Whether only the turn is too much, and a wide one surely is not."""
-    if worst.state != "turning":
+def _turns_wide(case: Case, loading: Carry, surface: str) -> bool:
+    """Whether it surely turns wide, and may."""
+    if case.job.task.turning == "on the spot":
         return False
-    radius, limits = case.rules.care.turns["wide"].radius, case.rules.limits.floats
-    straight = [t for t in _tries(case, loading, worst.surface) if t.state != "turning"]
-    wide = [_turning(case, loading, worst.surface, payload, radius) for payload in (0.0, loading.payload)]
-    return all(t.chance >= limits.caution for t in straight) and all(t.chance >= limits.go for t in wide)
+    radius, limit = case.rules.care.turns["wide"].radius, case.rules.limits.floats.go
+    return all(_turning(case, loading, surface, payload, radius).chance >= limit for payload in (0.0, loading.payload))
 
 
 def _turning(case: Case, loading: Carry, surface: str, payload: float, radius: float) -> _Try:
@@ -131,7 +140,8 @@ def _turning(case: Case, loading: Carry, surface: str, payload: float, radius: f
     rolling. Traction on both sides is alike; where it sinks, the bank drags more than grip alone."""
     machine, weight = case.machine, (loading.mass + payload) * GRAVITY
     grip, rolls = coefficients(case, row_of(case, surface))
-    drag = grip + case.rules.traction[row_of(case, surface)].bank
+    bank = case.rules.traction[row_of(case, surface)].bank
+    drag = grip + case.luck.draw("bank", (0.0, bank, 2 * bank))
     gauge = need(machine.gauge, "gauge")
     if machine.tracks:
         offset = contact.resultant_offset(loading.mass, loading.base, loading.rear_share, payload, loading.low_reach)
@@ -257,12 +267,14 @@ def _says(case: Case, worst: _Try, verdict: Verdict) -> Statements:
         told.append(Said("grips.state_up", state=Term(worst.state), grade=Quantity(worst.slope, "share")))
     else:
         told.append(Said("grips.state", state=Term(worst.state)))
-    if worst.state == "turning" and verdict != "go":
+    if worst.state == "turning" and verdict == "caution":
         told.append(Said("grips.turn_wide"))
     return tuple(told)
 
 
-def _remedy(case: Case) -> Statements:
+def _remedy(case: Case, worst: _Try) -> Statements:
+    if worst.state == "turning":
+        return (Said("grips.turn_wide"),)
     sloping = bool(case.job.ground.grade or case.job.ground.grade_across)
     told = (Said("grips.mend_way"),) if sloping else ()
     wheels = (Said("grips.mend_tyres"),) if case.machine.tyres is not None else ()

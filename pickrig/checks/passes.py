@@ -2,6 +2,7 @@
 
 from pickrig.checks.carrying import carry
 from pickrig.checks.case import Case
+from pickrig.inputs.job import Task
 from pickrig.physics import cycle
 from pickrig.rulebook.tables import Material
 
@@ -16,7 +17,7 @@ def passes(case: Case) -> float:
         return _WORDS[given]
     if given is not None:
         return _within(case, given)
-    trips = trips_of(case) if usual > 1 else None
+    trips = trips_of(case) if case.rules.work[case.job.task.kind].hauls else None
     return usual if trips is None else _within(case, _A_TRIP * trips)
 
 
@@ -25,7 +26,8 @@ def _within(case: Case, count: float) -> float:
 
 
 def trips_of(case: Case) -> int | None:
-    """Trips this machine makes for the loads or the earth the job names; None where it names none, or it cannot."""
+    """Trips this machine makes for the loads or the earth the job names; None where it names none. One that cannot
+    carry a load counts it once."""
     loading, task = carry(case), case.job.task
     if task.volume is not None:
         capacity = case.machine.bucket_capacity
@@ -34,9 +36,12 @@ def trips_of(case: Case) -> int | None:
         row = material(case)
         load = min(row.fill[1] * capacity, loading.safe / row.density)
         return int(cycle.trips(float(cycle.loose_volume(task.volume, row.swell)), load))
-    if task.pieces > 1 and loading.trips > 0:
-        return loading.trips * task.pieces
-    return None
+    return max(loading.trips, 1) * task.pieces if counted(task) else None
+
+
+def counted(task: Task) -> bool:
+    """Whether the job says how many loads there are."""
+    return "pieces" in task.model_fields_set
 
 
 def material(case: Case) -> Material:

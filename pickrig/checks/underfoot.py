@@ -1,10 +1,14 @@
 """What a machine drives on, and what it finds there: the row of rules/traction.toml for the surface and its wetness."""
 
+import datetime as dt
+
 import numpy as np
 
 from pickrig.checks.case import Case
 from pickrig.checks.ground.draws import Array, Gear, Three
+from pickrig.checks.ground.fine_soil import Wet, groups_of
 from pickrig.checks.ground.frozen import frozen_hard
+from pickrig.checks.ground.sand import spare_pull
 from pickrig.rulebook.tables import ThreePerGear
 
 _COLD = -3.0  # degC, below which snow and ice are dry to drive on
@@ -30,37 +34,43 @@ def _under_water(case: Case) -> bool:
     return case.site.family == "fine" and (case.site.standing >= _MOST or case.job.ground.standing_water)
 
 
-def _wetness(case: Case) -> str:
+def _wetness(case: Case) -> Wet:
     """As the ground is judged; the job's own word where it is not worked out."""
     ground = case.job.ground
-    return case.site.wetness or ("wet" if ground.standing_water else ground.wetness or "wet")
+    return case.site.wetness or ("wet" if ground.standing_water else ground.wetness or _unsaid(case))
+
+
+def _unsaid(case: Case) -> Wet:
+    """Where nobody said: sand is dry, which is its worst; any other ground is wet."""
+    return "dry" if case.site.family == "sand" else "wet"
 
 
 def _dry_on_top(case: Case) -> bool:
-    """Paving and grass are wet on top where it rains that day or the ground is wet; without weather, unless the job
-    says dry."""
+    """Paving and grass are wet on top where it rained that day or the day before, or the ground is wet; without
+    weather, unless the job says dry."""
     ground = case.job.ground
     if case.job.weather is None or ground.wetness == "wet" or ground.standing_water:
         return ground.wetness == "dry" and not ground.standing_water
-    return _rain(case) < _TRACE and case.site.wetness != "wet"
+    return sum(_rain(case)) < _TRACE and case.site.wetness != "wet"
 
 
-def _rain(case: Case) -> float:
-    """Rain of the day of the work, m."""
+def _rain(case: Case) -> tuple[float, float]:
+    """Rain of the day of the work and of the day before it, m."""
     weather = case.job.weather
     if weather is None:
-        return 0.0
+        return 0.0, 0.0
+    fallen = {day.date: day.rain for day in weather.days}
     date = case.site.date or weather.job_day
-    return next((day.rain for day in weather.days if day.date == date), 0.0)
+    return fallen.get(date, 0.0), fallen.get(date - dt.timedelta(1), 0.0)
 
 
 def coefficients(case: Case, row_name: str) -> tuple[Array, Array]:
     """Grip and rolling resistance, shares of weight, drawn alike for all machines; clean sand has rows of its own."""
     luck, gear = case.luck, case.machine.gear
     if row_name.startswith("soil") and case.site.family == "sand":
-        state = case.rules.sand["damp" if row_name != "soil dry" else "dry"]
-        sand = state.tracks if gear == "tracks" else state.tyres
-        return luck.draw("grip", sand.traction), luck.draw("drag", sand.rolling)
+        row_of_sand = case.rules.sand["flooded" if case.job.ground.standing_water else _wetness(case)]
+        rolling = luck.draw("drag", _of(gear, row_of_sand.rolling))
+        return np.maximum(spare_pull(case) + rolling, 0.0), rolling
     row = case.rules.traction[row_name]
     grip, rolls = _of(gear, row.traction), _of(gear, row.rolling)
     gripped = _chained(case, row_name, luck.draw("grip", grip))
@@ -76,11 +86,13 @@ def _of(gear: Gear, both: ThreePerGear) -> Three:
 def _slick(case: Case, row_name: str, grip: Array) -> Array:
     """What a slick surface leaves of the grip: under water all of it is lost to the soil's own slick grip, after rain
     the lugs reach through part of the film."""
-    soil = case.rules.soils[case.job.ground.soil] if case.job.ground.soil else None
-    if soil is None or soil.slick is None or frozen_hard(case):
+    may_be = [case.rules.soils[key].slick for key in groups_of(case.job, case.rules)]
+    worst = next((name for name in case.rules.slick if name in may_be), None)  # the table begins with the worst
+    if worst is None or frozen_hard(case):
         return grip
-    surface, under_water = case.rules.slick[soil.slick], row_name == "soil slick"
-    if not under_water and _rain(case) < surface.rain:
+    surface, under_water = case.rules.slick[worst], row_name == "soil slick"
+    today, yesterday = _rain(case)
+    if not under_water and today + case.rules.pull.overnight.value * yesterday < surface.rain:
         return grip
     film = 1.0 if under_water else case.rules.pull.film.value
     slick = case.luck.draw("grip", _of(case.machine.gear, surface.traction))

@@ -4,7 +4,7 @@ import math
 import re
 import unicodedata
 from collections.abc import Callable
-from typing import Annotated, Any, Self
+from typing import Annotated, Any, Literal, Self
 
 from pydantic import (
     AfterValidator,
@@ -177,6 +177,20 @@ Grade = Annotated[float, BeforeValidator(read_grade, json_schema_input_type=str)
 Name = Annotated[str, Field(min_length=1, max_length=200), AfterValidator(_plain)]
 Text = Annotated[str, Field(max_length=2000)]
 Count = Annotated[int, Field(ge=1, le=100_000, strict=True)]
+
+_PASS_WORDS = ("all day", "once")
+
+
+def _read_passes(value: Any) -> Any:
+    """A word in any case, or a count."""
+    word = value.strip().lower() if isinstance(value, str) else value
+    counts = isinstance(word, int) and not isinstance(word, bool) and 1 <= word <= 100_000
+    if word not in _PASS_WORDS and not counts:
+        raise WrongError("fault.passes")
+    return word
+
+
+Passes = Annotated[str | int, BeforeValidator(_read_passes, json_schema_input_type=Literal["all day", "once"] | Count)]
 
 # Ends wide enough for anything a compact contractor owns, narrow enough to catch a wrong unit.
 Length = Annotated[float, reads("length", 0.02, 20)]

@@ -22,6 +22,7 @@ from pickrig.inputs.fields import (
     Money,
     Name,
     Opening,
+    Passes,
     Push,
     Share,
     SmallLength,
@@ -57,7 +58,7 @@ class Task(Strict):
     pieces: Count = 1
     split: Yes = False
     set_height: Length | None = None
-    passes: Annotated[Literal["all day", "once"], AnyCase] | Count | None = None
+    passes: Passes | None = None
     turning: Turning | None = None
     push: Push | None = None
     down_force: Force | None = None

@@ -174,14 +174,9 @@ class FieldTest(Cited):
     grip: dict[str, SharePair] = {}
 
 
-class SandRow(Cited):
-    traction: Three
-    rolling: Three
-
-
-class SandState(_Strict):
-    tyres: SandRow
-    tracks: SandRow
+class Sand(Cited):
+    cone_index_psi: Three
+    rolling: "ThreePerGear"
 
 
 class Presumptive(Cited):
@@ -405,6 +400,7 @@ class Work(Cited):
     digs: bool = False
     clears_snow: bool = False
     on_grade: bool = False
+    hauls: bool = False
     carries: bool = True
     usual_area: Positive | None = None
     drags: Annotated[float, Field(ge=0, le=5)] = 0.0
@@ -664,6 +660,7 @@ class PullRules(_Strict):
     slip: Value
     shear_modulus: Value
     film: Value
+    overnight: Value
     terrain: Terrain
 
 
@@ -733,7 +730,7 @@ class Rules(_Strict):
     soils: dict[str, Soil]
     field_tests: dict[str, FieldTest]
     strength: dict[str, Value]
-    sand: dict[Literal["dry", "damp"], SandState]
+    sand: dict[Literal["dry", "moist", "wet", "flooded"], Sand]
     presumptive: dict[str, Presumptive]
     surfaces: dict[str, Surface]
     wear: Wear

@@ -112,3 +112,86 @@ def test_a_load_goes_down_a_slope_as_every_crew_takes_it(job, fleet, rules):
     found = {s.machine.name: s.finding("lifts") for s in pick(job(ground, task), fleet, rules, draws=500).ranking}
     assert found["Wide-track 68"].verdict != "no-go"
     assert "arms level, it tips" not in english(found["Wide-track 68"].says)
+
+
+@pytest.mark.parametrize("soil", ["gravel", "silty sand"])
+def test_grass_stays_wet_the_day_after_rain(job, fleet, rules, soil):
+    ground = f'soil = "{soil}"\ndrainage = "sloping"\ncover = "grass"\ngrade = "22 %"\ntravel = {{ turf = "100 %" }}'
+    task = 'kind = "carry pallets"\nload = "1,600 lb"\nsplit = true'
+    unsaid = grips(job(ground, task), fleet, rules)
+    rained = grips(job(ground, task, weather(0, rain_before=25)), fleet, rules)
+    for name in unsaid:
+        assert rained[name].chance == pytest.approx(unsaid[name].chance, abs=0.02)
+
+
+def test_a_turn_hides_no_other_no(job, fleet, rules):
+    ground = (
+        'soil = "fat clay"\nstanding_water = true\ngrade = "4 %"\ntemperature = "-6 C"\n'
+        'travel = { "site soil" = "50 %", ice = "50 %" }'
+    )
+    on_both = grips(job(ground), fleet, rules)
+    on_ice = grips(job(ground.replace('"site soil" = "50 %", ice = "50 %"', 'ice = "100 %"')), fleet, rules)
+    for name, found in on_ice.items():
+        if found.verdict == "no-go":
+            assert on_both[name].verdict == "no-go"
+
+
+def test_who_must_turn_on_the_spot_is_not_told_to_turn_wide(job, fleet, rules):
+    task = 'kind = "move loose material"\nload = "1,200 lb"\nsplit = true\nturning = "on the spot"'
+    found = grips(job('soil = "fat clay"\nstanding_water = true', task), fleet, rules)
+    assert {f.verdict for name, f in found.items() if name != "Articulated 45"} == {"no-go"}
+
+
+def test_a_load_set_high_on_a_slope_is_derated(job, fleet, rules):
+    def most(high):
+        task = f'kind = "carry pallets"\nload = "1,900 lb"\n{high}'
+        ground = 'soil = "lean clay"\nwetness = "dry"\ngrade = "30 %"'
+        return pick(job(ground, task), fleet, rules, draws=500)
+
+    low, high = most(""), most('set_height = "8 ft"')
+    verdicts = [
+        {s.machine.name: s.finding("lifts").verdict for s in answer.ranking}["Wheeled 66"] for answer in (low, high)
+    ]
+    assert verdicts[1] == "no-go" != verdicts[0]
+    assert "sets down on level ground" in english(low.assumed)
+
+
+def test_a_soil_known_by_its_ribbon_slips_as_the_worst_it_may_be(job, fleet, rules):
+    named, felt = (
+        grips(job(f"{soil}\nstanding_water = true"), fleet, rules)["Articulated 45"]
+        for soil in ('soil = "fat clay"', 'ribbon = "over 2 in"')
+    )
+    assert felt.chance == pytest.approx(named.chance, abs=0.15)
+
+
+def test_rain_in_the_night_still_makes_it_slick(job, fleet, rules):
+    ground = 'soil = "fat clay"\ncover = "grass"\ndrainage = "sloping"\ngrade = "12 %"'
+    dry = grips(job(ground, weather=weather(0)), fleet, rules)
+    before = grips(job(ground, weather=weather(0, rain_before=12, days=1)), fleet, rules)
+    assert all(before[name].chance <= dry[name].chance for name in dry)
+    assert before["Articulated 45"].value < 0.9 * dry["Articulated 45"].value
+
+
+def test_on_sand_pressure_load_and_kind_of_tire_count(job, fleet, rules):
+    def chance(load, **tyres):
+        machine = next(m for m in fleet.machines if m.name == "Wheeled 60")
+        changed = machine.model_copy(update={"tyres": machine.tyres.model_copy(update=tyres)})
+        one = fleet.model_copy(update={"machines": [changed]})
+        task = f'kind = "carry pallets"\nload = "{load}"\nsplit = true'
+        answer = pick(job('soil = "sand"\nwetness = "moist"', task), one, rules, draws=1000)
+        return answer.ranking[0].finding("floats").chance
+
+    assert chance("1,400 lb", inflation=100e3) > chance("1,400 lb", inflation=450e3)
+    assert chance("300 lb") >= chance("1,400 lb")
+    assert chance("1,400 lb") > chance("1,400 lb", kind="solid")
+
+
+def test_flooded_sand_is_weaker_than_dry_and_damp_is_best(job, fleet, rules):
+    def chances(ground):
+        found = pick(job(f'soil = "sand"\n{ground}'), fleet, rules, draws=1000).ranking
+        return {s.machine.name: s.finding("floats").chance for s in found}
+
+    dry, moist, flooded = (chances(g) for g in ('wetness = "dry"', 'wetness = "moist"', "standing_water = true"))
+    for name in dry:
+        assert flooded[name] <= dry[name] <= moist[name]
+    assert dry["Wheeled 60"] < 0.5 < dry["Wide-track 68"]

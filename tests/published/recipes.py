@@ -5,7 +5,7 @@ from typing import Any
 
 import numpy as np
 
-from pickrig.physics import cone_index, frost, wetness
+from pickrig.physics import cone_index, frost, sand, wetness
 
 
 def fifty_from_one(family: str, one_pass: float) -> Any:
@@ -112,6 +112,21 @@ def one_day(
     water = wetness.start(lot, upper, lower, depleted)._replace(ponded=np.float64(ponded), snow=np.float64(snow))
     water, fluxes = wetness.daily_balance(water, lot, rain, temperature, evapotranspiration, frozen, growth)
     return float(getattr(water, tell) if hasattr(water, tell) else getattr(fluxes, tell))
+
+
+def sand_wheel(tell: str, cone_index: list[float], load: float, give: float) -> Any:
+    """Of a wheel of 0.305 x 0.838 m with a section of 0.21 m on sand: its numeric, pull, traction or resistance."""
+    gradient = sand.gradient(cone_index)
+    numeric = sand.wheel_numeric(gradient, 0.305, 0.838, load, give / 0.21)
+    ratio = sand.contact_pressure(load, 0.305, 0.838, give, 0.21) / np.asarray(cone_index)
+    told = {"numeric": numeric, "pull": sand.wheel_pull(numeric), "traction": sand.wheel_traction(ratio)}
+    return (told | {"resistance": sand.wheel_resistance(ratio)})[tell]
+
+
+def sand_tracks(mass: list[float], width: list[float], length: list[float], gradient: list[float]) -> list[float]:
+    """Pull to spare of tracked machines, kg and m, half their weight on a track, on each sand."""
+    loads = np.asarray(mass) * 9.80665 / 2
+    return [float(x) for g in gradient for x in sand.track_pull(g, width, length, loads)]
 
 
 def snow_lying(rain: float, temperature: list[float]) -> Any:

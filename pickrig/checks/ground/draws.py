@@ -13,7 +13,7 @@ Gear = Literal["tracks", "tyres"]
 
 _UNIFORM = ("group", "moisture", "equation", "clay", "cone_factor", "band", "traction", "rolling")
 _SURFACE = ("grip", "drag", "push", "density", "crush", "slides", "edge", "reach", "pavement", "chains", "box", "pace")
-_FROST = ("freezing", "thawing", "ice", "alone")
+_FROST = ("freezing", "thawing", "ice", "alone", "bank")
 _WATER = ("wilting", "saturation", "evaporation", "roots")
 _NORMAL = ("scatter", "reading", "residual", "capacity", "drainage", "forecast", "tyres", "tracks")
 

@@ -51,7 +51,7 @@ class _Strengths:
 
 def fine_days(job: Job, rules: Rules, luck: Luck) -> list[FineDay]:
     """The day of the job, then each later day the weather covers."""
-    groups = _groups(job, rules)
+    groups = groups_of(job, rules)
     moist_by_group = [_moist_days(rules.soils[key], job, rules, luck) for key in groups]
     chosen = (luck.uniform["group"] * len(groups)).astype(int)
     factor = rules.strength["cone_factor"]
@@ -77,16 +77,16 @@ def fine_days(job: Job, rules: Rules, luck: Luck) -> list[FineDay]:
         correction = _faded(evidence, moist, job, rules)
         record = job.weather is not None and job.weather.record
         strength, undisturbed, undrained = _narrowed(correction, strength, undisturbed, n_k)
-        steady = {name: weak * _corrected(s, correction) for name, s in by_layer.items() if name != _CHURNED}
+        steady = {name: _along(weak, _corrected(s, correction)) for name, s in by_layer.items() if name != _CHURNED}
         told = correction is None and not record  # of thousands of days nobody reads the words
         out.append(
             FineDay(
                 moist=moist,
-                strength=weak * strength,
+                strength=_along(weak, strength),
                 undisturbed=undisturbed,
                 undrained=undrained,
                 steady=steady,
-                voices=(weak * strengths.by_group, weak * strengths.by_clay) if told and two else None,
+                voices=(_along(weak, strengths.by_group), _along(weak, strengths.by_clay)) if told and two else None,
                 water=None if record else _water(moist),
                 wetness=_word(rules.soils[groups[0]], moist),
                 notes=notes,
@@ -96,7 +96,7 @@ def fine_days(job: Job, rules: Rules, luck: Luck) -> list[FineDay]:
     return out
 
 
-def _groups(job: Job, rules: Rules) -> list[str]:
+def groups_of(job: Job, rules: Rules) -> list[str]:
     """The soil's group, or all it may be: what a ribbon says, else any fine soil."""
     if job.ground.soil:
         return [job.ground.soil]
@@ -192,6 +192,11 @@ def _narrowed(correction: Array | None, strength: Array, undisturbed: Array, n_k
     """
     strength, undisturbed = _corrected(strength, correction), _corrected(undisturbed, correction)
     return strength, undisturbed, cone_index.undrained_strength(undisturbed, n_k)
+
+
+def _along(weak: Array, strength: Array) -> Array:
+    """What the weakest spot of the way counts as, within what a cone can read."""
+    return np.minimum(weak * strength, cone_index.FULL_SCALE)
 
 
 def _corrected(strength: Array, correction: Array | None) -> Array:

@@ -20,10 +20,11 @@ def weakest(job: Job, rules: Rules, luck: Luck) -> Array:
 
     The logarithm of strength varies along a route as a normal process with an exponential correlation (spread and
     length measured: rules/strength.toml). A vehicle cone index is read off a lane against that lane's mean, so what a
-    lane of its own holds is taken off again.
+    lane of its own holds is taken off again; a way shorter than such a lane gains nothing by it.
     """
     rows = rules.strength
-    steps = 1 + int(min(length(job, rules), rows["longest_route"].value) / _STEP)
+    way = min(max(length(job, rules), rows["lane_length"].value), rows["longest_route"].value)
+    steps = 1 + int(way / _STEP)
     keeps = float(np.exp(-_STEP / rows["spot_length"].value))
     along = luck.along(steps)
     spot = next(along)

@@ -15,14 +15,16 @@ from pickrig.checks.ground.draws import Array, Gear, Luck, draw_luck, triangle
 from pickrig.checks.ground.evidence import believe
 from pickrig.checks.ground.fine_soil import FineDay, Wet, fine_days
 from pickrig.checks.ground.freezing import HOURS, WORKING
-from pickrig.checks.ground.moisture import by_weather
+from pickrig.checks.ground.moisture import Moist, by_weather
 from pickrig.facts import Key, Ruled, Said, Statements, Term, Value
 from pickrig.inputs import Job, Machine, soft_share
 from pickrig.physics import cone_index
 from pickrig.rulebook import Rules
-from pickrig.rulebook.tables import SandRow, Soil
+from pickrig.rulebook.tables import Soil
 
 PSI = cone_index.PSI
+SandState = Literal["dry", "moist", "wet", "flooded"]
+_WORDS: tuple[Wet, ...] = ("dry", "moist", "wet")
 
 
 @dataclass(frozen=True)
@@ -30,12 +32,12 @@ class Site:
     """Ground on one day. Arrays hold one number a draw.
 
     strength: rating cone index (cone index for gravel), Pa. undisturbed: cone index before traffic, Pa. undrained:
-    shear strength of fine soil, Pa. steady: strength for machines that do not churn, by the layer that decides. pull:
-    spare pull on clean sand as a share of weight, by running gear. error: factor on the strength a machine needs that
-    all machines of a running gear share. voices: strength by each of the two published equations alone, Pa. crust:
-    frozen from the surface down at the hours of `freezing.HOURS`, m; () without frost. rain: of the day, m. wetness:
-    the word for the upper layer. standing: share of the draws with water on it. water: how wet, where it was worked
-    out. luck: the run's random numbers.
+    shear strength of fine soil, Pa. steady: strength for machines that do not churn, by the layer that decides.
+    cone_index: of clean sand, top 6 in, Pa. error: factor on the strength a machine needs that all machines of a
+    running gear share. voices: strength by each of the two published equations alone, Pa. crust: frozen from the
+    surface down at the hours of `freezing.HOURS`, m; () without frost. rain: of the day, m. wetness: the word for the
+    upper layer. standing: share of the draws with water on it. water: how wet, where it was worked out. luck: the run's
+    random numbers.
     """
 
     name: Value
@@ -46,7 +48,7 @@ class Site:
     undisturbed: Array | None = None
     undrained: Array | None = None
     steady: dict[str, Array] = field(default_factory=dict)
-    pull: dict[Gear, Array] | None = None
+    cone_index: Array | None = None
     voices: tuple[Array, Array] | None = None
     date: dt.date | None = None
     rain: float = 0.0
@@ -198,42 +200,34 @@ def _gravel(site: Site, soil: Soil, job: Job, rules: Rules, luck: Luck) -> Site:
 
 
 def _sands(site: Site, soil: Soil, job: Job, rules: Rules, luck: Luck) -> tuple[Site, ...]:
-    """Clean sand on the day of the job and the later days of its weather: damp where its water balance leaves it so."""
+    """Clean sand on the day of the job and the later days of its weather, as damp as its water balance leaves it."""
     ground = job.ground
     if ground.wetness is None and not ground.standing_water and job.weather is not None:
-        from_damp = rules.strength["damp_sand"].value
         course = by_weather(soil, job, rules, luck, worse=np.minimum)
         days = [day for day in course if day.date and day.date >= job.weather.job_day]
-        return tuple(
-            replace(
-                _sand(site, day.layers[0] >= from_damp, job, rules, luck),
-                date=day.date,
-                rain=day.rain,
-                wetness="moist" if np.mean(day.layers[0] >= from_damp) > 0.5 else "dry",
-            )
-            for day in days
-        )
-    damp = ground.wetness in ("moist", "wet") or ground.standing_water
+        return tuple(_sand_on(site, day, job, rules, luck) for day in days)
     if ground.wetness is None and not ground.standing_water:
         site = replace(site, assumed=(*site.assumed, Said("assumed.sand_dry", key=Key("ground.wetness"))))
-    return (_sand(site, np.full(luck.draws, damp), job, rules, luck),)
+    seen: SandState = ground.wetness if ground.wetness is not None else "dry"
+    state: SandState = "flooded" if ground.standing_water else seen
+    return (_sand(site, {state: np.ones(luck.draws, dtype=bool)}, job, rules, luck),)
 
 
-def _sand(site: Site, damp: NDArray[np.bool_], job: Job, rules: Rules, luck: Luck) -> Site:
-    """Spare pull: traction less rolling resistance, as shares of weight, damp or dry by draw."""
+def _sand_on(site: Site, day: Moist, job: Job, rules: Rules, luck: Luck) -> Site:
+    water, rows = day.layers[0], rules.strength
+    wet, moist = water >= rows["wet_sand"].value, water >= rows["damp_sand"].value
+    states: dict[SandState, NDArray[np.bool_]] = {"wet": wet, "moist": moist & ~wet, "dry": ~moist}
+    most: Wet = max(_WORDS, key=lambda word: float(np.mean(states[word])))
+    return replace(_sand(site, states, job, rules, luck), date=day.date, rain=day.rain, wetness=most)
+
+
+def _sand(site: Site, states: dict[SandState, NDArray[np.bool_]], job: Job, rules: Rules, luck: Luck) -> Site:
+    """Cone index by state and draw; a bar pushed in tells where in the range it lies."""
     low, high = rules.field_tests["rebar"].grip[job.ground.rebar] if job.ground.rebar else (0.0, 1.0)
-    grip = low + (high - low) * luck.uniform["traction"]
-
-    def pull(row: SandRow) -> Array:
-        return triangle(grip, *row.traction) - triangle(luck.uniform["rolling"], *row.rolling)
-
-    states: list[Literal["damp", "dry"]] = ["damp"] if damp.any() else []
-    states += [] if damp.all() else ["dry"]
-    gears: tuple[Gear, ...] = ("tyres", "tracks")
-    pulls: dict[Gear, Array] = {
-        gear: np.where(damp, pull(getattr(rules.sand["damp"], gear)), pull(getattr(rules.sand["dry"], gear)))
-        for gear in gears
-    }
-    rows = [(gear, getattr(rules.sand[state], gear)) for state in states for gear in gears]
-    cited = tuple(source(rules, row, "source.gear", gear=Term(gear)) for gear, row in rows)
-    return replace(site, pull=pulls, sources=tuple(dict.fromkeys(cited)))
+    lies = low + (high - low) * luck.uniform["band"]
+    cone_index = np.zeros(luck.draws)
+    for state, here in states.items():
+        cone_index = np.where(here, PSI * triangle(lies, *rules.sand[state].cone_index_psi), cone_index)
+    cited = tuple(source(rules, rules.sand[state]) for state, here in states.items() if here.any())
+    equations = tuple(source(rules, rules.equations[name]) for name in ("wheels on sand", "tracks on sand"))
+    return replace(site, cone_index=cone_index, sources=(*equations, *dict.fromkeys(cited)))

@@ -3,6 +3,7 @@
 from pickrig.checks import asked
 from pickrig.checks.cited import cited
 from pickrig.checks.ground.site import Site
+from pickrig.checks.passes import counted
 from pickrig.facts import Key, Quantity, Ruled, Said, Statements
 from pickrig.inputs import Job, Machine, soft_share
 from pickrig.inputs.job import attachment_of
@@ -27,8 +28,8 @@ def _work(job: Job, rules: Rules) -> Statements:
     task, work = job.task, rules.work[job.task.kind]
     told = []
     if task.passes is None and soft_share(job.ground, rules) > 0:
-        counted = task.volume is not None or task.pieces > 1
-        key = "assumed.once" if work.passes == 1 else "assumed.trips" if counted else "assumed.day"
+        trips = work.hauls and (task.volume is not None or counted(task))
+        key = "assumed.once" if work.passes == 1 else "assumed.trips" if trips else "assumed.day"
         told.append(Said(key, key=Key("task.passes")))
     if task.attachment is None:
         told.append(Said("assumed.attachment", tool=Ruled(work.attachment), key=Key("task.attachment")))
@@ -46,6 +47,8 @@ def _work(job: Job, rules: Rules) -> Statements:
         told.append(Said("assumed.haul", haul=usual, key=Key("task.haul")))
     if job.ground.grade is None and job.ground.grade_across is None:
         told.append(Said("assumed.level", key=Key("ground.grade")))
+    if job.ground.grade and not work.on_grade:
+        told.append(Said("assumed.level_ends"))
     return tuple(told)
 
 

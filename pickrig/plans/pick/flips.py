@@ -5,6 +5,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
 from pickrig.checks.ground.site import Site
+from pickrig.checks.passes import counted
 from pickrig.facts import Quantity, Ruled, Said, Value
 from pickrig.halving import halve
 from pickrig.inputs import Job
@@ -116,7 +117,8 @@ def _turned(dial: _Dial, name: str | None, picked: Picked) -> Iterator[Flip]:
 def _passes_flips(job: Job, name: str | None, picked: Picked, rules: Rules) -> Iterator[Flip]:
     """A day's work against a single crossing."""
     now = job.task.passes or ("all day" if rules.work[job.task.kind].passes > 1 else "once")
-    if not isinstance(now, str):
+    by_trips = job.task.passes is None and (job.task.volume is not None or counted(job.task))
+    if not isinstance(now, str) or by_trips:
         return
     other = "once" if now == "all day" else "all day"
     then, standings = picked(Changed(_with_task(job, passes=other), "task.passes"))

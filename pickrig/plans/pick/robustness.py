@@ -10,6 +10,7 @@ from pickrig import scoring
 from pickrig.checks import Case
 from pickrig.checks.carrying import carry
 from pickrig.checks.ground.demand import most_needed, own_error, states
+from pickrig.checks.ground.sand import spare_pull
 from pickrig.facts import Quantity, Ruled, Said, Statements
 from pickrig.plans.pick.record import Interval, Robustness, Standing
 from pickrig.rulebook import Rules
@@ -60,9 +61,8 @@ def holds(case: Case, standing: Standing) -> NDArray[np.bool_]:
     everywhere = np.ones(site.luck.draws, dtype=bool)
     if floats.provided or floats.chance is None or floats.chance >= 1:
         return everywhere
-    if site.pull is not None:
-        reserve = case.rules.strength["sand_reserve"].value
-        return np.asarray(site.pull[case.machine.gear] >= reserve)
+    if site.cone_index is not None:
+        return np.asarray(spare_pull(case) >= case.rules.strength["sand_reserve"].value)
     if site.strength is None:
         return everywhere
     return site.holds(case.machine, _needs(case), own_error(case))
@@ -126,9 +126,9 @@ def _on_the_ground(usable: list[Standing], cases: dict[str, Case]) -> Statements
         return ()
     first, second = usable[:2]
     less = asks_less(cases[first.name], cases[second.name])
-    if less is None:
+    if less is None or less < 0.5:  # where it asks more, something else made it the pick
         return ()
-    return (Said("sure.asks_less", machine=first.name, rival=second.name, draws=round(100 * less)),)
+    return (Said("sure.asks_less", machine=first.name, rival=second.name, draws=min(round(100 * less), 99)),)
 
 
 def _share(share: float) -> Quantity:
