@@ -106,7 +106,7 @@ def _chained(case: Case, row_name: str, grip: Array) -> Array:
     if tyres is None or not tyres.chains or not slick:
         return grip
     gain = values["chains_ice" if row_name.startswith("ice") else "chains_packed"]
-    best = case.luck.draw("chains", (gain.low or gain.value, gain.value, gain.high or gain.value))
+    best = case.luck.draw("chains", gain.three)
     if row_name.startswith("ice"):
         return np.maximum(grip, best)
     return np.maximum(grip, np.minimum(grip * best, values["chains_cap"].value))

@@ -191,4 +191,4 @@ def haul_way(case: Case) -> Way:
 
 def _drawn(case: Case, key: str, name: str) -> Array:
     value: Value = case.rules.cycles.values[key]
-    return case.luck.draw(name, (value.low or value.value, value.value, value.high or value.value))
+    return case.luck.draw(name, value.three)

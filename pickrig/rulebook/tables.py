@@ -90,6 +90,12 @@ class Value(Cited):
             raise WrongError("fault.share_above")
         return self
 
+    @property
+    def three(self) -> tuple[float, float, float]:
+        """Low, likeliest and high; the value itself where no end is given."""
+        low, high = (self.value if end is None else end for end in (self.low, self.high))
+        return low, self.value, high
+
 
 class Moistures(_Strict):
     """kg of water a kg of dry soil; peat has a few."""

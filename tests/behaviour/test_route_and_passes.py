@@ -117,3 +117,16 @@ def test_a_cone_is_told_a_reading_that_this_ground_can_give(job, fleet, rules):
             dial = [said for said in found.says if said.key == "floats.dial"]
             for said in dial:
                 assert dict(said.values)["reading"].value <= np.max(site.undisturbed)
+
+
+def test_a_slope_across_asks_more_and_one_up_and_down_no_less(job, fleet, rules):
+    def needs(slope):
+        found = floats(job(CLAY + slope, 'load = "900 lb"\nsplit = true'), fleet, rules)
+        return {name: max(demand.strength for demand in f.demands) for name, f in found.items()}
+
+    level, across, steeper = needs(""), needs('\ngrade_across = "8 %"'), needs('\ngrade_across = "16 %"')
+    for name in level:
+        assert level[name] < across[name] < steeper[name]
+        assert across[name] < 1.25 * level[name]  # 5 degrees: 0.55 of the weight on the downhill side
+    along = needs('\ngrade = "12 %"')
+    assert all(along[name] >= level[name] for name in level)

@@ -9,10 +9,13 @@ import numpy as np
 from pickrig.checks.carrying import GRAVITY, Carry
 from pickrig.checks.case import Case, need
 from pickrig.checks.ground.draws import Array
+from pickrig.checks.ground.slope import lean
 from pickrig.checks.passes import passes
 from pickrig.checks.tyres import deflection, section_height
 from pickrig.facts import Quantity, Step, number, small
 from pickrig.physics import cone_index, contact
+
+_LEAST = 0.1  # of the track still carries, however far off its middle the load lies: one that tips is told of elsewhere
 
 
 @dataclass(frozen=True)
@@ -53,7 +56,11 @@ def _wheeled_states(case: Case, loading: Carry, payload: Array, spread: float) -
     machine, tyres = case.machine, case.machine.tyres
     assert tyres is not None
     axles = np.array(contact.axle_loads(loading.mass, loading.base, loading.rear_share, payload, loading.low_reach))
-    wheel = np.maximum(axles, 1.0) * GRAVITY / 2  # [end, state]; an axle about to lift presses with next to nothing
+    leans = lean(case, loading, payload)
+    shifted = (loading.mass + payload) * leans.forward / loading.base
+    leaning = (axles + np.array([shifted, -shifted])) * leans.downhill
+    pressing = np.maximum(axles, leaning)  # parts of the way are level
+    wheel = np.maximum(pressing, 1.0) * GRAVITY / 2  # [end, state]; an axle about to lift presses with next to nothing
     ratio = deflection(case, wheel) / section_height(case)
     factors = cone_index.wheeled_factors(
         2 * wheel,
@@ -80,6 +87,7 @@ def _wheeled_states(case: Case, loading: Carry, payload: Array, spread: float) -
             axle, pressed = float(axles[at]), float(factors.contact_pressure[at])
             return (
                 _axle_step(loading, float(payload[loaded]), axle, end),
+                *leans.working(loaded),
                 *_tyre_steps(case, float(wheel[at]), pressed, float(ratio[at])),
                 _index_step("wheeled", factors, at),
                 *_curve_steps("wheeled", count, float(index[at]), needs[at], float(ratio[at])),
@@ -95,10 +103,14 @@ def _tracked_states(case: Case, loading: Carry, payload: Array, spread: float) -
     assert tracks is not None
     width, length, total = need(tracks.width, "tracks.width"), loading.base, loading.mass + payload
     pitch = tracks.lug_pitch or case.rules.tyres["lug_pitch"].value
+    leans = lean(case, loading, payload)
     offset = contact.resultant_offset(loading.mass, length, loading.rear_share, payload, loading.low_reach)
-    effective = contact.effective_length(length, offset)
+    leaning = offset + leans.forward
+    offset = np.where(np.abs(leaning) > np.abs(offset), leaning, offset)  # parts of the way are level
+    effective = np.maximum(contact.effective_length(length, offset), _LEAST * length)
+    pressing = total * leans.downhill
     factors = cone_index.tracked_factors(
-        total * GRAVITY,
+        pressing * GRAVITY,
         effective,
         width,
         need(tracks.road_wheels, "road_wheels"),
@@ -115,6 +127,7 @@ def _tracked_states(case: Case, loading: Carry, payload: Array, spread: float) -
     def state(loaded: int) -> State:
         def working() -> tuple[Step, ...]:
             return (
+                *leans.working(loaded),
                 Step(
                     "floats.track_length",
                     L=small(length),
@@ -123,7 +136,7 @@ def _tracked_states(case: Case, loading: Carry, payload: Array, spread: float) -
                 ),
                 Step(
                     "floats.track_pressure",
-                    W=Quantity(float(total[loaded]), "mass"),
+                    W=Quantity(float(pressing[loaded]), "mass"),
                     L_e=small(float(effective[loaded])),
                     b=small(width),
                     CPF=number(factors.contact_pressure[loaded], 2),

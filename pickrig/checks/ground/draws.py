@@ -62,6 +62,11 @@ def draw_luck(draws: int, seed: int) -> Luck:
     return Luck(uniform, named, seed)
 
 
+def evenly(u: Array, low: float, _best: float, high: float) -> Array:
+    """Evenly between the ends, from uniform draws."""
+    return low + (high - low) * u
+
+
 def triangle(u: Array, low: float, best: float, high: float) -> Array:
     """Triangular distribution by its inverse, from uniform draws."""
     if high <= low:

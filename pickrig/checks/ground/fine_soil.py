@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from pickrig.checks.cited import source
-from pickrig.checks.ground.draws import Array, Luck, triangle
+from pickrig.checks.ground.draws import Array, Luck, evenly, triangle
 from pickrig.checks.ground.evidence import Evidence, believe, is_tested
 from pickrig.checks.ground.moisture import Moist, by_weather, by_word
 from pickrig.checks.ground.route import weakest
@@ -54,8 +54,7 @@ def fine_days(job: Job, rules: Rules, luck: Luck) -> list[FineDay]:
     groups = groups_of(job, rules)
     moist_by_group = [_moist_days(rules.soils[key], job, rules, luck) for key in groups]
     chosen = (luck.uniform["group"] * len(groups)).astype(int)
-    factor = rules.strength["cone_factor"]
-    n_k = triangle(luck.uniform["cone_factor"], factor.low or factor.value, factor.value, factor.high or factor.value)
+    n_k = triangle(luck.uniform["cone_factor"], *rules.strength["cone_factor"].three)
     by_day = []
     for days in zip(*moist_by_group, strict=True):
         columns = [
@@ -165,10 +164,7 @@ def _chosen(columns: list[_Strengths], chosen: NDArray[np.int_]) -> _Strengths:
 
 def _level(rules: Rules, luck: Luck) -> Array:
     """Weight of the clay equation, a draw each: where the truth lies between the two is one error of the whole run."""
-    row = rules.strength["clay_equation"]
-    assert row.low is not None
-    assert row.high is not None
-    return np.asarray(row.low + (row.high - row.low) * luck.uniform["equation"])
+    return evenly(luck.uniform["equation"], *rules.strength["clay_equation"].three)
 
 
 def _pooled(strengths: _Strengths, level: Array) -> Array:

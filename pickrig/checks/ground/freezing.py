@@ -5,12 +5,12 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from pickrig.checks.ground.draws import Array, Luck
+from pickrig.checks.ground.draws import Array, Luck, evenly
 from pickrig.inputs import Day
 from pickrig.physics import frost
 from pickrig.physics.frost import Frost, FrostSoil
 from pickrig.rulebook import Rules
-from pickrig.rulebook.tables import Soil, Value
+from pickrig.rulebook.tables import Soil
 
 HOURS = (1.5, 4.5, 7.5, 10.5, 13.5, 16.5, 19.5, 22.5)  # the middles of eight steps a day
 WORKING = (7.5, 10.5, 13.5, 16.5)
@@ -41,7 +41,7 @@ class Freezing:
         assert soil.dry_density is not None
         own = rules.wetness
         latent = 334e3 * soil.moisture.wet * soil.dry_density
-        freezing, thawing = (_between(own[f"{way}_surface"], luck.uniform[way]) for way in ("freezing", "thawing"))
+        freezing, thawing = (evenly(luck.uniform[way], *own[f"{way}_surface"].three) for way in ("freezing", "thawing"))
         conductivities = own["frozen_conductivity"].value, own["thawed_conductivity"].value
         self._soil = FrostSoil(*conductivities, latent, freezing, thawing)
         self._turf, self._rules, self._frost = turf, own, frost.no_frost(luck.draws)
@@ -76,10 +76,3 @@ class Freezing:
             hours.append(self._frost)
         thaw = np.max([frost.thaw for frost in hours], axis=0)
         return FrostDay(tuple(frost.carrying for frost in hours), thaw, self._frost)
-
-
-def _between(row: Value, u: Array) -> Array:
-    """Evenly between the ends of a row of the rules."""
-    assert row.low is not None
-    assert row.high is not None
-    return np.asarray(row.low + (row.high - row.low) * u)

@@ -10,7 +10,7 @@ from pickrig.checks.carrying import GRAVITY, Carry
 from pickrig.checks.case import Case, need
 from pickrig.checks.cited import source
 from pickrig.checks.finding import Account, Finding
-from pickrig.checks.ground.draws import Array, Luck
+from pickrig.checks.ground.draws import Array, Luck, evenly
 from pickrig.checks.ground.freezing import HALF_STEP, HOURS, WORKING
 from pickrig.checks.tyres import deflection
 from pickrig.facts import Chance, Quantity, Said, Statements, Step, small
@@ -115,10 +115,7 @@ def plate_chances(
     depth: dict[float, Array], load: float, radius: float, rules: Rules, luck: Luck
 ) -> dict[float, float]:
     """At each hour, the share of draws in which the crust carries a contact of this load, N, and radius, m."""
-    row = rules.strength["frozen_strength"]
-    assert row.low is not None
-    assert row.high is not None
-    ice = row.low + (row.high - row.low) * luck.uniform["ice"]
+    ice = evenly(luck.uniform["ice"], *rules.strength["frozen_strength"].three)
     return {hour: float(np.mean(frost.plate_capacity(crust, radius, ice) >= load)) for hour, crust in depth.items()}
 
 

@@ -47,9 +47,7 @@ def gear_and_tread(case: Case) -> Literal["tyres plain", "tyres snow", "tracks b
 
 def drawn(case: Case, key: str, name: str) -> Array:
     """A value of rules/snow.toml with its range, drawn over one of the uniform numbers."""
-    value = case.rules.snow.values[key]
-    low, high = value.low or value.value, value.high or value.value
-    return case.luck.draw(name, (low, value.value, high))
+    return case.luck.draw(name, case.rules.snow.values[key].three)
 
 
 def grip_on(case: Case, row: UnderSnow, view: View, pressure: float) -> Array:
