@@ -49,7 +49,6 @@ class Check:
 
 _SLOPES = ("ground.grade", "ground.grade_across")
 _LOAD = ("task", *_SLOPES, "ground.travel", "country")  # what a machine may carry hangs on these
-_TOP = tuple(f"ground.{key}" for key in ("wetness", "standing_water", "temperature", "new_asphalt", "slab"))
 _WHERE = ("ground", "weather", "snow", "country", "task")
 
 CHECKS: dict[str, Check] = {
@@ -60,7 +59,7 @@ CHECKS: dict[str, Check] = {
     "powers": Check(powers, _LOAD, applies=runs_on_oil),
     "climbs": Check(climbs, _LOAD, applies=has_a_slope),
     "produces": Check(produces, _WHERE, applies=has_a_clock),
-    "spares_surface": Check(spares_surface, (*_LOAD, *_TOP, "hazards", "weather", "snow"), gates=False),
+    "spares_surface": Check(spares_surface, (*_WHERE, "hazards"), gates=False),
     "hauls": Check(hauls, ("haul", *_LOAD), applies=is_hauled),
     "wears": Check(wears, _WHERE, gates=False),
 }

@@ -6,7 +6,7 @@ from pickrig.checks.carrying import GRAVITY, Carry, carry
 from pickrig.checks.case import Case, need
 from pickrig.checks.finding import Account, Demand, Finding, Verdict
 from pickrig.checks.ground import footing
-from pickrig.checks.ground.demand import State, most_needed, own_error, states
+from pickrig.checks.ground.demand import State, most_needed, needed, own_error, states
 from pickrig.checks.ground.draws import Array
 from pickrig.checks.ground.frozen import with_frost
 from pickrig.checks.ground.sand import let_down, spare_pull
@@ -83,6 +83,11 @@ def _says(case: Case, asked: list[State], verdict: Verdict, chance: float) -> St
     holds = Chance(chance, case.rules.limits.floats.caution)
     return (
         Said(f"floats.{_LEADS[verdict]}", chance=holds, passes=round(passes(case))),
+        *(
+            (Said("floats.on_boards", boards=Ruled(case.rules.helps["plywood"].says)),)
+            if case.job.task.on_boards
+            else ()
+        ),
         *_voices_part(case, worst.needs),
         Said(
             "floats.needs",
@@ -187,7 +192,7 @@ def _remedy(case: Case, loading: Carry) -> Statements:
     limit = case.rules.limits.floats.caution
 
     def holds(payload: float) -> bool:
-        return _chance(case, most_needed(states(case, loading, payload)).needs) >= limit
+        return _chance(case, needed(case, loading, payload)) >= limit
 
     if holds(loading.payload):
         return (Said("floats.mats"), *(() if case.job.ground.tested else (Said("floats.test"),)))
@@ -267,6 +272,7 @@ def _sources(case: Case) -> Statements:
     names += [f"{family} VCI, one pass"] if count < 50 else []
     names += [f"{family} VCI, fifty passes"] if count > 1 else []
     names += ["passes between"] if count not in (1, 50) else []
+    names += ["pull uphill"] if case.job.ground.grade else []
     names += ["route", "critical layer", "statics"]
     names += ["tyre deflection"] if family == "wheeled" else []
     return case.cite(*names)

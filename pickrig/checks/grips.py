@@ -15,7 +15,7 @@ from pickrig.checks.finding import Account, Finding, Verdict
 from pickrig.checks.ground.draws import Array
 from pickrig.checks.ground.frozen import frozen_hard
 from pickrig.checks.snow.findings import snow_grips
-from pickrig.checks.underfoot import coefficients, row_of
+from pickrig.checks.underfoot import coefficients, freezes_ahead, packed, row_of
 from pickrig.facts import Chance, Quantity, Ruled, Said, Statements, Step, Term, number, small
 from pickrig.physics import contact, sinkage, traction, turning
 
@@ -73,7 +73,10 @@ def grips(case: Case) -> Finding:
             remedy=_remedy(case, worst) if verdict == "no-go" else (),
             working=tuple(t.working() for t in tries),
             beside=_bekker(case, loading),
-            sources=(*case.cite("grip", "statics"), *dict.fromkeys(t.source for t in tries)),
+            sources=(
+                *case.cite("grip", "statics", *(["stickiness"] if _packs(case) else [])),
+                *dict.fromkeys(t.source for t in tries),
+            ),
         ),
     )
 
@@ -123,7 +126,7 @@ def _all_tries(case: Case, loading: Carry, surface: str) -> list[_Try]:
 
 def _skids_on_soil(case: Case, surface: str) -> bool:
     """Whether it has to drag itself round on soft ground: a machine that steers, or stays on boards, does not."""
-    steered = case.machine.kind == "articulated loader" or case.job.task.turning == "on boards"
+    steered = case.machine.kind == "articulated loader" or case.job.task.on_boards
     return surface == "site soil" and case.site.family == "fine" and not steered and not frozen_hard(case)
 
 
@@ -138,9 +141,9 @@ def _turns_wide(case: Case, loading: Carry, surface: str) -> bool:
 def _turning(case: Case, loading: Carry, surface: str, payload: float, radius: float) -> _Try:
     """A skid turn: the outer side has to pull against the sideways drag, the bank of soil it pushes up, and its own
     rolling. Traction on both sides is alike; where it sinks, the bank drags more than grip alone."""
-    machine, weight = case.machine, (loading.mass + payload) * GRAVITY
-    grip, rolls = coefficients(case, row_of(case, surface))
-    bank = case.rules.traction[row_of(case, surface)].bank
+    machine, weight, row = case.machine, (loading.mass + payload) * GRAVITY, row_of(case, surface)
+    grip, rolls = coefficients(case, row)
+    bank = case.rules.traction[row].bank
     drag = grip + case.luck.draw("bank", (0.0, bank, 2 * bank))
     gauge = need(machine.gauge, "gauge")
     if machine.tracks:
@@ -231,7 +234,7 @@ def _soil_thrust(case: Case, surface: str, on_drive: float) -> Array | None:
     """What the soil itself holds at the slip counted, N; None where its strength is not drawn, or it is frozen."""
     if case.rules.surfaces[surface].carries != "soil" or case.site.undrained is None or surface == "gravel":
         return None
-    if frozen_hard(case):
+    if frozen_hard(case) or case.job.task.on_boards:
         return None
     area, length = _soft_patch(case)
     pull = case.rules.pull
@@ -269,7 +272,23 @@ def _says(case: Case, worst: _Try, verdict: Verdict) -> Statements:
         told.append(Said("grips.state", state=Term(worst.state)))
     if worst.state == "turning" and verdict == "caution":
         told.append(Said("grips.turn_wide"))
-    return tuple(told)
+    return (*told, *_mud(case))
+
+
+_MOST = 0.5  # of the draws
+
+
+def _packs(case: Case) -> bool:
+    return bool(np.mean(packed(case)) >= _MOST)
+
+
+def _mud(case: Case) -> Statements:
+    """Tracks that pack with mud, what it weighs, and that it freezes."""
+    if not _packs(case):
+        return ()
+    low, _, high = (Quantity(mass, "mass") for mass in case.rules.pull.mud_weighs.three)
+    freezes = (Said("grips.mud_freezes"),) if freezes_ahead(case) else ()
+    return (Said("grips.packs", low=low, high=high), *freezes)
 
 
 def _remedy(case: Case, worst: _Try) -> Statements:

@@ -9,7 +9,9 @@ from pickrig.checks.carrying import GRAVITY, Carry, carry
 from pickrig.checks.case import Case, need
 from pickrig.checks.cited import source
 from pickrig.checks.finding import Account, Finding, Verdict
-from pickrig.checks.tyres import deflection
+from pickrig.checks.pressing import heaviest_wheel, most_pressure
+from pickrig.checks.ruts import rut_in_turf
+from pickrig.checks.tyres import tyre_patch
 from pickrig.facts import Quantity, Ruled, Said, Statements, Step, Term, number, small
 from pickrig.physics import contact, slab, turning
 from pickrig.rulebook.tables import CareSurface, Forbidden
@@ -73,7 +75,8 @@ def _finding(case: Case, verdict: Verdict, value: float | None, account: Callabl
         rows = (
             source(case.rules, case.rules.care.surfaces[name], "source.surface", surface=Ruled(name)) for name in cared
         )
-        return replace(account(), sources=(*case.cite("turning drag"), *rows))
+        ruts = ["track rut" if case.machine.tracks else "wheel rut"] if "turf" in cared else []
+        return replace(account(), sources=(*case.cite("turning drag", *ruts), *rows))
 
     return Finding(
         check="spares_surface",
@@ -99,7 +102,12 @@ def _harm(case: Case, loading: Carry, surface: str) -> _Harm:
     if row.harm == "marks":
         return _on_slab(case, loading, surface, row, turn)
     index, why = _hurts(case, surface, row, turn, mode)
-    return _Harm(index, (why,), lambda: (turn.working(),), (Said("ruled", text=Ruled(row.remedy)),))
+    rut = rut_in_turf(case, loading, surface) if row.harm == "tears" else None
+    remedy = (Said("ruled", text=Ruled(row.remedy)),)
+    if rut is None:
+        return _Harm(index, (why,), lambda: (turn.working(),), remedy)
+    says = (why, rut.says) if index > rut.index else (rut.says, why)
+    return _Harm(max(index, rut.index), says, lambda: (turn.working(), rut.working()), remedy)
 
 
 def _mode(case: Case) -> _TURNS:
@@ -145,7 +153,7 @@ def _is_soft_asphalt(case: Case) -> bool:
 
 def _quarter_turn(case: Case, loading: Carry, surface: str, row: CareSurface, mode: _TURNS) -> _Turn:
     """Empty or loaded, whichever rubs more; a machine that steers, or stays on boards, rubs nothing."""
-    if case.machine.kind == "articulated loader" or mode == "on boards":
+    if case.machine.kind == "articulated loader" or case.job.task.on_boards:
         return _Turn(0.0, 0.0, lambda: Said("spares.nothing_skids", surface=Ruled(surface)))
     return max((_turn(case, loading, row, mode, load) for load in (0.0, loading.payload)), key=lambda turn: turn.work)
 
@@ -167,7 +175,7 @@ def _turn(case: Case, loading: Carry, row: CareSurface, mode: _TURNS, payload: f
         )
         front, rear = (max(float(axle), 0.0) for axle in axles)
         moment = float(turning.wheel_turning_moment(front, rear, loading.base, lateral))
-        drag = float(turning.wheel_drag(_patch(case, max(front, rear) / 2), loading.base, radius))
+        drag = float(turning.wheel_drag(tyre_patch(case, max(front, rear) / 2)[0], loading.base, radius))
 
     def step() -> Step:
         return Step(
@@ -182,14 +190,6 @@ def _turn(case: Case, loading: Carry, row: CareSurface, mode: _TURNS, payload: f
         )
 
     return _Turn(moment * pi / 2, drag, step)
-
-
-def _patch(case: Case, wheel: float) -> float:
-    """Length of one tyre's contact, m."""
-    tyres = case.machine.tyres
-    assert tyres is not None
-    diameter, width = need(tyres.diameter, "tyres.diameter"), need(tyres.width, "tyres.width")
-    return float(contact.tyre_patch(wheel, diameter, width, deflection(case, wheel))[0])
 
 
 def _on_slab(case: Case, loading: Carry, surface: str, row: CareSurface, turn: _Turn) -> _Harm:
@@ -238,26 +238,11 @@ def _least_pressure(case: Case, load: float, thickness: float) -> float:
 
 def _heaviest(case: Case, loading: Carry) -> tuple[float, float]:
     """Heaviest single load on the slab, N and Pa: a loaded wheel; of a track, the roller under its most pressed end."""
-    if case.machine.tracks:
-        total = (loading.mass + loading.payload) * GRAVITY
-        width, rollers = (
-            need(case.machine.tracks.width, "tracks.width"),
-            need(case.machine.tracks.road_wheels, "road_wheels"),
-        )
-        offset = float(
-            contact.resultant_offset(loading.mass, loading.base, loading.rear_share, loading.payload, loading.low_reach)
-        )
-        within = min(abs(offset), 0.49 * loading.base)  # one that tips is told of elsewhere
-        _, peak = contact.track_pressure(total, loading.base, width, eccentricity=within)
-        return float(peak) * width * loading.base / (rollers / 2), float(peak)
-    axles = contact.axle_loads(
-        loading.mass * GRAVITY, loading.base, loading.rear_share, loading.payload * GRAVITY, loading.low_reach
-    )
-    wheel = float(max(axles)) / 2
-    tyres = case.machine.tyres
-    assert tyres is not None
-    diameter, width = need(tyres.diameter, "tyres.diameter"), need(tyres.width, "tyres.width")
-    return wheel, float(contact.tyre_patch(wheel, diameter, width, deflection(case, wheel))[2])
+    tracks, peak = case.machine.tracks, most_pressure(case, loading, loading.payload)
+    if tracks is None:
+        return heaviest_wheel(loading, loading.payload), peak
+    width, rollers = need(tracks.width, "tracks.width"), need(tracks.road_wheels, "road_wheels")
+    return peak * width * loading.base / (rollers / 2), peak
 
 
 def _buried(case: Case, loading: Carry) -> Statements:

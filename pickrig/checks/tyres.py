@@ -29,3 +29,12 @@ def deflection(case: Case, wheel_load: ArrayLike) -> Array:
     pneumatic = contact.tyre_deflection(wheel_load, inflation)
     stiffer = case.rules.tyres["foam-filled"].value if tyres.kind == "foam-filled" else 1.0
     return np.minimum(stiffer * pneumatic, section_height(case) / 3)
+
+
+def tyre_patch(case: Case, wheel_load: float) -> tuple[float, float, float]:
+    """Length, area and pressure of one tyre's contact under a load in N; m, m2 and Pa."""
+    tyres = case.machine.tyres
+    assert tyres is not None
+    size = need(tyres.diameter, "tyres.diameter"), need(tyres.width, "tyres.width")
+    length, area, pressure = contact.tyre_patch(wheel_load, *size, deflection(case, wheel_load))
+    return float(length), float(area), float(pressure)

@@ -3,13 +3,14 @@
 import datetime as dt
 
 import numpy as np
+from numpy.typing import NDArray
 
 from pickrig.checks.case import Case
 from pickrig.checks.ground.draws import Array, Gear, Three
 from pickrig.checks.ground.fine_soil import Wet, groups_of
 from pickrig.checks.ground.frozen import frozen_hard
 from pickrig.checks.ground.sand import spare_pull
-from pickrig.rulebook.tables import ThreePerGear
+from pickrig.rulebook.tables import Slick, ThreePerGear, Tread
 
 _COLD = -3.0  # degC, below which snow and ice are dry to drive on
 _MOST = 0.5  # share of the draws
@@ -19,9 +20,9 @@ _TRACE = 0.0005  # m of rain that wets nothing
 def row_of(case: Case, surface: str) -> str:
     """Row of rules/traction.toml: soil as wet as it is judged, anything else wet unless it is known to be dry."""
     ground = case.job.ground
+    if (surface == "site soil" and frozen_hard(case)) or _on_boards(case, surface):
+        return "soil moist"  # hard as a road, with a little rime, thaw or mud on it; our judgment
     if surface == "site soil":
-        if frozen_hard(case):
-            return "soil moist"  # hard as a road, with a little rime or thaw on it; our judgment
         return "soil slick" if _under_water(case) else f"soil {_wetness(case)}"
     dry = _dry_on_top(case)
     if surface in ("ice", "packed snow", "scraped pavement"):
@@ -67,36 +68,80 @@ def _rain(case: Case) -> tuple[float, float]:
 def coefficients(case: Case, row_name: str) -> tuple[Array, Array]:
     """Grip and rolling resistance, shares of weight, drawn alike for all machines; clean sand has rows of its own."""
     luck, gear = case.luck, case.machine.gear
-    if row_name.startswith("soil") and case.site.family == "sand":
+    if row_name.startswith("soil") and case.site.family == "sand" and not case.job.task.on_boards:
         row_of_sand = case.rules.sand["flooded" if case.job.ground.standing_water else _wetness(case)]
         rolling = luck.draw("drag", _of(gear, row_of_sand.rolling))
         return np.maximum(spare_pull(case) + rolling, 0.0), rolling
     row = case.rules.traction[row_name]
     grip, rolls = _of(gear, row.traction), _of(gear, row.rolling)
-    gripped = _chained(case, row_name, luck.draw("grip", grip))
-    if row_name.startswith("soil"):
-        gripped = _slick(case, row_name, gripped)
-    return gripped, luck.draw("drag", rolls)
+    gripped, rolling = _chained(case, row_name, luck.draw("grip", grip)), luck.draw("drag", rolls)
+    if row_name == "turf wet":
+        return gripped * _tread(case).grips, rolling
+    if not row_name.startswith("soil") or case.site.family != "fine" or _on_top(case):
+        return gripped, rolling
+    mud = np.where(packed(case), luck.draw("mud", case.rules.pull.mud_rolls.three), 0.0)
+    return _on_fine_soil(case, row_name, gripped), rolling + mud
 
 
 def _of(gear: Gear, both: ThreePerGear) -> Three:
     return both.tracks if gear == "tracks" else both.tyres
 
 
-def _slick(case: Case, row_name: str, grip: Array) -> Array:
-    """What a slick surface leaves of the grip: under water all of it is lost to the soil's own slick grip, after rain
-    the lugs reach through part of the film."""
-    may_be = [case.rules.soils[key].slick for key in groups_of(case.job, case.rules)]
-    worst = next((name for name in case.rules.slick if name in may_be), None)  # the table begins with the worst
-    if worst is None or frozen_hard(case):
-        return grip
-    surface, under_water = case.rules.slick[worst], row_name == "soil slick"
+def _on_fine_soil(case: Case, row_name: str, grip: Array) -> Array:
+    """What the state of the lugs, mud in them and a slick surface leave of the grip: under water all of it is lost to
+    the soil's own slick grip, after rain the lugs reach through part of the film."""
+    tread, full, mud = _tread(case), case.rules.tread["packed"], packed(case)
+    worn = np.where(mud, min(full.grips, tread.grips), tread.grips)
+    lugs = grip * (worn if row_name in ("soil wet", "soil slick") else np.where(mud, full.grips, 1.0))
+    under_water, surface = row_name == "soil slick", _slick_surface(case)
     today, yesterday = _rain(case)
-    if not under_water and today + case.rules.pull.overnight.value * yesterday < surface.rain:
-        return grip
-    film = 1.0 if under_water else case.rules.pull.film.value
-    slick = case.luck.draw("grip", _of(case.machine.gear, surface.traction))
-    return np.minimum(grip, (1 - film) * grip + film * slick)
+    if surface is None or not (under_water or today + case.rules.pull.overnight.value * yesterday >= surface.rain):
+        return lugs
+    film = np.where(mud, full.film, 1.0 if under_water else tread.film)
+    slick = worn * case.luck.draw("grip", _of(case.machine.gear, surface.traction))
+    return np.minimum(lugs, (1 - film) * lugs + film * slick)
+
+
+def _slick_surface(case: Case) -> Slick | None:
+    """How slick the worst of the soils it may be gets."""
+    may_be = [case.rules.soils[key].slick for key in groups_of(case.job, case.rules)]
+    return next((row for name, row in case.rules.slick.items() if name in may_be), None)  # the worst stands first
+
+
+def packed(case: Case) -> NDArray[np.bool_]:
+    """Where mud stays in the lugs: of tracks on sticky soil; tires throw it off, and standing water washes it out."""
+    packs = case.site.packs
+    if packs is None or case.machine.tracks is None or _under_water(case) or _on_top(case):
+        return np.zeros(case.luck.draws, dtype=bool)
+    return packs
+
+
+def _on_boards(case: Case, surface: str) -> bool:
+    return case.job.task.on_boards and case.rules.surfaces[surface].carries == "soil"
+
+
+def _on_top(case: Case) -> bool:
+    """Whether it never touches the soil: on boards, or on frozen ground."""
+    return case.job.task.on_boards or frozen_hard(case)
+
+
+def freezes_ahead(case: Case) -> bool:
+    """Whether it freezes on the day of the work or in the night after it, as far as anybody said."""
+    air, weather = case.job.ground.temperature, case.job.weather
+    if air is not None and air <= 0:
+        return True
+    if weather is None:
+        return False
+    date = case.site.date or weather.job_day
+    nights = [day.tmin for day in weather.days if date <= day.date <= date + dt.timedelta(1)]
+    return any(cold is not None and cold <= 0 for cold in nights)
+
+
+def _tread(case: Case) -> Tread:
+    """What wear has left of the lugs; they count as whole where nobody looked."""
+    gear = case.machine.tracks or case.machine.tyres
+    assert gear is not None
+    return case.rules.tread[gear.tread_state or "new"]
 
 
 def _chained(case: Case, row_name: str, grip: Array) -> Array:

@@ -76,14 +76,21 @@ class Task(Strict):
     holes_per_hour: Count | None = None
     day: Duration | None = None
 
+    @property
+    def on_boards(self) -> bool:
+        """Whether boards or mats lie under the way, and it stays on them."""
+        return self.turning == "on boards"
+
 
 class Ground(Strict):
-    """The soil, how wet it is, what a test said, and the shares of travel by surface."""
+    """The soil, how wet it is, what a test said, and the shares of travel by surface. sticky: whether it clings to
+    boots in lumps."""
 
     soil: str | None = None
     wetness: Wetness | None = None
     moisture: Moisture | None = None
     standing_water: Yes = False
+    sticky: Yes | None = None
     drainage: str | None = None
     cover: str | None = None
     frost: FrostDepth | None = None

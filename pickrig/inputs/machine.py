@@ -40,8 +40,11 @@ from pickrig.rulebook import Rules, load_rules
 Kind = Annotated[Literal["skid steer", "tracked loader", "stand-on loader", "articulated loader"], AnyCase]
 
 
+TreadState = Annotated[Literal["new", "half", "bald"], AnyCase]
+
+
 class Tracks(Strict):
-    """Rubber tracks. contact_length: first to last ground roller."""
+    """Rubber tracks. contact_length: first to last ground roller. tread_state: what wear has left of the lugs."""
 
     width: SmallLength | None = None
     contact_length: Base | None = None
@@ -49,12 +52,13 @@ class Tracks(Strict):
     lug_pitch: SmallLength | None = None
     lug_height: SmallLength = 0.025
     tread: Annotated[Literal["block", "winter"], AnyCase] = "block"
+    tread_state: TreadState | None = None
     set_price: Price | None = None
     change_hours: Life | None = None
 
 
 class Tyres(Strict):
-    """Four driven tyres."""
+    """Four driven tyres. tread_state: what wear has left of the lugs."""
 
     kind: Annotated[Literal["pneumatic", "foam-filled", "solid"], AnyCase] = "pneumatic"
     diameter: SmallLength | None = None
@@ -64,6 +68,7 @@ class Tyres(Strict):
     wheelbase: Base | None = None
     chains: bool = False
     tread: Annotated[Literal["plain", "snow"], AnyCase] = "plain"
+    tread_state: TreadState | None = None
     rated_load: LoadMass | None = None
     set_price: Price | None = None
     change_hours: Life | None = None

@@ -4,7 +4,7 @@ The published equations are in pounds-force, inches, horsepower per short ton an
 inside each function, so that a reader can lay them beside the source, and are SI at the edges.
 """
 
-from typing import NamedTuple
+from typing import Literal, NamedTuple
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -231,6 +231,42 @@ def between_passes(one: ArrayLike, fifty: ArrayLike, passes: ArrayLike) -> Array
         raise ValueError("passes must be one or more")
     share = np.log(n) / np.log(50.0)
     return np.asarray(np.power(np.asarray(one, float), 1 - share) * np.power(np.asarray(fifty, float), share))
+
+
+class PullCurve(NamedTuple):
+    """Pull over weight by excess strength X, psi: y = A + B X - sqrt((A + B X)^2 - C X)."""
+
+    a: float
+    b: float
+    c: float
+
+
+PULL_CURVES = {
+    ("tracked", "light"): PullCurve(0.544, 0.0463, 0.0702),
+    ("tracked", "heavy"): PullCurve(0.4554, 0.0392, 0.0526),
+    ("wheeled", "light"): PullCurve(0.3885, 0.0265, 0.0358),
+    ("wheeled", "heavy"): PullCurve(0.379, 0.0219, 0.0257),
+}
+"""By running gear and whether its contact pressure factor is under 4 psi."""
+
+
+def excess_for_pull(family: Literal["tracked", "wheeled"], contact_pressure: ArrayLike, pull: ArrayLike) -> Array:
+    """Strength over the vehicle cone index that a pull asks for, Pa; infinite where no ground gives it.
+
+    contact_pressure: the factor of the mobility index, psi. pull: over the weight and net of rolling; on a slope its
+    rise over run.
+
+    The army mobility model's y = A + B X - sqrt((A + B X)^2 - C X), X in psi, solved for X: (2 A y - y^2)/(C - 2 B y)
+    below y = C/2B. Curves from memory.
+    """
+    light, y = np.asarray(contact_pressure, float) < 4.0, np.asarray(pull, float)
+    a, b, c = (
+        np.where(light, under, over)
+        for under, over in zip(PULL_CURVES[family, "light"], PULL_CURVES[family, "heavy"], strict=True)
+    )
+    left = c - 2 * b * y
+    excess = (2 * a * y - y**2) / np.where(left > 0, left, 1.0)
+    return np.asarray(np.where(left > 0, excess, np.inf) * PSI)
 
 
 def _lower(curve: Curve, index: Array) -> Array:

@@ -62,3 +62,17 @@ def soil_thrust(
     frictional = np.asarray(weight, float) * np.tan(np.radians(np.asarray(friction_angle, float)))
     worked = slip * length / modulus
     return (cohesive + frictional) * (1 - (1 - np.exp(-worked)) / worked)
+
+
+def stickiness(moisture: ArrayLike, plastic_limit: ArrayLike, liquid_limit: ArrayLike, clings: ArrayLike) -> Array:
+    """How a fine soil sticks to what runs over it, 0 to 1: most a little above its plastic limit, not at the liquid.
+
+    moisture, limits: kg water per kg dry soil, the liquid limit the higher. clings: how its texture soils a tool, 0-1.
+
+    S = (w - PL)/0.3 PI x (LL - w)/0.5 PI x clings, each part kept within 0 and 1. Our judgment: soil is said to stick
+    most just above its plastic limit and less towards the liquid one; clings goes by soiling classes of texture.
+    """
+    w, plastic, liquid = (np.asarray(part, float) for part in (moisture, plastic_limit, liquid_limit))
+    index = liquid - plastic
+    rises, fades = (w - plastic) / (0.3 * index), (liquid - w) / (0.5 * index)
+    return np.asarray(np.clip(rises, 0.0, 1.0) * np.clip(fades, 0.0, 1.0) * np.asarray(clings, float))

@@ -138,6 +138,18 @@ class Texture(_Strict):
         return self
 
 
+class Sticks(_Strict):
+    plastic_limit: Share
+    liquid_limit: Share
+    clings: Share
+
+    @model_validator(mode="after")
+    def _liquid_is_higher(self) -> "Sticks":
+        if self.plastic_limit >= self.liquid_limit:
+            raise WrongError("fault.points_rise")
+        return self
+
+
 class Soil(Cited):
     name: Words
     also: list[str] = []
@@ -151,6 +163,7 @@ class Soil(Cited):
     cone_index_psi: Bands | None = None
     under_water: Share | None = None
     slick: Literal["severe", "moderate", "slight"] | None = None
+    sticks: Sticks | None = None
     instead: str = ""
 
     @model_validator(mode="after")
@@ -577,6 +590,12 @@ class Slick(Cited):
     rain: Annotated[float, Field(gt=0, le=0.1)]
 
 
+class Tread(Cited):
+    says: str
+    film: Share
+    grips: Share
+
+
 class Grip(Cited):
     traction: ThreePerGear
     rolling: ThreePerGear
@@ -665,7 +684,9 @@ class PullRules(_Strict):
     working_speed: Value
     slip: Value
     shear_modulus: Value
-    film: Value
+    packs: Value
+    mud_rolls: Value
+    mud_weighs: Value
     overnight: Value
     terrain: Terrain
 
@@ -755,6 +776,7 @@ class Rules(_Strict):
     snow: SnowRules
     traction: dict[str, Grip]
     slick: dict[Literal["severe", "moderate", "slight"], Slick]
+    tread: dict[Literal["new", "half", "bald", "packed"], Tread]
     pull: PullRules
     care: CareRules
     money: dict[str, Value]

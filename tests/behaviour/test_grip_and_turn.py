@@ -4,6 +4,9 @@ import datetime as dt
 
 import pytest
 
+from pickrig.checks import Case
+from pickrig.checks.grips import grips as grips_of
+from pickrig.checks.ground.site import draw_site
 from pickrig.inputs import read_job
 from pickrig.plans.pick.answer import pick
 from tests.conftest import english
@@ -48,6 +51,73 @@ def test_fat_clay_slips_worse_than_silt_under_the_same_water(job, fleet, rules):
     clay, silt = (grips(job(f'soil = "{s}"\nstanding_water = true'), fleet, rules) for s in ("fat clay", "silt"))
     for name in clay:
         assert clay[name].chance <= silt[name].chance
+
+
+TASK = 'kind = "move loose material"\nload = "1,200 lb"\nsplit = true'
+
+
+def test_sticky_clay_packs_tracks_and_not_tires(job, fleet, rules):
+    loose, stuck = (
+        grips(job(f'soil = "lean clay"\nwetness = "moist"\nsticky = {s}'), fleet, rules) for s in ("false", "true")
+    )
+    for name in ("Tracked 64", "Wide-track 68", "Stand-on 36"):
+        assert stuck[name].value < 0.8 * loose[name].value
+        assert "Mud packs the tracks" in english(stuck[name].says)
+        assert "Mud" not in english(loose[name].says)
+    for name in ("Wheeled 60", "Wheeled 66", "Articulated 45"):
+        assert stuck[name].value == loose[name].value
+
+
+@pytest.mark.parametrize(
+    ("soil", "wetness", "packs"),
+    [
+        ("fat clay", "wet", True),
+        ("lean clay", "wet", True),
+        ("fat clay", "dry", False),
+        ("silt", "moist", False),
+        ("silty sand", "wet", False),
+    ],
+)
+def test_clay_over_its_plastic_limit_packs(job, fleet, rules, soil, wetness, packs):
+    found = grips(job(f'soil = "{soil}"\nwetness = "{wetness}"'), fleet, rules)["Tracked 64"]
+    assert ("Mud packs" in english(found.says)) is packs
+
+
+def test_packed_tracks_freeze_where_frost_is_ahead(job, fleet, rules):
+    ground = 'soil = "fat clay"\nwetness = "wet"\ntemperature = "{}"'
+    cold, warm = (english(grips(job(ground.format(t)), fleet, rules)["Tracked 64"].says) for t in ("-3 C", "12 C"))
+    assert "freeze solid" in cold
+    assert "freeze" not in warm
+
+
+def test_water_that_stands_washes_the_lugs(job, fleet, rules):
+    found = grips(job('soil = "fat clay"\nstanding_water = true\nsticky = true'), fleet, rules)["Tracked 64"]
+    assert "Mud packs" not in english(found.says)
+
+
+@pytest.mark.parametrize("name", ["Wheeled 60", "Tracked 64"])
+def test_worn_lugs_slip_on_slick_clay_and_not_on_dry(job, fleet, rules, name):
+    machine = next(m for m in fleet.machines if m.name == name)
+    gear = "tracks" if machine.tracks else "tyres"
+
+    def value(state, ground):
+        worn = getattr(machine, gear).model_copy(update={"tread_state": state})
+        job_of_it = job(f'soil = "fat clay"\nsticky = false\n{ground}', TASK, "" if "wetness" in ground else weather(6))
+        site = draw_site(job_of_it, rules, 1000)
+        return grips_of(Case(job_of_it, machine.model_copy(update={gear: worn}), site, rules)).value
+
+    rained = 'cover = "grass"'
+    assert value("bald", rained) < value("half", rained) < value("new", rained) == value(None, rained)
+    assert value("bald", 'wetness = "dry"') == value("new", 'wetness = "dry"')
+
+
+def test_boards_carry_and_grip_where_the_mud_does_not(job, fleet, rules):
+    ground, boards = 'soil = "lean clay"\nwetness = "wet"', f'{TASK}\nturning = "on boards"'
+    bare, laid = (pick(job(ground, task), fleet, rules, draws=1000) for task in (TASK, boards))
+    for before in bare.ranking:
+        after = next(s for s in laid.ranking if s.machine.name == before.machine.name)
+        assert after.finding("floats").chance > before.finding("floats").chance + 0.05
+        assert after.finding("grips").chance >= before.finding("grips").chance
 
 
 def test_wheels_that_still_drive_straight_may_not_turn(job, fleet, rules):

@@ -230,6 +230,7 @@ def test_the_command_asks_writes_and_answers(tmp_path, monkeypatch):
         "y",
         "4",
         "3",
+        "",  # does water stand, does it stick: nobody looked
         "",
         "3",
         "",

@@ -148,6 +148,7 @@ class Draw:
                 "temperature": lambda: self.quantity("temperature", -15, 38 if not snow else 0),
                 "new_asphalt": lambda: True,
                 "slab": lambda: self.quantity("length", 0.07, 0.2),
+                "sticky": lambda: self.one(True, False),
             },
             0.2,
         )
@@ -313,6 +314,7 @@ class Draw:
                     "lug_pitch": lambda: self.quantity("length", 0.07, 0.1),
                     "lug_height": lambda: self.quantity("length", 0.02, 0.035),
                     "tread": lambda: self.one("block", "winter"),
+                    "tread_state": lambda: self.one("new", "half", "bald"),
                     **gear,
                 }
             )
@@ -327,6 +329,7 @@ class Draw:
                     "wheelbase": lambda: near(row.tyres.wheelbase, "length"),
                     "chains": lambda: self.one(True, False),
                     "tread": lambda: self.one("plain", "snow"),
+                    "tread_state": lambda: self.one("new", "half", "bald"),
                     "rated_load": lambda: self.quantity("mass", 900, 2500),
                     **gear,
                 }

@@ -3,6 +3,7 @@
 from collections.abc import Callable
 from dataclasses import dataclass
 from math import log
+from typing import Literal
 
 import numpy as np
 
@@ -17,6 +18,8 @@ from pickrig.physics import cone_index, contact
 
 _LEAST = 0.1  # of the track still carries, however far off its middle the load lies: one that tips is told of elsewhere
 
+_NO_GROUND = 10 * cone_index.FULL_SCALE  # Pa, more than any ground has
+
 
 @dataclass(frozen=True)
 class State:
@@ -28,14 +31,22 @@ class State:
     working: Callable[[], tuple[Step, ...]]
 
 
-def states(case: Case, loading: Carry, payload: float, spread: float = 0.0) -> list[State]:
+def states(case: Case, loading: Carry, payload: float, spread: float = 0.0, count: float | None = None) -> list[State]:
     """Empty and loaded, each end of a wheeled machine on its own.
 
     spread: m beyond each edge of track or tyre patch at which the load comes out below stone, boards or mats; it widens
-    the area the contact pressure is taken over, and nothing else.
+    the area the contact pressure is taken over, and nothing else. Boards that the job has laid count without it. count:
+    of passes, the job's own where None.
     """
     family = _wheeled_states if case.machine.tyres else _tracked_states
-    return family(case, loading, np.array([0.0, payload]), spread)
+    laid = case.rules.helps["plywood"].spread if case.job.task.on_boards else None
+    wider = max(spread, laid or 0.0)
+    return family(case, loading, np.array([0.0, payload]), wider, passes(case) if count is None else count)
+
+
+def needed(case: Case, loading: Carry, payload: float, spread: float = 0.0, count: float | None = None) -> float:
+    """Strength the machine needs in the state that asks most of the ground, Pa; arguments as `states`."""
+    return most_needed(states(case, loading, payload, spread, count)).needs
 
 
 def own_error(case: Case) -> float:
@@ -52,7 +63,7 @@ def most_needed(all_states: list[State]) -> State:
     return max(all_states, key=lambda state: state.needs)
 
 
-def _wheeled_states(case: Case, loading: Carry, payload: Array, spread: float) -> list[State]:
+def _wheeled_states(case: Case, loading: Carry, payload: Array, spread: float, count: float) -> list[State]:
     machine, tyres = case.machine, case.machine.tyres
     assert tyres is not None
     axles = np.array(contact.axle_loads(loading.mass, loading.base, loading.rear_share, payload, loading.low_reach))
@@ -78,8 +89,9 @@ def _wheeled_states(case: Case, loading: Carry, payload: Array, spread: float) -
     index = factors.mobility_index
     # The published curve steps down by 3 % at MI 115; a heavier axle must not need weaker ground.
     below = np.minimum(index, cone_index.MOBILITY_INDEX_JOINT)
-    count = passes(case)
-    needs = np.maximum(*(cone_index.vehicle_cone_index_wheeled(i, count, ratio) for i in (index, below)))
+    on_level = np.maximum(*(cone_index.vehicle_cone_index_wheeled(i, count, ratio) for i in (index, below)))
+    uphill = _for_the_grade(case, "wheeled", factors.contact_pressure)
+    needs = np.minimum(on_level + uphill, _NO_GROUND)
 
     def state(end: int, loaded: int) -> State:
         def working() -> tuple[Step, ...]:
@@ -90,7 +102,8 @@ def _wheeled_states(case: Case, loading: Carry, payload: Array, spread: float) -
                 *leans.working(loaded),
                 *_tyre_steps(case, float(wheel[at]), pressed, float(ratio[at])),
                 _index_step("wheeled", factors, at),
-                *_curve_steps("wheeled", count, float(index[at]), needs[at], float(ratio[at])),
+                *_curve_steps("wheeled", count, float(index[at]), on_level[at], float(ratio[at])),
+                *_grade_step(case, float(uphill[at])),
             )
 
         return State("rear" if end else "front", bool(loaded), float(needs[end, loaded]), working)
@@ -98,7 +111,7 @@ def _wheeled_states(case: Case, loading: Carry, payload: Array, spread: float) -
     return [state(end, loaded) for loaded in (0, 1) for end in (0, 1)]
 
 
-def _tracked_states(case: Case, loading: Carry, payload: Array, spread: float) -> list[State]:
+def _tracked_states(case: Case, loading: Carry, payload: Array, spread: float, count: float) -> list[State]:
     machine, tracks = case.machine, case.machine.tracks
     assert tracks is not None
     width, length, total = need(tracks.width, "tracks.width"), loading.base, loading.mass + payload
@@ -121,8 +134,9 @@ def _tracked_states(case: Case, loading: Carry, payload: Array, spread: float) -
         tracks.lug_height,
     )
     factors = _spread_out(factors, effective, width, spread)
-    count = passes(case)
-    needs = cone_index.vehicle_cone_index_tracked(factors.mobility_index, count)
+    on_level = cone_index.vehicle_cone_index_tracked(factors.mobility_index, count)
+    uphill = _for_the_grade(case, "tracked", factors.contact_pressure)
+    needs = np.minimum(on_level + uphill, _NO_GROUND)
 
     def state(loaded: int) -> State:
         def working() -> tuple[Step, ...]:
@@ -142,7 +156,8 @@ def _tracked_states(case: Case, loading: Carry, payload: Array, spread: float) -
                     CPF=number(factors.contact_pressure[loaded], 2),
                 ),
                 _index_step("tracked", factors, (loaded,)),
-                *_curve_steps("tracked", count, float(factors.mobility_index[loaded]), needs[loaded]),
+                *_curve_steps("tracked", count, float(factors.mobility_index[loaded]), on_level[loaded]),
+                *_grade_step(case, float(uphill[loaded])),
             )
 
         return State("tracks", bool(loaded), float(needs[loaded]), working)
@@ -156,6 +171,18 @@ def _spread_out(
     """The contact pressure over the wider area below a layer that spreads the load."""
     wider = (length + 2 * spread) * (width + 2 * spread) / (length * width)
     return factors._replace(contact_pressure=factors.contact_pressure / wider)
+
+
+def _for_the_grade(case: Case, family: Literal["tracked", "wheeled"], pressure: Array) -> Array:
+    """Strength that pulling itself up the job's slope asks for beside what the level does, Pa."""
+    return cone_index.excess_for_pull(family, pressure, case.job.ground.grade or 0.0)
+
+
+def _grade_step(case: Case, uphill: float) -> tuple[Step, ...]:
+    """None on the level, nor where no ground gives the pull."""
+    if not 0 < uphill < _NO_GROUND:
+        return ()
+    return (Step("floats.uphill", y=number(case.job.ground.grade or 0.0, 2), X=Quantity(uphill, "strength")),)
 
 
 def _axle_step(loading: Carry, payload: float, axle: float, end: int) -> Step:

@@ -11,7 +11,7 @@ Array = NDArray[np.float64]
 Three = tuple[float, float, float]
 Gear = Literal["tracks", "tyres"]
 
-_UNIFORM = ("group", "moisture", "equation", "clay", "cone_factor", "band", "traction", "rolling")
+_UNIFORM = ("group", "moisture", "equation", "clay", "cone_factor", "band", "rut", "mud")
 _SURFACE = ("grip", "drag", "push", "density", "crush", "slides", "edge", "reach", "pavement", "chains", "box", "pace")
 _FROST = ("freezing", "thawing", "ice", "alone", "bank")
 _WATER = ("wilting", "saturation", "evaporation", "roots")

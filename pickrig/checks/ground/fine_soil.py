@@ -15,18 +15,20 @@ from pickrig.checks.ground.moisture import Moist, by_weather, by_word
 from pickrig.checks.ground.route import weakest
 from pickrig.facts import Chance, Key, Quantity, Ruled, Said, Statements
 from pickrig.inputs import Job
-from pickrig.physics import cone_index
+from pickrig.physics import cone_index, traction
 from pickrig.rulebook import Rules
 from pickrig.rulebook.tables import Soil
 
 Wet = Literal["dry", "moist", "wet"]
+_WORDS: tuple[Wet, ...] = ("dry", "moist", "wet")
 
 
 @dataclass(frozen=True)
 class FineDay:
     """A day's strengths, one number a draw, Pa, and how they came about. steady: for machines that do not churn, by the
     layer that decides, "shallow" or "deep". voices: strength by each of the two equations alone, where there are two
-    and nobody tested the ground. wetness: the word for the upper layer."""
+    and nobody tested the ground. packs: where it sticks to the lugs of tracks. wetness: the word for the upper
+    layer."""
 
     moist: Moist
     strength: Array
@@ -35,6 +37,7 @@ class FineDay:
     steady: dict[str, Array]
     voices: tuple[Array, Array] | None
     water: Said | None
+    packs: NDArray[np.bool_]
     wetness: Wet
     notes: Statements
     sources: Statements
@@ -55,20 +58,24 @@ def fine_days(job: Job, rules: Rules, luck: Luck) -> list[FineDay]:
     moist_by_group = [_moist_days(rules.soils[key], job, rules, luck) for key in groups]
     chosen = (luck.uniform["group"] * len(groups)).astype(int)
     n_k = triangle(luck.uniform["cone_factor"], *rules.strength["cone_factor"].three)
-    by_day = []
+    by_day: list[tuple[Moist, NDArray[np.bool_], Wet, dict[str, _Strengths]]] = []
     for days in zip(*moist_by_group, strict=True):
         columns = [
             _strengths(key, rules.soils[key], moist, rules, luck) for key, moist in zip(groups, days, strict=True)
         ]
-        by_day.append((days[0], {name: _chosen([c[name] for c in columns], chosen) for name in columns[0]}))
+        soils = [(rules.soils[key], moist) for key, moist in zip(groups, days, strict=True)]
+        packs = np.choose(chosen, [_packs(soil, moist, job, rules) for soil, moist in soils])
+        word = sorted((_word(soil, moist) for soil, moist in soils), key=_WORDS.index)[len(soils) // 2]
+        joined = {name: _chosen([c[name] for c in columns], chosen) for name in columns[0]}
+        by_day.append((days[0], packs, word, joined))
     level = _level(rules, luck)
-    mixed = [{name: _pooled(strengths, level) for name, strengths in joined.items()} for _, joined in by_day]
+    mixed = [{name: _pooled(strengths, level) for name, strengths in joined.items()} for *_, joined in by_day]
     weak = weakest(job, rules, luck)
-    evidence = believe(job, rules, luck, np.maximum(by_day[0][1][_CHURNED].undisturbed, mixed[0][_CHURNED]), n_k)
+    evidence = believe(job, rules, luck, np.maximum(by_day[0][-1][_CHURNED].undisturbed, mixed[0][_CHURNED]), n_k)
     two = any(rules.soils[key].clay is not None for key in groups)
     notes, sources = (*_notes(job, rules), *evidence.notes), (*_sources(job, rules, groups), *evidence.sources)
     out: list[FineDay] = []
-    for (moist, joined), by_layer in zip(by_day, mixed, strict=True):
+    for (moist, packs, word, joined), by_layer in zip(by_day, mixed, strict=True):
         strengths, strength = joined[_CHURNED], by_layer[_CHURNED]
         if job.weather is not None and moist.date is not None and moist.date != job.weather.job_day and not out:
             continue  # the last measured day, where the tests were made, and days up to the job
@@ -87,7 +94,8 @@ def fine_days(job: Job, rules: Rules, luck: Luck) -> list[FineDay]:
                 steady=steady,
                 voices=(_along(weak, strengths.by_group), _along(weak, strengths.by_clay)) if told and two else None,
                 water=None if record else _water(moist),
-                wetness=_word(rules.soils[groups[0]], moist),
+                packs=packs,
+                wetness=word,
                 notes=notes,
                 sources=sources,
             )
@@ -135,6 +143,17 @@ def _strengths(key: str, soil: Soil, moist: Moist, rules: Rules, luck: Luck) -> 
     return {
         name: _Strengths(*(join(*layers) for layers in zip(*capped, strict=True))) for name, join in _DECIDES.items()
     }
+
+
+def _packs(soil: Soil, moist: Moist, job: Job, rules: Rules) -> NDArray[np.bool_]:
+    """Where the surface sticks to the lugs of tracks: as whoever walked on it says, else by its moisture."""
+    upper, sticks = moist.layers[0], soil.sticks
+    if job.ground.sticky is not None:
+        return np.full(upper.shape, job.ground.sticky)
+    if sticks is None:
+        return np.zeros(upper.shape, dtype=bool)
+    index = traction.stickiness(upper, sticks.plastic_limit, sticks.liquid_limit, sticks.clings)
+    return np.asarray(index > rules.pull.packs.value)
 
 
 def _between(upper: Array, lower: Array) -> Array:

@@ -36,8 +36,8 @@ class Site:
     cone_index: of clean sand, top 6 in, Pa. error: factor on the strength a machine needs that all machines of a
     running gear share. voices: strength by each of the two published equations alone, Pa. crust: frozen from the
     surface down at the hours of `freezing.HOURS`, m; () without frost. rain: of the day, m. wetness: the word for the
-    upper layer. standing: share of the draws with water on it. water: how wet, where it was worked out. luck: the run's
-    random numbers.
+    upper layer. standing: share of the draws with water on it. packs: where fine soil
+    sticks to the lugs of tracks. water: how wet, where it was worked out. luck: the run's random numbers.
     """
 
     name: Value
@@ -55,6 +55,7 @@ class Site:
     crust: tuple[Array, ...] = ()
     wetness: Wet | None = None
     standing: float = 0.0
+    packs: NDArray[np.bool_] | None = None
     water: Said | None = None
     assumed: Statements = ()
     sources: Statements = ()
@@ -176,6 +177,7 @@ def _on_day(site: Site, day: FineDay) -> Site:
         crust=day.moist.crust,
         wetness=day.wetness,
         standing=day.moist.standing,
+        packs=day.packs,
         water=day.water,
         assumed=(*site.assumed, *day.notes),
         sources=day.sources,

@@ -10,10 +10,11 @@ from typing import Literal
 
 import numpy as np
 
-from pickrig.checks.carrying import GRAVITY, Carry, carry
+from pickrig.checks.carrying import GRAVITY, carry
 from pickrig.checks.case import Case, need
 from pickrig.checks.engine import engine_pull
 from pickrig.checks.ground.draws import Array, Three
+from pickrig.checks.pressing import most_pressure
 from pickrig.checks.snow.grip import View, air, drawn, grip_on, kind_of, practice, snow_of
 from pickrig.checks.tyres import deflection
 from pickrig.inputs.snow import Snow
@@ -122,7 +123,7 @@ def _clearing(case: Case, under: str, view: View) -> Clearing:
     on_edge = loading.attachment.mass * GRAVITY + (case.job.task.down_force or 0.0)
     on_drive = max(weight - on_edge, 1.0) * cos(atan(slope))
     pressure = on_drive / _area(case, on_drive)
-    most = _most_pressure(case, loading)
+    most = most_pressure(case, loading, 0.0)  # which the sinkage rule asks for
     grip, density = grip_on(case, row, view, pressure), _density(case)
     resists = _resists(case, row, on_drive, most, density) + float(traction.grade_resistance(weight, slope))
     push, back = _speeds(case)
@@ -189,23 +190,6 @@ def _area(case: Case, on_drive: float) -> float:
     diameter, width = need(tyres.diameter, "tyres.diameter"), need(tyres.width, "tyres.width")
     wheel = on_drive / 4
     return 4 * float(contact.tyre_patch(wheel, diameter, width, deflection(case, wheel))[1])
-
-
-def _most_pressure(case: Case, loading: Carry) -> float:
-    """Pressure where the empty machine presses most, Pa, which the sinkage rule asks for: the heavy end of the tracks,
-    or a tire of the heavier axle."""
-    machine, total = case.machine, loading.mass * GRAVITY
-    if machine.tracks:
-        offset = abs(float(contact.resultant_offset(loading.mass, loading.base, loading.rear_share)))
-        within = min(offset, 0.49 * loading.base)  # one that tips is told of elsewhere
-        width = need(machine.tracks.width, "tracks.width")
-        return float(contact.track_pressure(total, loading.base, width, eccentricity=within)[1])
-    tyres = machine.tyres
-    assert tyres is not None
-    axles = contact.axle_loads(loading.mass, loading.base, loading.rear_share, 0.0, loading.low_reach)
-    wheel = float(np.max(axles)) * GRAVITY / 2
-    diameter, width = need(tyres.diameter, "tyres.diameter"), need(tyres.width, "tyres.width")
-    return wheel / float(contact.tyre_patch(wheel, diameter, width, deflection(case, wheel))[1])
 
 
 def _density(case: Case) -> Array:

@@ -9,7 +9,7 @@ import numpy as np
 from pickrig.checks import Case
 from pickrig.checks.carrying import carry
 from pickrig.checks.case import MissingError
-from pickrig.checks.ground.demand import most_needed, own_error, states
+from pickrig.checks.ground.demand import needed, own_error
 from pickrig.checks.ground.draws import Array, Luck, draw_luck
 from pickrig.checks.ground.fine_soil import fine_days
 from pickrig.checks.ground.frozen import at_work, heaviest, plate_chances
@@ -122,9 +122,7 @@ def _asked_by(job: Job, machine: Machine, site: Site, rules: Rules) -> _Asked:
     case = Case(job, machine, site, rules)
     try:
         loading = carry(case)
-        return _Asked(
-            most_needed(states(case, loading, loading.payload)).needs, *heaviest(case, loading), own_error(case)
-        )
+        return _Asked(needed(case, loading, loading.payload), *heaviest(case, loading), own_error(case))
     except MissingError:
         return _Asked()
 

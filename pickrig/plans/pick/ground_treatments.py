@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from pickrig.checks import Case
 from pickrig.checks.carrying import carry
 from pickrig.checks.cited import cited
-from pickrig.checks.ground.demand import most_needed, own_error, states
+from pickrig.checks.ground.demand import needed, own_error
 from pickrig.checks.ground.site import Site
 from pickrig.facts import Ruled
 from pickrig.inputs import Job
@@ -62,5 +62,5 @@ def _tried(case: Case, row: Help) -> Iterator[tuple[float, float]]:
     loading = carry(case)
     for thickness in row.thicknesses:
         spread = row.spread if row.spread is not None else (row.spread_per_thickness or 0.0) * thickness
-        needs = most_needed(states(case, loading, loading.payload, spread)).needs
+        needs = needed(case, loading, loading.payload, spread)
         yield thickness, case.site.chance(case.machine.gear, needs, own_error(case))

@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 from pickrig import scoring
 from pickrig.checks import Case
 from pickrig.checks.carrying import carry
-from pickrig.checks.ground.demand import most_needed, own_error, states
+from pickrig.checks.ground.demand import needed, own_error
 from pickrig.checks.ground.sand import spare_pull
 from pickrig.facts import Quantity, Ruled, Said, Statements
 from pickrig.plans.pick.record import Interval, Robustness, Standing
@@ -71,7 +71,7 @@ def holds(case: Case, standing: Standing) -> NDArray[np.bool_]:
 def _needs(case: Case) -> float:
     """Strength this machine needs, Pa."""
     loading = carry(case)
-    return most_needed(states(case, loading, loading.payload)).needs
+    return needed(case, loading, loading.payload)
 
 
 def asks_less(first: Case, second: Case) -> float | None:

@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 
 from pickrig.checks import Case
 from pickrig.checks.carrying import carry
-from pickrig.checks.ground.demand import most_needed, own_error, states
+from pickrig.checks.ground.demand import needed, own_error
 from pickrig.checks.ground.site import Site
 from pickrig.facts import Chance, Quantity, Said, Value
 from pickrig.inputs import Job
@@ -99,8 +99,7 @@ def _rule(job: Job, ranking: list[Standing], site: Site, weights: dict[str, floa
             continue
         case = Case(job, standing.machine, site, rules)
         loading = carry(case)
-        needs = most_needed(states(case, loading, loading.payload)).needs
-        holds = site.holds(standing.machine, needs, own_error(case))
+        holds = site.holds(standing.machine, needed(case, loading, loading.payload), own_error(case))
         other = standing.score - standing.parts[position]
         own = cost(case, standing)
         choices.append(_Choice(standing.name, other, holds, own.work + own.rubber + own.repair))
