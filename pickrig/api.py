@@ -87,7 +87,7 @@ class PickAnswer(_Answer):
         return as_sheet(self.record, self._voice(language, units))
 
     def __repr__(self) -> str:
-        return f"<PickAnswer: {self.voice.say(self.record.answer, 'line')}>"
+        return f"<PickAnswer: {self.voice.say(self.record.answer[:2], 'line')}>"
 
 
 @dataclass(frozen=True, repr=False)

@@ -68,7 +68,7 @@ def pick(
     rules: RulesFolder = None,
     seed: Annotated[int, typer.Option(min=0, max=2**32 - 1, help="Seed of the random draws of the ground.")] = 0,
 ) -> None:
-    """Which machine for one job. Exit status 0: a pick; 3: no machine is fit; 2: bad input."""
+    """Which machine for one job. Exit status 0: send, or a best bet; 3: send nothing yet; 2: bad input."""
     from pickrig.rulebook import shipped
 
     job_path = job or shipped("examples") / "muddy-lot.toml"
@@ -115,7 +115,7 @@ def _answer_job(
         write_whole(sheet, as_sheet(answer, voice))
         more = f"\n{voice.text('sheet_at', path=str(sheet.resolve()))}"
     _deliver(voice, page, as_page(answer, voice), json, lambda: as_json(answer, voice), as_text(answer, voice), more)
-    raise typer.Exit(0 if answer.pick else NO_MACHINE)
+    raise typer.Exit(0 if answer.tier.name != "wait" else NO_MACHINE)
 
 
 @app.command(epilog="Example: pickrig start --fleet yard.toml")

@@ -11,6 +11,7 @@ from pickrig.checks.ground.draws import Array
 from pickrig.checks.ground.frozen import with_frost
 from pickrig.checks.ground.sand import let_down, spare_pull
 from pickrig.checks.passes import passes
+from pickrig.checks.pressing import heaviest_wheel
 from pickrig.facts import Chance, Quantity, Ruled, Said, Statements, Step, Term, number, small
 from pickrig.halving import halve
 from pickrig.physics import cone_index, contact, wetness
@@ -31,9 +32,16 @@ def floats(case: Case) -> Finding:
     loading = carry(case)
     if _tips(loading):
         return _settled(case, "no-go", 0.0, Said("floats.tips"))
+    if site.cone_index is not None and case.job.task.on_boards:
+        return _settled(case, "go", 1.0, Said("floats.sand_boards", boards=_boards(case)))
     if site.cone_index is not None:
         return _on_sand(case, spare_pull(case), loading)
     return with_frost(case, loading, _on_soil(case, loading))
+
+
+def _boards(case: Case) -> Ruled:
+    """What lies under the way, where the job has boards laid."""
+    return Ruled(case.rules.helps["plywood"].says)
 
 
 def _settled(case: Case, verdict: Verdict, chance: float | None, says: Said) -> Finding:
@@ -83,18 +91,9 @@ def _says(case: Case, asked: list[State], verdict: Verdict, chance: float) -> St
     holds = Chance(chance, case.rules.limits.floats.caution)
     return (
         Said(f"floats.{_LEADS[verdict]}", chance=holds, passes=round(passes(case))),
-        *(
-            (Said("floats.on_boards", boards=Ruled(case.rules.helps["plywood"].says)),)
-            if case.job.task.on_boards
-            else ()
-        ),
+        *((Said("floats.on_boards", boards=_boards(case)),) if case.job.task.on_boards else ()),
         *_voices_part(case, worst.needs),
-        Said(
-            "floats.needs",
-            state=Term(f"{'loaded' if worst.loaded else 'empty'}_{worst.end}"),
-            needs=Quantity(worst.needs, "strength"),
-            other=Quantity(other.needs, "strength"),
-        ),
+        _needs(worst, other),
         Said(
             "floats.ground" if case.site.family == "fine" else "floats.ground_spot",
             middle=middle,
@@ -102,6 +101,18 @@ def _says(case: Case, asked: list[State], verdict: Verdict, chance: float) -> St
             passes=round(passes(case)),
         ),
         *_on_the_dial(case, worst.needs),
+    )
+
+
+def _needs(worst: State, other: State) -> Said:
+    """What it needs of the ground; on a slope that no ground gives it the pull for, that."""
+    if worst.needs > cone_index.FULL_SCALE:
+        return Said("floats.no_pull")
+    return Said(
+        "floats.needs",
+        state=Term(f"{'loaded' if worst.loaded else 'empty'}_{worst.end}"),
+        needs=Quantity(worst.needs, "strength"),
+        other=Quantity(other.needs, "strength"),
     )
 
 
@@ -182,8 +193,7 @@ def _critical_layer(case: Case, loading: Carry) -> tuple[float, float]:
         mean, _ = contact.track_pressure(total, loading.base, need(machine.tracks.width, "tracks.width"))
         top, bottom = cone_index.critical_layer_tracked(mean)
     else:
-        axles = contact.axle_loads(loading.mass, loading.base, loading.rear_share, loading.payload, loading.low_reach)
-        top, bottom = cone_index.critical_layer_wheeled(max(axles) * GRAVITY / 2)
+        top, bottom = cone_index.critical_layer_wheeled(heaviest_wheel(loading, loading.payload))
     return float(top), float(bottom)
 
 
@@ -195,7 +205,8 @@ def _remedy(case: Case, loading: Carry) -> Statements:
         return _chance(case, needed(case, loading, payload)) >= limit
 
     if holds(loading.payload):
-        return (Said("floats.mats"), *(() if case.job.ground.tested else (Said("floats.test"),)))
+        mats = () if case.job.task.on_boards else (Said("floats.mats"),)
+        return (*mats, *(() if case.job.ground.tested else (Said("floats.test"),)))
     if not holds(0.0):
         return (Said("floats.even_empty"),)
     largest, _ = halve(holds, 0.0, loading.payload, _HALVINGS)

@@ -255,7 +255,8 @@ def _soft_patch(case: Case) -> tuple[float, float]:
 
 
 def _says(case: Case, worst: _Try, verdict: Verdict) -> Statements:
-    where = case.site.name if worst.surface == "site soil" else Ruled(row_of(case, worst.surface))
+    row = row_of(case, worst.surface)
+    where = case.site.name if worst.surface == "site soil" and row != "boards" else Ruled(row)
     word = {"go": "go", "caution": "may", "no-go": "no", "unknown": "no"}[verdict]
     way = {"across": "slides", "turning": "turns"}.get(worst.state, "grips")
     told = [

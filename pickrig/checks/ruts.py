@@ -2,18 +2,19 @@
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from math import log
 
 import numpy as np
 
 from pickrig.checks.carrying import Carry
 from pickrig.checks.case import Case, need
-from pickrig.checks.ground.demand import needed
+from pickrig.checks.ground.demand import states
 from pickrig.checks.ground.draws import Array
-from pickrig.checks.ground.frozen import frozen_hard
+from pickrig.checks.ground.frozen import carried_by_frost
 from pickrig.checks.passes import passes
 from pickrig.checks.pressing import heaviest_wheel
 from pickrig.checks.tyres import deflection
-from pickrig.facts import Quantity, Ruled, Said, Step, number, small
+from pickrig.facts import Quantity, Ruled, Said, Step, Value, number, small
 from pickrig.physics import rut
 
 _DAY = 50.0  # passes that the curve for tracks is made for
@@ -28,41 +29,60 @@ class Rut:
     working: Callable[[], Step]
 
 
+@dataclass(frozen=True)
+class _Pressed:
+    """Depth of the rut, m, a draw each, and the step that shows it."""
+
+    depth: Array
+    key: str
+    given: dict[str, Value]
+
+
 def rut_in_turf(case: Case, loading: Carry, surface: str) -> Rut | None:
-    """How deep the job's passes press into finished turf; None where it stays on top of soft soil, or is on none."""
-    strength = case.site.strength
-    if strength is None or case.site.family != "fine" or case.job.task.on_boards or frozen_hard(case):
+    """How deep the job's passes press into finished turf; None where boards or deep frost keep it off soft soil, or
+    there is none."""
+    if case.site.everywhere is None or case.job.task.on_boards or carried_by_frost(case):
         return None
-    values, count = case.rules.care.values, passes(case)
-    off = case.luck.draw("rut", values["rut_error"].three)
-    depth = off * _pressed_in(case, loading, strength, count, values["rut_growth"].value)
-    middle, worst = (float(q) for q in np.quantile(depth, (0.5, 0.9)))
+    values, count, pressed = case.rules.care.values, passes(case), _pressed_in(case, loading)
+    belly = need(case.machine.clearance, "clearance")  # no rut is deeper: it hangs up
+    middle, worst = (min(float(q), belly) for q in np.quantile(pressed.depth, (0.5, 0.9)))
     index = middle / values["rut_shows"].value
-    key = "deep" if index >= 2 else "shows" if index >= 1 else "rolls_out"
+    key = "belly" if middle >= belly else "deep" if index >= 2 else "shows" if index >= 1 else "rolls_out"
+    traffic = Said("traffic.day") if count >= _DAY else Said("traffic.passes", passes=round(count))
+    says = Said(f"spares.rut_{key}", surface=Ruled(surface), depth=small(middle), worst=small(worst), traffic=traffic)
 
     def step() -> Step:
-        return Step(
-            "spares.rut_tracks" if case.machine.tracks else "spares.rut_tyres",
-            RCI=Quantity(case.site.tenths[1], "strength"),
-            n=number(count, 0),
-            z=small(middle),
-        )
+        strength = Quantity(float(np.median(case.site.everywhere)), "strength")  # type: ignore[arg-type]
+        return Step(pressed.key, RCI=strength, **pressed.given, n=number(count, 0), z=small(middle))
 
-    says = Said(
-        f"spares.rut_{key}", surface=Ruled(surface), depth=small(middle), worst=small(worst), passes=round(count)
-    )
     return Rut(index, says, step)
 
 
-def _pressed_in(case: Case, loading: Carry, strength: Array, count: float, growth: float) -> Array:
-    """Depth of the rut after so many passes of the heavier state, m, a draw each."""
-    machine = case.machine
+def _pressed_in(case: Case, loading: Carry) -> _Pressed:
+    """After the job's passes, empty or loaded, whichever presses more."""
+    machine, strength, count = case.machine, case.site.everywhere, passes(case)
+    assert strength is not None
+    low, best, high = case.rules.care.values["rut_error"].three
+    off = np.exp(case.luck.draw("rut", (log(low), log(best), log(high))))
+    grows = _growth(case, strength)
+    shown = number(float(np.median(grows)), 1)
     if machine.tracks:
-        fifty = needed(case, loading, loading.payload, count=_DAY)
-        after_fifty = rut.track_rut(need(machine.clearance, "clearance"), fifty, strength)
-        return rut.after_passes(after_fifty, count / _DAY, growth)
+        fifty = max(state.on_level for state in states(case, loading, loading.payload, count=_DAY))
+        width = need(machine.tracks.width, "tracks.width")
+        once = off * rut.track_rut(width, fifty, strength)
+        given: dict[str, Value] = {"b": small(width), "VCI50": Quantity(fifty, "strength"), "a": shown}
+        return _Pressed(rut.after_passes(once, count / _DAY, grows), "spares.rut_tracks", given)
     tyres, wheel = machine.tyres, max(heaviest_wheel(loading, payload) for payload in (0.0, loading.payload))
     assert tyres is not None
-    size = need(tyres.diameter, "tyres.diameter"), need(tyres.width, "tyres.width")
-    once = rut.wheel_rut(wheel, *size, deflection(case, wheel), strength)
-    return rut.after_passes(once, count, growth)
+    diameter, width = need(tyres.diameter, "tyres.diameter"), need(tyres.width, "tyres.width")
+    gives = deflection(case, wheel)
+    once = off * rut.wheel_rut(wheel, diameter, width, gives, strength)
+    given = {"W": Quantity(wheel, "force"), "d": small(diameter), "b": small(width), "δ": small(float(gives))}
+    return _Pressed(rut.after_passes(once, count, grows), "spares.rut_tyres", given | {"a": shown})
+
+
+def _growth(case: Case, strength: Array) -> Array:
+    """How slowly ruts grow with passes: a of n^(1/a), from soft ground to hard."""
+    values = case.rules.care.values
+    ends = [values["rut_soft"].value, values["rut_hard"].value]
+    return np.interp(strength, ends, [values["rut_growth"].value, values["rut_growth_hard"].value])

@@ -20,8 +20,10 @@ _TRACE = 0.0005  # m of rain that wets nothing
 def row_of(case: Case, surface: str) -> str:
     """Row of rules/traction.toml: soil as wet as it is judged, anything else wet unless it is known to be dry."""
     ground = case.job.ground
-    if (surface == "site soil" and frozen_hard(case)) or _on_boards(case, surface):
-        return "soil moist"  # hard as a road, with a little rime, thaw or mud on it; our judgment
+    if case.job.task.on_boards and case.rules.surfaces[surface].carries == "soil":
+        return "boards"
+    if surface == "site soil" and frozen_hard(case):
+        return "soil moist"  # hard as a road, with a little rime or thaw on it; our judgment
     if surface == "site soil":
         return "soil slick" if _under_water(case) else f"soil {_wetness(case)}"
     dry = _dry_on_top(case)
@@ -68,7 +70,7 @@ def _rain(case: Case) -> tuple[float, float]:
 def coefficients(case: Case, row_name: str) -> tuple[Array, Array]:
     """Grip and rolling resistance, shares of weight, drawn alike for all machines; clean sand has rows of its own."""
     luck, gear = case.luck, case.machine.gear
-    if row_name.startswith("soil") and case.site.family == "sand" and not case.job.task.on_boards:
+    if row_name.startswith("soil") and case.site.family == "sand":
         row_of_sand = case.rules.sand["flooded" if case.job.ground.standing_water else _wetness(case)]
         rolling = luck.draw("drag", _of(gear, row_of_sand.rolling))
         return np.maximum(spare_pull(case) + rolling, 0.0), rolling
@@ -77,7 +79,7 @@ def coefficients(case: Case, row_name: str) -> tuple[Array, Array]:
     gripped, rolling = _chained(case, row_name, luck.draw("grip", grip)), luck.draw("drag", rolls)
     if row_name == "turf wet":
         return gripped * _tread(case).grips, rolling
-    if not row_name.startswith("soil") or case.site.family != "fine" or _on_top(case):
+    if not row_name.startswith("soil") or case.site.family != "fine" or frozen_hard(case):
         return gripped, rolling
     mud = np.where(packed(case), luck.draw("mud", case.rules.pull.mud_rolls.three), 0.0)
     return _on_fine_soil(case, row_name, gripped), rolling + mud
@@ -98,7 +100,8 @@ def _on_fine_soil(case: Case, row_name: str, grip: Array) -> Array:
     if surface is None or not (under_water or today + case.rules.pull.overnight.value * yesterday >= surface.rain):
         return lugs
     film = np.where(mud, full.film, 1.0 if under_water else tread.film)
-    slick = worn * case.luck.draw("grip", _of(case.machine.gear, surface.traction))
+    smooth = np.where(mud, full.slick, tread.slick)
+    slick = smooth * case.luck.draw("grip", _of(case.machine.gear, surface.traction))
     return np.minimum(lugs, (1 - film) * lugs + film * slick)
 
 
@@ -109,15 +112,11 @@ def _slick_surface(case: Case) -> Slick | None:
 
 
 def packed(case: Case) -> NDArray[np.bool_]:
-    """Where mud stays in the lugs: of tracks on sticky soil; tires throw it off, and standing water washes it out."""
+    """Where mud stays in the lugs: of tracks on sticky soil; tires throw it off."""
     packs = case.site.packs
-    if packs is None or case.machine.tracks is None or _under_water(case) or _on_top(case):
+    if packs is None or case.machine.tracks is None or _on_top(case):
         return np.zeros(case.luck.draws, dtype=bool)
     return packs
-
-
-def _on_boards(case: Case, surface: str) -> bool:
-    return case.job.task.on_boards and case.rules.surfaces[surface].carries == "soil"
 
 
 def _on_top(case: Case) -> bool:
@@ -126,15 +125,16 @@ def _on_top(case: Case) -> bool:
 
 
 def freezes_ahead(case: Case) -> bool:
-    """Whether it freezes on the day of the work or in the night after it, as far as anybody said."""
+    """Whether it freezes in the night after the work, as far as anybody said."""
     air, weather = case.job.ground.temperature, case.job.weather
     if air is not None and air <= 0:
         return True
     if weather is None:
         return False
     date = case.site.date or weather.job_day
-    nights = [day.tmin for day in weather.days if date <= day.date <= date + dt.timedelta(1)]
-    return any(cold is not None and cold <= 0 for cold in nights)
+    nights = {day.date: day.tmin for day in weather.days}
+    cold = nights.get(date + dt.timedelta(1), nights.get(date))
+    return cold is not None and cold <= 0
 
 
 def _tread(case: Case) -> Tread:

@@ -20,16 +20,17 @@ def wheel_rut(
     return np.asarray(0.224 * np.asarray(diameter, float) / np.power(np.asarray(cone_index, float) / pressed, 1.25))
 
 
-def track_rut(clearance: ArrayLike, needed: ArrayLike, rating_cone_index: ArrayLike) -> Array:
-    """Depth of the rut after fifty passes of a track, m: clearance (VCI50/RCI)^1.6.
+def track_rut(width: ArrayLike, needed: ArrayLike, rating_cone_index: ArrayLike) -> Array:
+    """Depth of the rut after fifty passes of a track, m: 0.6 b (VCI50/RCI)^1.6.
 
-    clearance: m. needed: vehicle cone index for fifty passes, and rating_cone_index, in one unit.
+    width: of the track, m. needed: vehicle cone index for fifty passes, and rating_cone_index, in one unit.
 
-    Our judgment, no equation is published: where the ground is as strong as fifty passes need, the rut has grown to
-    about the clearance, which is how the vehicle cone index is defined; the power is the middle of 1.25 to 2.
+    Our judgment, no equation is published. Where the ground is just as strong as fifty passes need, the rut has grown
+    until the belly hangs up, which is how the vehicle cone index is defined: two thirds of the track's width on the
+    vehicles it was read on. The power is the middle of 1.25 to 2.
     """
     ratio = np.asarray(needed, float) / np.asarray(rating_cone_index, float)
-    return np.asarray(np.asarray(clearance, float) * np.power(ratio, 1.6))
+    return np.asarray(0.6 * np.asarray(width, float) * np.power(ratio, 1.6))
 
 
 def after_passes(rut: ArrayLike, passes: ArrayLike, growth: ArrayLike) -> Array:

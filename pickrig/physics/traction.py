@@ -65,14 +65,13 @@ def soil_thrust(
 
 
 def stickiness(moisture: ArrayLike, plastic_limit: ArrayLike, liquid_limit: ArrayLike, clings: ArrayLike) -> Array:
-    """How a fine soil sticks to what runs over it, 0 to 1: most a little above its plastic limit, not at the liquid.
+    """How much a fine soil fouls what runs over it, 0 to 1: nothing below its plastic limit, in full a third above it.
 
     moisture, limits: kg water per kg dry soil, the liquid limit the higher. clings: how its texture soils a tool, 0-1.
 
-    S = (w - PL)/0.3 PI x (LL - w)/0.5 PI x clings, each part kept within 0 and 1. Our judgment: soil is said to stick
-    most just above its plastic limit and less towards the liquid one; clings goes by soiling classes of texture.
+    S = (w - PL)/0.3 PI x clings, the first part kept within 0 and 1. Our judgment: soil is said to stick most just
+    above its plastic limit; towards the liquid limit it sticks less and gives less hold, so that lugs are no better
+    off. clings goes by soiling classes of texture.
     """
     w, plastic, liquid = (np.asarray(part, float) for part in (moisture, plastic_limit, liquid_limit))
-    index = liquid - plastic
-    rises, fades = (w - plastic) / (0.3 * index), (liquid - w) / (0.5 * index)
-    return np.asarray(np.clip(rises, 0.0, 1.0) * np.clip(fades, 0.0, 1.0) * np.asarray(clings, float))
+    return np.asarray(np.clip((w - plastic) / (0.3 * (liquid - plastic)), 0.0, 1.0) * np.asarray(clings, float))

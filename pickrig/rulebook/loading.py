@@ -256,7 +256,7 @@ def _names_of_rows(rules: Rules) -> Iterator[tuple[Location, str, str, Mapping[A
         yield ("care", "surfaces", key), key, "surfaces", rules.surfaces
     for key in rules.traction:
         surface = key.rsplit(" ", 1)[0]
-        yield ("traction", key), surface, "surfaces", {"soil": None, **rules.surfaces}
+        yield ("traction", key), surface, "surfaces", {"soil": None, "boards": None, **rules.surfaces}
     for key, soil in rules.soils.items():
         if soil.family == "fine":
             yield ("soils", key), key, "physics/cone_index", STRENGTH_GROUPS

@@ -324,8 +324,23 @@ class RatioLimit(Cited):
     says: str
 
 
+class TierLimits(Cited):
+    bet: SomeShare
+    risk_send: SomeShare
+    risk_bet: Annotated[float, Field(gt=0, le=10)]
+    stop_rut_m: Metres
+    says: str
+
+    @model_validator(mode="after")
+    def _in_order(self) -> "TierLimits":
+        if self.risk_send > self.risk_bet:
+            raise WrongError("fault.go_above")
+        return self
+
+
 class Limits(_Strict):
     floats: ChanceLimit
+    tiers: TierLimits
     fits: ClearanceLimit
     lifts: ComfortLimit
     climbs: SlopeLimit
@@ -594,6 +609,7 @@ class Tread(Cited):
     says: str
     film: Share
     grips: Share
+    slick: Share
 
 
 class Grip(Cited):

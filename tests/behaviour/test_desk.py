@@ -149,8 +149,8 @@ def test_a_look_is_the_same_answer_as_the_whole_page(desk, folder, rules):
 def test_a_narrower_gate_changes_who_leads(desk):
     wide = desk.post("/glance", data=LOT).json()["html"]
     narrow = desk.post("/glance", data=LOT | {"a.gate": "42 in"}).json()["html"]
-    assert "Send Wide-track 68" in wide
-    assert "Send Stand-on 36" in narrow
+    assert "Best bet: Wide-track 68" in wide
+    assert "be Stand-on 36" in narrow
 
 
 def test_faults_are_told_at_their_question_and_nothing_is_saved(desk, folder):

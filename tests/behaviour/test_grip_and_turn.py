@@ -1,6 +1,7 @@
 """Slip and turning on soft ground: the same ground that holds or not, by its group, its water and the day's rain."""
 
 import datetime as dt
+from itertools import pairwise
 
 import pytest
 
@@ -90,9 +91,16 @@ def test_packed_tracks_freeze_where_frost_is_ahead(job, fleet, rules):
     assert "freeze" not in warm
 
 
-def test_water_that_stands_washes_the_lugs(job, fleet, rules):
-    found = grips(job('soil = "fat clay"\nstanding_water = true\nsticky = true'), fleet, rules)["Tracked 64"]
-    assert "Mud packs" not in english(found.says)
+@pytest.mark.parametrize("soil", ["lean clay", "fat clay", "silt"])
+def test_wetter_is_never_grippier(job, fleet, rules, soil):
+    waters = [f'moisture = ["{w - 1} %", "{w} %", "{w + 1} %"]' for w in range(14, 46, 4)]
+    found = [grips(job(f'soil = "{soil}"\n{water}'), fleet, rules)["Tracked 64"] for water in waters]
+    assert all(a.value >= b.value - 0.01 for a, b in pairwise(found))
+    stuck, under = (
+        grips(job(f'soil = "{soil}"\n{g}\nsticky = true'), fleet, rules)["Tracked 64"]
+        for g in ('wetness = "wet"', "standing_water = true")
+    )
+    assert under.value <= stuck.value
 
 
 @pytest.mark.parametrize("name", ["Wheeled 60", "Tracked 64"])

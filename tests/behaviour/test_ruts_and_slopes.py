@@ -66,6 +66,54 @@ def test_nothing_ruts_on_boards_or_on_paving(ask):
     assert "rut" not in english(marks(paved).says)
 
 
+def test_a_hard_dry_lawn_is_not_ruined(ask):
+    for machine in ("Wheeled 60", "Tracked 64", "Stand-on 36"):
+        found = marks(ask(LOAM.format("dry"), 'passes = 4\nturning = "wide"', machine))
+        assert "rolls out" in english(found.says)
+
+
+def test_no_rut_is_deeper_than_the_belly_is_high(ask):
+    found = marks(ask(LOAM.format("wet"), 'passes = "all day"\nturning = "wide"'))
+    assert "sits on its belly" in english(found.says)
+    assert found.value < 30
+
+
+def test_a_steeper_lawn_is_not_rutted_by_what_the_slope_asks(ask):
+    level, steep = (
+        marks(ask(LOAM.format("moist") + f'\ngrade = "{g} %"', 'passes = 10\nturning = "wide"', "Tracked 64")).value
+        for g in (0, 15)
+    )
+    assert steep < 1.4 * level  # the loads shift, nothing else
+
+
+def test_a_frozen_skin_does_not_save_a_lawn_that_its_machine_breaks(ask):
+    wet = 'soil = "lean clay"\nwetness = "wet"\ntemperature = "25 F"\nfrost = "{}"'
+    thin, deep = (marks(ask(wet.format(d), 'passes = 24\nturning = "wide"')) for d in ("2 in", "10 in"))
+    assert "rutted" in english(thin.says) or "belly" in english(thin.says)
+    assert "rut" not in english(deep.says)
+
+
+def test_a_longer_way_is_no_deeper_rutted(ask):
+    short, long = (
+        marks(ask(LOAM.format("moist") + f'\nroute = "{r} ft"', 'passes = 10\nturning = "wide"')).value
+        for r in (100, 400)
+    )
+    assert short == long
+
+
+def test_boards_carry_on_sand_too(ask):
+    case = ask('soil = "clean sand"\nwetness = "dry"', 'turning = "on boards"', turf=False)
+    floats, grips = (next(f for f in ask_all(case) if f.check == c) for c in ("floats", "grips"))
+    assert (floats.verdict, grips.verdict) == ("go", "go")
+    assert "boards" in english(grips.says)
+
+
+def test_what_no_ground_gives_is_said(ask):
+    case = ask('soil = "loam"\nwetness = "dry"\ngrade = "65 %"', turf=False)
+    found = next(f for f in ask_all(case) if f.check == "floats")
+    assert "No ground gives it the pull" in english(found.says)
+
+
 @pytest.mark.parametrize("machine", ["Wheeled 60", "Tracked 64", "Articulated 45"])
 def test_a_slope_asks_for_stronger_ground(ask, machine):
     def needs(grade):

@@ -23,11 +23,13 @@ _NO_GROUND = 10 * cone_index.FULL_SCALE  # Pa, more than any ground has
 
 @dataclass(frozen=True)
 class State:
-    """One end of the machine ("front", "rear", "tracks") in one state: what it needs of the ground, Pa, and how."""
+    """One end of the machine ("front", "rear", "tracks") in one state: what it needs of the ground, Pa, and how.
+    on_level: of that, without what the slope asks for."""
 
     end: str
     loaded: bool
     needs: float
+    on_level: float
     working: Callable[[], tuple[Step, ...]]
 
 
@@ -106,7 +108,9 @@ def _wheeled_states(case: Case, loading: Carry, payload: Array, spread: float, c
                 *_grade_step(case, float(uphill[at])),
             )
 
-        return State("rear" if end else "front", bool(loaded), float(needs[end, loaded]), working)
+        return State(
+            "rear" if end else "front", bool(loaded), float(needs[end, loaded]), float(on_level[end, loaded]), working
+        )
 
     return [state(end, loaded) for loaded in (0, 1) for end in (0, 1)]
 
@@ -160,7 +164,7 @@ def _tracked_states(case: Case, loading: Carry, payload: Array, spread: float, c
                 *_grade_step(case, float(uphill[loaded])),
             )
 
-        return State("tracks", bool(loaded), float(needs[loaded]), working)
+        return State("tracks", bool(loaded), float(needs[loaded]), float(on_level[loaded]), working)
 
     return [state(loaded) for loaded in (0, 1)]
 

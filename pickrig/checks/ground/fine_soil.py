@@ -27,7 +27,8 @@ _WORDS: tuple[Wet, ...] = ("dry", "moist", "wet")
 class FineDay:
     """A day's strengths, one number a draw, Pa, and how they came about. steady: for machines that do not churn, by the
     layer that decides, "shallow" or "deep". voices: strength by each of the two equations alone, where there are two
-    and nobody tested the ground. packs: where it sticks to the lugs of tracks. wetness: the word for the upper
+    and nobody tested the ground. packs: where it sticks to the lugs of tracks. everywhere:
+    strength of the lot, not of its weakest spot. wetness: the word for the upper
     layer."""
 
     moist: Moist
@@ -38,6 +39,7 @@ class FineDay:
     voices: tuple[Array, Array] | None
     water: Said | None
     packs: NDArray[np.bool_]
+    everywhere: Array
     wetness: Wet
     notes: Statements
     sources: Statements
@@ -95,6 +97,7 @@ def fine_days(job: Job, rules: Rules, luck: Luck) -> list[FineDay]:
                 voices=(_along(weak, strengths.by_group), _along(weak, strengths.by_clay)) if told and two else None,
                 water=None if record else _water(moist),
                 packs=packs,
+                everywhere=strength,
                 wetness=word,
                 notes=notes,
                 sources=sources,
@@ -146,9 +149,10 @@ def _strengths(key: str, soil: Soil, moist: Moist, rules: Rules, luck: Luck) -> 
 
 
 def _packs(soil: Soil, moist: Moist, job: Job, rules: Rules) -> NDArray[np.bool_]:
-    """Where the surface sticks to the lugs of tracks: as whoever walked on it says, else by its moisture."""
+    """Where the surface stays in the lugs of tracks: as whoever walked on it says, on later days by its moisture."""
     upper, sticks = moist.layers[0], soil.sticks
-    if job.ground.sticky is not None:
+    later = job.weather is not None and moist.date is not None and moist.date > job.weather.job_day
+    if job.ground.sticky is not None and not later:
         return np.full(upper.shape, job.ground.sticky)
     if sticks is None:
         return np.zeros(upper.shape, dtype=bool)

@@ -12,9 +12,10 @@ from pickrig.checks.cited import source
 from pickrig.checks.finding import Account, Finding
 from pickrig.checks.ground.draws import Array, Luck, evenly
 from pickrig.checks.ground.freezing import HALF_STEP, HOURS, WORKING
-from pickrig.checks.tyres import deflection
+from pickrig.checks.pressing import heaviest_wheel
+from pickrig.checks.tyres import tyre_patch
 from pickrig.facts import Chance, Quantity, Said, Statements, Step, small
-from pickrig.physics import contact, frost
+from pickrig.physics import frost
 from pickrig.rulebook import Rules
 
 
@@ -121,17 +122,12 @@ def plate_chances(
 
 def heaviest(case: Case, loading: Carry) -> tuple[float, float]:
     """Load of the heaviest track or wheel, loaded, N, and the radius of a circle as large as its contact, m."""
-    machine, tyres = case.machine, case.machine.tyres
-    total = loading.mass + loading.payload
-    if tyres is None:
-        assert machine.tracks is not None
+    machine, total = case.machine, loading.mass + loading.payload
+    if machine.tracks is not None:
         area = need(machine.tracks.width, "tracks.width") * loading.base
         return total * GRAVITY / 2, sqrt(area / pi)
-    carried = (loading.mass, loading.base, loading.rear_share, loading.payload, loading.low_reach)
-    wheel = float(np.max(contact.axle_loads(*carried))) * GRAVITY / 2
-    diameter, width = need(tyres.diameter, "tyres.diameter"), need(tyres.width, "tyres.width")
-    _, patch, _ = contact.tyre_patch(wheel, diameter, width, deflection(case, wheel))
-    return wheel, sqrt(float(patch) / pi)
+    wheel = heaviest_wheel(loading, loading.payload)
+    return wheel, sqrt(tyre_patch(case, wheel)[1] / pi)
 
 
 def _until(case: Case, crust: _Crust) -> Said:
@@ -148,6 +144,14 @@ def frozen_hard(case: Case) -> bool:
     depth = None if case.site.family == "sand" else _depths(case)  # drained sand has no ice to bind it
     skin = case.rules.strength["frost_skin"].value
     return depth is not None and all(float(np.median(crust)) >= skin for crust in depth.values())
+
+
+def carried_by_frost(case: Case) -> bool:
+    """Whether frost is deep enough through the working hours to carry whatever drives on it, as the field rule has
+    it for a go."""
+    depth = None if case.site.family == "sand" else _depths(case)
+    deep = case.rules.strength["frost_bears"].value
+    return depth is not None and all(float(np.median(crust)) >= deep for crust in depth.values())
 
 
 def _held(case: Case, thawed: Finding, verdict: str, chance: float, lead: Statements, crust: _Crust) -> Finding:

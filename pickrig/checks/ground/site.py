@@ -37,7 +37,8 @@ class Site:
     running gear share. voices: strength by each of the two published equations alone, Pa. crust: frozen from the
     surface down at the hours of `freezing.HOURS`, m; () without frost. rain: of the day, m. wetness: the word for the
     upper layer. standing: share of the draws with water on it. packs: where fine soil
-    sticks to the lugs of tracks. water: how wet, where it was worked out. luck: the run's random numbers.
+    sticks to the lugs of tracks. everywhere: strength of the lot, not of the weakest spot of the way, Pa. water: how
+    wet, where it was worked out. luck: the run's random numbers.
     """
 
     name: Value
@@ -56,6 +57,7 @@ class Site:
     wetness: Wet | None = None
     standing: float = 0.0
     packs: NDArray[np.bool_] | None = None
+    everywhere: Array | None = None
     water: Said | None = None
     assumed: Statements = ()
     sources: Statements = ()
@@ -96,6 +98,7 @@ class Site:
             strength=np.minimum(self.strength * factor, cone_index.FULL_SCALE),
             undisturbed=_times(self.undisturbed, factor, cone_index.FULL_SCALE),
             undrained=_times(self.undrained, factor),
+            everywhere=_times(self.everywhere, factor, cone_index.FULL_SCALE),
             steady={name: np.minimum(s * factor, cone_index.FULL_SCALE) for name, s in self.steady.items()},
             voices=None,
         )
@@ -178,6 +181,7 @@ def _on_day(site: Site, day: FineDay) -> Site:
         wetness=day.wetness,
         standing=day.moist.standing,
         packs=day.packs,
+        everywhere=day.everywhere,
         water=day.water,
         assumed=(*site.assumed, *day.notes),
         sources=day.sources,

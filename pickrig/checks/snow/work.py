@@ -16,9 +16,9 @@ from pickrig.checks.engine import engine_pull
 from pickrig.checks.ground.draws import Array, Three
 from pickrig.checks.pressing import most_pressure
 from pickrig.checks.snow.grip import View, air, drawn, grip_on, kind_of, practice, snow_of
-from pickrig.checks.tyres import deflection
+from pickrig.checks.tyres import tyre_patch
 from pickrig.inputs.snow import Snow
-from pickrig.physics import contact, snow, traction
+from pickrig.physics import snow, traction
 from pickrig.rulebook.tables import UnderSnow
 
 _BITES = (1.0, 0.5, 1 / 3)  # of the width: what an operator tries when the whole of it will not move
@@ -185,11 +185,7 @@ def _area(case: Case, on_drive: float) -> float:
     if machine.tracks:
         length = need(machine.tracks.contact_length, "tracks.contact_length")
         return 2 * need(machine.tracks.width, "tracks.width") * length
-    tyres = machine.tyres
-    assert tyres is not None
-    diameter, width = need(tyres.diameter, "tyres.diameter"), need(tyres.width, "tyres.width")
-    wheel = on_drive / 4
-    return 4 * float(contact.tyre_patch(wheel, diameter, width, deflection(case, wheel))[1])
+    return 4 * tyre_patch(case, on_drive / 4)[1]
 
 
 def _density(case: Case) -> Array:

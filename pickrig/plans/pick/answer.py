@@ -21,6 +21,7 @@ from pickrig.plans.pick.rig import rig
 from pickrig.plans.pick.rival_gaps import catch_ups
 from pickrig.plans.pick.robustness import robustness
 from pickrig.plans.pick.snow_views import decided, snow_views
+from pickrig.plans.pick.tier import tier_of
 from pickrig.plans.pick.value_of_tests import worth_of_tests
 from pickrig.plans.pick.weight_effects import moved
 from pickrig.rulebook import Rules
@@ -44,13 +45,17 @@ def pick(job: Job, fleet: Fleet, rules: Rules, seed: int = 0, draws: int = DRAWS
     views = snow_views(job, fleet, rules, site, asking.changed)
     days = days_ahead(asking.sites, asking.later)
     bills = costs(ranking, cases)
+    worth = worth_of_tests(job, ranking, site, weights, rules, seed)
+    helps = ground_helps(job, ranking, site, rules)
+    tier = tier_of(job, first, worth, helps, rules)
     return Recommendation(
         job=job,
         attachment=attachment_of(job.task, rules),
         questions={name: rules.questions[name] for name in asked(job, rules)},
         told=told(job, rules),
         site=site,
-        answer=reasons.answer(job, ranking, rules),
+        answer=reasons.answer(job, ranking, tier, rules),
+        tier=tier,
         close_call=reasons.is_close(first, second, rules),
         pick=first,
         runner_up=second,
@@ -68,8 +73,8 @@ def pick(job: Job, fleet: Fleet, rules: Rules, seed: int = 0, draws: int = DRAWS
         flips=find_flips(job, first, asking.picked, site, rules),
         days=days,
         better_day=better_day(days, rules.limits.floats.go),
-        worth=worth_of_tests(job, ranking, site, weights, rules, seed),
-        helps=ground_helps(job, ranking, site, rules),
+        worth=worth,
+        helps=helps,
         snow=views,
         snow_decided=decided(views),
         provisos=reasons.provisos(job, first, rules),

@@ -22,7 +22,7 @@ def ground_helps(job: Job, ranking: list[Standing], site: Site, rules: Rules) ->
 
     Where no thickness does, the thickest, with the chance it gives.
     """
-    if site.strength is None:
+    if site.strength is None or job.task.on_boards:
         return ()
     helps: list[GroundHelp] = []
     for standing in ranking:

@@ -4,7 +4,7 @@ from pickrig.checks import Case
 from pickrig.checks.carrying import carry
 from pickrig.checks.ground.site import Site
 from pickrig.checks.hauls import licence, parking, tie_down
-from pickrig.facts import Chance, Quantity, Ruled, Said, Statements
+from pickrig.facts import Chance, Quantity, Ruled, Said, Statements, small
 from pickrig.inputs import Fleet, Job
 from pickrig.plans.pick.record import Standing
 from pickrig.plans.pick.rig import rig
@@ -17,7 +17,7 @@ def limits_today(job: Job, fleet: Fleet, pick: Standing | None, site: Site, rule
         return ()
     truck, trailer = rig(job, fleet)
     case = Case(job, pick.machine, site, rules, truck=truck, trailer=trailer)
-    told = (_load(case), *_slopes(case), *_turning(case), *_ground(pick))
+    told = (_load(case), *_slopes(case), *_turning(case), *_ground(case, pick))
     if truck is None or trailer is None:
         return told
     return (
@@ -67,10 +67,18 @@ def _turning(case: Case) -> Statements:
     return (Said("limit.turning", surfaces=spoiled),)
 
 
-def _ground(pick: Standing) -> Statements:
-    floats = pick.finding("floats")
+def stop_rut(job: Job, rules: Rules) -> float:
+    """Depth of the rut at which it stops, m: in a lawn, one that has to be repaired."""
+    on_lawn = "turf" in job.ground.travel
+    return 2 * rules.care.values["rut_shows"].value if on_lawn else rules.limits.tiers.stop_rut_m
+
+
+def _ground(case: Case, pick: Standing) -> Statements:
+    """When to stop, where the ground may not hold or a lawn may be rutted."""
+    floats, depth = pick.finding("floats"), small(stop_rut(case.job, case.rules))
     if floats.verdict == "go":
-        return ()
+        rutted = "turf" in case.job.ground.travel and pick.finding("spares_surface").verdict != "go"
+        return (Said("limit.lawn", depth=depth),) if rutted else ()
     if floats.chance is None:
-        return (Said("limit.ground_unknown"),)
-    return (Said("limit.ground", chance=Chance(floats.chance)),)
+        return (Said("limit.ground_unknown", depth=depth),)
+    return (Said("limit.ground", chance=Chance(floats.chance), depth=depth),)

@@ -6,9 +6,12 @@ from pickrig.checks.ground.site import draw_site
 from pickrig.facts import Statements
 from pickrig.inputs import Fleet, Job
 from pickrig.plans.pick.answer import DRAWS
+from pickrig.plans.pick.ground_treatments import ground_helps
 from pickrig.plans.pick.ranking import rank, weigh
 from pickrig.plans.pick.reasons import answer
 from pickrig.plans.pick.record import Standing
+from pickrig.plans.pick.tier import tier_of
+from pickrig.plans.pick.value_of_tests import worth_of_tests
 from pickrig.rulebook import Rules
 
 
@@ -22,6 +25,9 @@ class Glance:
 
 def glance(job: Job, fleet: Fleet, rules: Rules) -> Glance:
     """Who leads, by the same questions, weights and draws as a whole pick, and so with the same numbers."""
-    site = draw_site(job, rules, DRAWS, seed=0)
-    ranking = rank(job, fleet, rules, site, weigh(job, rules))
-    return Glance(answer(job, ranking, rules), tuple(ranking))
+    site, weights = draw_site(job, rules, DRAWS, seed=0), weigh(job, rules)
+    ranking = rank(job, fleet, rules, site, weights)
+    first = next((standing for standing in ranking if standing.usable), None)
+    worth = worth_of_tests(job, ranking, site, weights, rules, seed=0)
+    tier = tier_of(job, first, worth, ground_helps(job, ranking, site, rules), rules)
+    return Glance(answer(job, ranking, tier, rules), tuple(ranking))

@@ -3,7 +3,7 @@
 from pickrig.facts import Chance, Key, Quantity, Ruled, Said, Statements, number
 from pickrig.inputs import Job
 from pickrig.inputs.job import attachment_of
-from pickrig.plans.pick.record import Lead, Standing
+from pickrig.plans.pick.record import Lead, Standing, Tier
 from pickrig.rulebook import Rules
 from pickrig.scoring import rounded_parts
 
@@ -15,16 +15,19 @@ def is_close(first: Standing | None, second: Standing | None, rules: Rules) -> b
     return abs(first.score - second.score) < rules.limits.close_call.value
 
 
-def answer(job: Job, ranking: list[Standing], rules: Rules) -> Statements:
-    """What to send, what to watch out for, how long it takes, and what is next; or that nothing is fit."""
+def answer(job: Job, ranking: list[Standing], tier: Tier, rules: Rules) -> Statements:
+    """What to send and how firmly, what to watch out for, how long it takes, and what is next; or that nothing is
+    fit."""
     usable = [standing for standing in ranking if standing.usable]
     if not usable:
         unknown = tuple(s.name for s in ranking if s.open_questions and all(f.verdict != "no-go" for f in s.findings))
         none = Said("answer.none", count=len(ranking), job=job.title)
-        return (none, Said("answer.unknown", machines=unknown)) if unknown else (none,)
+        missing = (Said("answer.unknown", machines=unknown),) if unknown else ()
+        return (none, *missing, *tier.says)
     first = usable[0]
-    send = Said("answer.send", machine=first.name, tool=Ruled(attachment_of(job.task, rules)))
-    return (send, *_watch(job, first, rules), *_in_time(job, first), *_after(usable, len(ranking), rules))
+    send = Said(f"answer.{tier.name}", machine=first.name, tool=Ruled(attachment_of(job.task, rules)))
+    after = _after(usable, len(ranking), rules)
+    return (send, *_holds(first), *tier.says, *_watch(job, first, rules), *_in_time(job, first), *after)
 
 
 def _after(usable: list[Standing], machines: int, rules: Rules) -> Statements:
@@ -46,17 +49,18 @@ def _in_time(job: Job, pick: Standing) -> Statements:
     return (Said("answer.window", time=time, window=Quantity(window, "duration")),)
 
 
+def _holds(pick: Standing) -> Statements:
+    """A ground that is not a go, with its chance."""
+    floats = pick.finding("floats")
+    if floats.verdict != "caution" or floats.chance is None:
+        return ()
+    return (Said("answer.holds", chance=Chance(floats.chance)),)
+
+
 def _watch(job: Job, pick: Standing, rules: Rules) -> Statements:
-    """What to watch out for; a ground that is not a go with its chance, so that a coin-flip never reads as a yes."""
-    told: list[Said] = []
-    what: list[Ruled] = []
-    for finding in pick.findings:
-        if finding.verdict != "caution":
-            continue
-        if finding.check == "floats" and finding.chance is not None:
-            told.append(Said("answer.holds", chance=Chance(finding.chance)))
-        what += _care(job, finding.check, rules)
-    return (*told, Said("answer.watch", what=tuple(what))) if what else tuple(told)
+    """What to watch out for."""
+    what = [care for f in pick.findings if f.verdict == "caution" for care in _care(job, f.check, rules)]
+    return (Said("answer.watch", what=tuple(what)),) if what else ()
 
 
 def _care(job: Job, check: str, rules: Rules) -> list[Ruled]:

@@ -2,6 +2,7 @@
 
 import datetime as dt
 from dataclasses import dataclass, replace
+from typing import Literal
 
 from pickrig.checks import CHECKS
 from pickrig.checks.finding import Finding
@@ -220,6 +221,17 @@ class Look:
     stop: Ruled
 
 
+TierName = Literal["send", "bet", "wait"]
+
+
+@dataclass(frozen=True)
+class Tier:
+    """How firmly the pick is sent, and what goes with it: what to find out first, what it costs, when to stop."""
+
+    name: TierName
+    says: Statements
+
+
 @dataclass(frozen=True)
 class Recommendation:
     """The whole answer: pick or none, why, what would change it, everything behind it."""
@@ -230,6 +242,7 @@ class Recommendation:
     told: Statements  # the job as it was read
     site: Site
     answer: Statements
+    tier: Tier
     close_call: bool
     pick: Standing | None
     runner_up: Standing | None

@@ -25,6 +25,7 @@ def as_dict(answer: Recommendation, voice: Voice = ENGLISH) -> dict[str, Any]:
         "pickrig": __version__,
         "pick": answer.pick.name if answer.pick else None,
         "runner_up": answer.runner_up.name if answer.runner_up else None,
+        "tier": answer.tier.name,
         "answer": voice.say(answer.answer, "line"),
         "close_call": answer.close_call,
         "weights": answer.weights,
