@@ -212,7 +212,8 @@ def test_pages_say_their_language_and_what_stays_in_another(answered, language):
 @pytest.mark.parametrize("language", languages())
 def test_a_users_names_pass_through_untouched(muddy_lot, fleet, name, language):
     machine = fleet.machines[4].model_copy(update={"name": name})
-    job = muddy_lot.model_copy(update={"title": name})
+    moist = muddy_lot.ground.model_copy(update={"wetness": "moist"})
+    job = muddy_lot.model_copy(update={"title": name, "ground": moist})
     answer = pick(job, fleet.model_copy(update={"machines": (machine, fleet.machines[0])}), RULES, draws=100)
     voice = voice_of(language, None, "UK", RULES)
     assert answer.pick.name == name
