@@ -407,6 +407,9 @@ def rules(
     audit: Annotated[
         bool, typer.Option("--audit", help="Every value with its status and source; how many of each; what is amiss.")
     ] = False,
+    decides: Annotated[
+        bool, typer.Option("--decides", help="Which numbers the verdicts on the ground hang on; takes some minutes.")
+    ] = False,
 ) -> None:
     """The tables behind the answers, with their sources, to read or to correct."""
     from pickrig.report.tables import as_audit, as_table, table_list
@@ -421,7 +424,28 @@ def rules(
             raise RulesError(found.faults)
         return
     tables = load_rules(folder)
+    if decides:
+        _say_what_decides(tables)
+        return
     typer.echo(table_list(tables) if table is None else as_table(tables, table))
+
+
+def _say_what_decides(tables: "Rules") -> None:
+    """Every number that changes a verdict, on the shipped fleet; what is being moved goes to the error stream."""
+    from pickrig.inputs import read_fleet
+    from pickrig.plans.decides.sweep import sweep
+    from pickrig.report.decides import as_decides
+    from pickrig.rulebook import shipped
+
+    fleet = read_fleet(shipped("examples") / "fleet.toml", tables)
+    told: set[str] = set()
+
+    def tell(part: str) -> None:
+        if sys.stderr.isatty() and part not in told:
+            told.add(part)
+            typer.echo(part, err=True)
+
+    typer.echo(as_decides(sweep(tables, fleet, tell)))
 
 
 def _version(wanted: bool) -> None:

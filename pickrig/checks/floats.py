@@ -16,10 +16,8 @@ from pickrig.facts import Chance, Quantity, Ruled, Said, Statements, Step, Term,
 from pickrig.halving import halve
 from pickrig.physics import cone_index, contact, wetness
 
-_REAR_EDGE = 0.95  # share of the base behind which an empty machine is about to sit back on its tail
 _LEADS = {"go": "holds", "caution": "may", "no-go": "bogs"}
 _HALVINGS = 12
-_UNTOUCHED = 0.9  # of its strength left under traffic, from where a cone reads about what the machine meets
 
 
 def floats(case: Case) -> Finding:
@@ -30,7 +28,7 @@ def floats(case: Case) -> Finding:
     if site.family == "not assessed":
         return _settled(case, "no-go", None, Said("floats.not_assessed", instead=Ruled(site.instead)))
     loading = carry(case)
-    if _tips(loading):
+    if _tips(case, loading):
         return _settled(case, "no-go", 0.0, Said("floats.tips"))
     if site.cone_index is not None and case.job.task.on_boards:
         return _settled(case, "go", 1.0, Said("floats.sand_boards", boards=_boards(case)))
@@ -132,7 +130,9 @@ def _on_the_dial(case: Case, needs: float) -> Statements:
         return ()
     left = float(np.median(case.site.strength / case.site.undisturbed))
     reading = needs / left
-    if left > _UNTOUCHED or reading > min(float(np.max(case.site.undisturbed)), cone_index.FULL_SCALE):
+    if left > case.rules.strength["untouched"].value or reading > min(
+        float(np.max(case.site.undisturbed)), cone_index.FULL_SCALE
+    ):
         return ()
     return (Said("floats.dial", reading=Quantity(reading, "strength")),)
 
@@ -154,11 +154,11 @@ def _verdict(case: Case, chance: float) -> Verdict:
     return "go" if chance >= limits.go else "caution" if chance >= limits.caution else "no-go"
 
 
-def _tips(loading: Carry) -> bool:
+def _tips(case: Case, loading: Carry) -> bool:
     """Whether the resultant lies ahead of the front when loaded, or at the very rear when empty, arms low."""
     behind = loading.mass * loading.rear_share * loading.base
     forward = loading.payload * loading.low_reach >= behind
-    return forward or loading.rear_share >= _REAR_EDGE
+    return forward or loading.rear_share >= case.rules.strength["rear_edge"].value
 
 
 def _demands(case: Case, asked: list[State]) -> tuple[Demand, ...]:

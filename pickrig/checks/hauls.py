@@ -148,7 +148,8 @@ def parking(case: Case) -> tuple[float, float] | None:
     if trailer.axles_at is None or most < least:
         return None
     weights = _weigh(case, truck, trailer)
-    centre = trailer.centre_at if trailer.centre_at is not None else 0.94 * trailer.axles_at
+    empty = case.rules.transport.values["empty_centre"].value
+    centre = trailer.centre_at if trailer.centre_at is not None else empty * trailer.axles_at
     carried = weights.machine + weights.extras
     low, high = (
         float(haul.parking_position(share, carried, trailer.mass, centre, trailer.axles_at)) for share in (most, least)

@@ -12,10 +12,6 @@ from pickrig.checks.ground.frozen import frozen_hard
 from pickrig.checks.ground.sand import spare_pull
 from pickrig.rulebook.tables import Slick, ThreePerGear, Tread
 
-_COLD = -3.0  # degC, below which snow and ice are dry to drive on
-_MOST = 0.5  # share of the draws
-_TRACE = 0.0005  # m of rain that wets nothing
-
 
 def row_of(case: Case, surface: str) -> str:
     """Row of rules/traction.toml: soil as wet as it is judged, anything else wet unless it is known to be dry."""
@@ -28,13 +24,14 @@ def row_of(case: Case, surface: str) -> str:
         return "soil slick" if _under_water(case) else f"soil {_wetness(case)}"
     dry = _dry_on_top(case)
     if surface in ("ice", "packed snow", "scraped pavement"):
-        dry = ground.temperature is not None and ground.temperature <= _COLD
+        dry = ground.temperature is not None and ground.temperature <= case.rules.pull.cold_snow.value
     return f"{surface} {'dry' if dry else 'wet'}"
 
 
 def _under_water(case: Case) -> bool:
     """Whether water stands on fine soil: on most spots, where it is worked out."""
-    return case.site.family == "fine" and (case.site.standing >= _MOST or case.job.ground.standing_water)
+    most = case.site.standing >= case.rules.pull.under_water.value
+    return case.site.family == "fine" and (most or case.job.ground.standing_water)
 
 
 def _wetness(case: Case) -> Wet:
@@ -54,7 +51,7 @@ def _dry_on_top(case: Case) -> bool:
     ground = case.job.ground
     if case.job.weather is None or ground.wetness == "wet" or ground.standing_water:
         return ground.wetness == "dry" and not ground.standing_water
-    return sum(_rain(case)) < _TRACE and case.site.wetness != "wet"
+    return sum(_rain(case)) < case.rules.pull.rain_trace.value and case.site.wetness != "wet"
 
 
 def _rain(case: Case) -> tuple[float, float]:

@@ -66,15 +66,20 @@ class _Row:
         told = self.node.get("apart")
         return cast(Mapping[str, str], told) if isinstance(told, Mapping) else {}
 
+    @property
+    def says(self) -> str:
+        return str(self.node.get("says", ""))
+
 
 _NO_ROW = _Row({}, ())
+_NO_NUMBERS = ("sources", "physics")  # where things come from; the places of constants are no numbers of ours
 
 
 def audit(tables: Mapping[str, Mapping[str, Any]]) -> Audit:
     """Look at every value of every table, `tables` being the files of a rules folder by name, as read from TOML."""
     sources = {key: row if isinstance(row, Mapping) else {} for key, row in tables.get("sources", {}).items()}
     entries = [
-        entry for name, table in tables.items() if name != "sources" for entry in _walk(name, (), table, _NO_ROW)
+        entry for name, table in tables.items() if name not in _NO_NUMBERS for entry in _walk(name, (), table, _NO_ROW)
     ]
     second_hand = frozenset(key for key, source in sources.items() if source.get("read") == "second-hand")
     return Audit(entries, [*_faults(entries, sources), *lost_apart(tables)], second_hand)
@@ -85,6 +90,9 @@ def _walk(table: str, path: tuple[str, ...], node: Mapping[str, Any], row: _Row)
         row = _Row(node, path)
         if not any(_numbers(value) for key, value in node.items() if key not in row.apart):
             yield Entry(table, " / ".join(path), "(words)", 0, **_origin(node))
+        for part, its_own in row.apart.items():
+            if part in row.says:
+                yield Entry(table, " / ".join((*path, part)), "(words)", 0, **_origin(node, its_own))
     for key, value in node.items():
         here = (*path, key)
         if isinstance(value, Mapping) and key not in _ABOUT:
@@ -116,7 +124,8 @@ def _shown(value: object) -> str:
 
 
 def lost_apart(tables: Mapping[str, Any], path: tuple[str, ...] = ()) -> Iterator[Said]:
-    """A value told apart that is no number of the row would leave the real one dressed up as published."""
+    """What is told apart and is no number of the row, nor a part of what it says, would leave the real one dressed up
+    as published."""
     for key, node in tables.items():
         if not isinstance(node, Mapping):
             continue
@@ -124,7 +133,7 @@ def lost_apart(tables: Mapping[str, Any], path: tuple[str, ...] = ()) -> Iterato
             value: Any = node
             for part in told.split(" / "):
                 value = value.get(part) if isinstance(value, Mapping) else None
-            if isinstance(value, Mapping) or not _numbers(value):
+            if told not in _Row(node, ()).says and (isinstance(value, Mapping) or not _numbers(value)):
                 place = " / ".join((*path, key)[1:])
                 file = f"{(*path, key)[0]}.toml"
                 yield Said("fault.at_key", file=file, key=place, what=Said("audit.apart", name=told))

@@ -257,6 +257,12 @@ def _names_of_rows(rules: Rules) -> Iterator[tuple[Location, str, str, Mapping[A
     for key in rules.traction:
         surface = key.rsplit(" ", 1)[0]
         yield ("traction", key), surface, "surfaces", {"soil": None, "boards": None, **rules.surfaces}
+    for key, constants in rules.physics.items():
+        yield ("physics", key, "equation"), constants.equation, "equations", {"definition": None, **rules.equations}
+    yield from _equations_of_soils(rules)
+
+
+def _equations_of_soils(rules: Rules) -> Iterator[tuple[Location, str, str, Mapping[Any, Any]]]:
     for key, soil in rules.soils.items():
         if soil.family == "fine":
             yield ("soils", key), key, "physics/cone_index", STRENGTH_GROUPS

@@ -8,7 +8,8 @@ from pydantic import AfterValidator, BaseModel, ConfigDict, Field, Strict, model
 
 from pickrig.errors import WrongError
 
-Status = Literal["published", "common practice", "from memory", "our judgment"]
+Status = Literal["published", "measured", "common practice", "from memory", "our judgment"]
+"""measured: fitted by us to the public fields of tests/measured, the error left in the row's note."""
 Numbers = TypeVar("Numbers", bound=Sequence[float])
 
 _LARGEST = 1e12  # the stiffest figure of the tables, the modulus of concrete in Pa, is a fortieth of it
@@ -69,6 +70,8 @@ class Cited(_Strict):
     def _published_needs_a_source(self) -> "Cited":
         if self.status == "published" and self.source is None:
             raise WrongError("fault.published_no_source")
+        if self.status == "measured" and not self.note:
+            raise WrongError("fault.measured_no_note")
         return self
 
 
@@ -324,11 +327,21 @@ class RatioLimit(Cited):
     says: str
 
 
+class Constants(_Strict):
+    """Where the constants of a function of the physics come from."""
+
+    equation: Words
+    from_memory: list[Count] = []
+    fixed: list[Count] = []
+    levels: list[Count] = []
+
+
 class TierLimits(Cited):
     bet: SomeShare
     risk_send: SomeShare
     risk_bet: Annotated[float, Field(gt=0, le=10)]
     stop_rut_m: Metres
+    tell_guess: SomeShare
     says: str
 
     @model_validator(mode="after")
@@ -704,6 +717,9 @@ class PullRules(_Strict):
     mud_rolls: Value
     mud_weighs: Value
     overnight: Value
+    cold_snow: Value
+    under_water: Value
+    rain_trace: Value
     terrain: Terrain
 
 
@@ -805,6 +821,7 @@ class Rules(_Strict):
     fitting: dict[str, Caution]
     nothing_happens: dict[str, Try]
     glossary: dict[str, Term]
+    physics: dict[str, Constants]
 
     def cite(self, row: Cited) -> str:
         """Where a row comes from, in one line."""

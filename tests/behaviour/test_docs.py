@@ -15,10 +15,11 @@ from typer.testing import CliRunner
 
 from pickrig.cli import app
 from pickrig.inputs import read_fleet, read_job
+from pickrig.plans.decides.numbers import constants
 from pickrig.plans.pick.answer import pick
 from pickrig.rulebook import load_rules
 from tests.panels.panel import load as panel
-from tests.published.mutate import allowed, numbers
+from tests.published.mutate import allowed
 
 ROOT = Path(__file__).parents[2]
 GUIDES = ["README.md", *sorted(f"examples/{path.name}" for path in (ROOT / "examples").glob("*.md"))]
@@ -86,9 +87,9 @@ def test_no_guide_points_at_a_file_that_is_not_there():
 
 def test_the_method_counts_right():
     text = " ".join((ROOT / "rules" / "method.md").read_text(encoding="utf-8").split())
-    watched, panels = len(numbers()) - len(allowed()), panel()
+    watched, panels = len(constants()) - len(allowed()), panel()
     differ = sum(bool(asked.tool) for asked in panels)
-    assert f"{watched} of the {len(numbers())} numbers in the physics" in text
+    assert f"{watched} of the {len(constants())} numbers in the physics" in text
     assert f"{len(panels)} jobs answered before the tool was asked; {len(panels) - differ} agree" in text
     assert {5: "five", 4: "four", 3: "three", 2: "two"}[differ] + " say why not" in text
 

@@ -16,16 +16,16 @@ from pickrig.rulebook.audit import audit
 from pickrig.rulebook.tables import HAZARDS
 from tests.conftest import english
 
-README = Path(__file__).parents[2] / "README.md"
+METHOD = Path(__file__).parents[2] / "rules" / "method.md"
 
 
 def test_every_value_has_a_source_and_a_status_and_every_source_is_cited_and_used():
     assert audit(read_tables()).faults == []
 
 
-def test_the_readme_says_how_much_of_what_we_say_is_published():
+def test_the_method_says_how_much_of_what_we_say_is_published():
     summary = audit_summary(audit(read_tables()))
-    assert summary in README.read_text(encoding="utf-8"), f"put this into README.md:\n{summary}"
+    assert summary in METHOD.read_text(encoding="utf-8"), f"put this into rules/method.md:\n{summary}"
 
 
 @pytest.mark.parametrize(
@@ -33,7 +33,7 @@ def test_the_readme_says_how_much_of_what_we_say_is_published():
     [
         (lambda t: t["limits"]["floats"].pop("status"), "limits.toml, floats / go = 0.85: has no status"),
         (lambda t: t["limits"].update(new={"value": 3}), "limits.toml, new / value = 3: has no status"),
-        (lambda t: t["strength"]["cone_factor"].pop("source"), "cone_factor / low = 10: says published"),
+        (lambda t: t["strength"]["frost_skin"].pop("source"), "frost_skin / value = 0.05: says published"),
         (lambda t: t["limits"]["floats"].update(source="NOBODY"), 'names the source "NOBODY"'),
         (lambda t: t["sources"]["SR04-1"].update(citation=" "), "sources.toml, SR04-1: has no citation"),
         (lambda t: t["sources"].update(NEW={"citation": "A book", "read": "first-hand"}), "NEW: no row names it"),
@@ -58,7 +58,7 @@ def test_the_audit_counts_every_number_once():
         children = node.values() if isinstance(node, dict) else node if isinstance(node, list) else ()
         return sum(map(numbers, children)) + (type(node) in (int, float))
 
-    tables = read_tables()
+    tables = {name: table for name, table in read_tables().items() if name != "physics"}  # places, no numbers of ours
     assert sum(entry.numbers for entry in audit(tables).entries) == numbers(tables)
 
 

@@ -20,6 +20,7 @@ BASES = {
     "library": "an independent library computes it",
     "recomputed": "recomputed apart from this code, from the published equation",
     "by hand": "follows from the definition",
+    "entered twice": "a coefficient or class limit as the source prints it, entered a second time",
     "fitted": "an input or the formula was fitted to it, so it only shows that nothing moved",
 }
 READ = ("first-hand", "second-hand", "from memory")

@@ -4,53 +4,28 @@
 module; shapes of arrays, axes and places after the point are left alone by the list in unwatched.toml, each with why.
 """
 
-import ast
-import importlib
-import pkgutil
 import tomllib
-from collections.abc import Iterator
-from contextlib import contextmanager
-from dataclasses import dataclass
 from pathlib import Path
 
-import pickrig.physics
+from pickrig.plans.decides.numbers import Constant, changed, constants
 from tests.published.case import Case, load
 
 UNWATCHED = Path(__file__).parent / "unwatched.toml"
 BY = 0.05
 
 
-@dataclass(frozen=True)
-class Number:
-    """A constant in the source of a physics module: the `nth` in its function (or in the module, outside functions)."""
-
-    module: str
-    function: str
-    nth: int
-    value: float
-    line: int
-
-    @property
-    def id(self) -> str:
-        return f"{self.module}.{self.function} #{self.nth} = {self.value:g}"
+def named(number: Constant) -> str:
+    """As unwatched.toml names it."""
+    return f"{number.module}.{number.function} #{number.nth} = {number.value:g}"
 
 
-def numbers() -> list[Number]:
-    """Every constant of every physics module."""
-    found = []
-    for info in pkgutil.iter_modules(pickrig.physics.__path__):
-        for function, nodes in _constants(_tree(info.name)):
-            found += [Number(info.name, function, n, node.value, node.lineno) for n, node in enumerate(nodes)]
-    return found
-
-
-def unnoticed(number: Number, cases: list[Case]) -> bool:
+def unnoticed(number: Constant, cases: list[Case]) -> bool:
     """Whether every case still agrees with the number a twentieth higher, and with it a twentieth lower."""
     return all(_agree(number, step, cases) for step in (BY, -BY))
 
 
-def _agree(number: Number, step: float, cases: list[Case]) -> bool:
-    with _changed(number, step):
+def _agree(number: Constant, step: float, cases: list[Case]) -> bool:
+    with changed(number, number.value * (1 + step) if number.value else step):
         for case in cases:
             try:
                 if case.disagreement():
@@ -58,44 +33,6 @@ def _agree(number: Number, step: float, cases: list[Case]) -> bool:
             except (ValueError, ZeroDivisionError, TypeError, IndexError, KeyError):
                 return False
     return True
-
-
-def _tree(module: str) -> ast.Module:
-    path = Path(pickrig.physics.__path__[0]) / f"{module}.py"
-    return ast.parse(path.read_text(encoding="utf-8"))
-
-
-def _constants(tree: ast.Module) -> Iterator[tuple[str, list[ast.Constant]]]:
-    for node in tree.body:
-        if isinstance(node, ast.Import | ast.ImportFrom):
-            continue
-        name = getattr(node, "name", None) or _target(node)
-        yield name, [child for child in ast.walk(node) if _is_number(child)]
-
-
-def _target(node: ast.stmt) -> str:
-    if isinstance(node, ast.Assign):
-        return ast.unparse(node.targets[0])
-    return ast.unparse(node.target) if isinstance(node, ast.AnnAssign) else "text"
-
-
-def _is_number(node: ast.AST) -> bool:
-    return isinstance(node, ast.Constant) and type(node.value) in (int, float)
-
-
-@contextmanager
-def _changed(number: Number, step: float) -> Iterator[None]:
-    tree = _tree(number.module)
-    node = dict(_constants(tree))[number.function][number.nth]
-    node.value = node.value * (1 + step) if node.value else step
-    module = importlib.import_module(f"pickrig.physics.{number.module}")
-    before = dict(module.__dict__)
-    try:
-        exec(compile(tree, module.__file__ or "", "exec"), module.__dict__)
-        yield
-    finally:
-        module.__dict__.clear()
-        module.__dict__.update(before)
 
 
 def allowed() -> dict[str, str]:
@@ -114,9 +51,9 @@ def cases_of(module: str, cases: list[Case]) -> list[Case]:
 
 def main() -> None:
     cases = load()
-    for number in numbers():
+    for number in constants():
         if unnoticed(number, cases_of(number.module, cases)):
-            print(f'"{number.id}" = ""  # line {number.line}')
+            print(f'"{named(number)}" = ""  # line {number.line}')
 
 
 if __name__ == "__main__":

@@ -9,8 +9,9 @@ from pathlib import Path
 
 import numpy as np
 
+from pickrig.plans.decides.numbers import constants
 from tests.published.case import BASES, Case, load
-from tests.published.mutate import allowed, numbers
+from tests.published.mutate import allowed
 
 HERE = Path(__file__).parent
 PAGE = HERE / "README.md"
@@ -110,9 +111,10 @@ def _not_checked() -> str:
 
 
 def _constants() -> str:
+    every = len(constants())
     return (
         "## Numbers in the code that a case watches\n\n"
-        f"Of {len(numbers())} numbers in `pickrig/physics/`, {len(numbers()) - len(allowed())} make a case below fail "
+        f"Of {every} numbers in `pickrig/physics/`, {every - len(allowed())} make a case below fail "
         "when they move by a twentieth, be it printed, recomputed, remembered or by hand; the others are guards and "
         "defaults, listed with why in `unwatched.toml`. The "
         "published numbers of `rules/` are entered a second time in `tables.toml`."

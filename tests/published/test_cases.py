@@ -10,10 +10,11 @@ import numpy as np
 import pytest
 
 import pickrig.physics
+from pickrig.plans.decides.numbers import constants
 from pickrig.rulebook import read_tables
 from pickrig.rulebook.audit import audit
 from tests.published.case import BASES, READ, Case, load
-from tests.published.mutate import allowed, cases_of, numbers, unnoticed
+from tests.published.mutate import allowed, cases_of, named, unnoticed
 from tests.published.page import PAGE, independent, page, unchecked
 
 CASES = load()
@@ -49,14 +50,14 @@ def test_every_function_has_an_independent_case_or_says_why_not():
     )
 
 
-MODULES = sorted({number.module for number in numbers()})
+MODULES = sorted({number.module for number in constants()})
 
 
 @pytest.mark.parametrize("module", MODULES)
 def test_every_constant_is_watched_by_a_published_value(module):
     cases = cases_of(module, CASES)
     assert [case.id for case in cases if case.disagreement()] == []  # else everything would seem to be noticed
-    seen = {number.id for number in numbers() if number.module == module and unnoticed(number, cases)}
+    seen = {named(number) for number in constants() if number.module == module and unnoticed(number, cases)}
     assert seen == {name for name in allowed() if name.startswith(f"{module}.")}
 
 

@@ -16,8 +16,6 @@ from pickrig.checks.tyres import deflection, section_height
 from pickrig.facts import Quantity, Step, number, small
 from pickrig.physics import cone_index, contact
 
-_LEAST = 0.1  # of the track still carries, however far off its middle the load lies: one that tips is told of elsewhere
-
 _NO_GROUND = 10 * cone_index.FULL_SCALE  # Pa, more than any ground has
 
 
@@ -124,7 +122,7 @@ def _tracked_states(case: Case, loading: Carry, payload: Array, spread: float, c
     offset = contact.resultant_offset(loading.mass, length, loading.rear_share, payload, loading.low_reach)
     leaning = offset + leans.forward
     offset = np.where(np.abs(leaning) > np.abs(offset), leaning, offset)  # parts of the way are level
-    effective = np.maximum(contact.effective_length(length, offset), _LEAST * length)
+    effective = np.maximum(contact.effective_length(length, offset), case.rules.strength["track_left"].value * length)
     pressing = total * leans.downhill
     factors = cone_index.tracked_factors(
         pressing * GRAVITY,

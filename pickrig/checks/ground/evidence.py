@@ -15,7 +15,6 @@ from pickrig.rulebook import Rules
 KPA = 1e3
 _BAND_TESTS = ("thumb", "boot", "heel")
 _MEASURED = ("cone", "pocket", "dcp")
-_CLASH = 2.0  # two tests this many standard errors apart contradict each other
 
 
 @dataclass(frozen=True)
@@ -53,7 +52,7 @@ def believe(job: Job, rules: Rules, luck: Luck, undisturbed: Array, n_k: Array) 
     readings = [_reading(test, job, rules, luck, n_k) for test in _made(job)]
     if not readings:
         return Evidence()
-    believed, notes = _without_clash(readings)
+    believed, notes = _without_clash(readings, rules.strength["test_clash"].value)
     guess = log(rules.strength["guess_error"].value)
     strength = np.log(undisturbed)
     spread = max(float(np.std(strength)), guess)
@@ -93,10 +92,10 @@ def _measured(test: str, job: Job, n_k: Array) -> Array:
     return n_k * bearing.cbr_undrained(bearing.dcp_cbr(ground.dcp or 1.0, ground.soil or ""))
 
 
-def _without_clash(readings: list[_Reading]) -> tuple[list[_Reading], Statements]:
+def _without_clash(readings: list[_Reading], clash: float) -> tuple[list[_Reading], Statements]:
     """The readings to believe: all of them, or the weakest alone where two contradict each other."""
     weakest = min(readings, key=lambda r: r.middle)
-    apart = [r for r in readings if r.middle - weakest.middle > _CLASH * float(np.hypot(r.spread, weakest.spread))]
+    apart = [r for r in readings if r.middle - weakest.middle > clash * float(np.hypot(r.spread, weakest.spread))]
     if not apart:
         return readings, ()
     others = tuple(Term(f"test_{r.test}") for r in apart)

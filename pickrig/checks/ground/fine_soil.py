@@ -258,7 +258,7 @@ def _notes(job: Job, rules: Rules) -> Statements:
         lot += [] if ground.cover else [Said("assumed.cover", key=Key("ground.cover"))]
         ahead = [day for day in job.weather.days if day.date > job.weather.last_measured and day.rain == 0]
         dry = [Said("assumed.forecast_dry")] if ahead else []
-        return (*told, *lot, *dry, *_start_notes(job), *job.weather.notes)
+        return (*told, *lot, *dry, *_start_notes(job, rules), *job.weather.notes)
     unused = tuple(Key(f"ground.{key}") for key in ("drainage", "cover") if getattr(ground, key))
     told.append(Said("assumed.one_layer"))
     told += [Said("assumed.no_weather", keys=unused)] if unused else []
@@ -268,17 +268,14 @@ def _notes(job: Job, rules: Rules) -> Statements:
     return tuple(told)
 
 
-_SHORT_HISTORY = 7  # days of weather before the job under which the start of the water balance still shows
-
-
-def _start_notes(job: Job) -> Statements:
+def _start_notes(job: Job, rules: Rules) -> Statements:
     """Where the water balance started, where that matters."""
     assert job.weather is not None
     if job.ground.wetness or job.ground.standing_water:
         seen = "standing water" if job.ground.standing_water else job.ground.wetness
         return (Said("assumed.seen_today", seen=Ruled(seen or "")),)
     history = (job.weather.job_day - job.weather.days[0].date).days
-    return (Said("assumed.short_history", days=history),) if history < _SHORT_HISTORY else ()
+    return (Said("assumed.short_history", days=history),) if history < rules.strength["short_history"].value else ()
 
 
 def _sources(job: Job, rules: Rules, groups: list[str]) -> Statements:

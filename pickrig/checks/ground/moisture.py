@@ -31,15 +31,14 @@ class Moist:
     saturation: float | None = None
 
 
-_A_POND = 0.01  # m of standing water on which frost counts for nothing, our judgment
-
-
 def by_word(soil: Soil, ground: Ground, rules: Rules, luck: Luck) -> Moist:
     """What the job's word or number stands for; a word reaches half-way to its neighbours."""
     full = saturated(soil, rules)
     low, best, high = _band(soil, ground, full)
     moisture = triangle(luck.uniform["moisture"], low, best, high)
-    return Moist(None, (np.clip(moisture, 0.3 * best, max(full, best)),), float(ground.standing_water))
+    return Moist(
+        None, (np.clip(moisture, rules.strength["driest"].value * best, max(full, best)),), float(ground.standing_water)
+    )
 
 
 def _band(soil: Soil, ground: Ground, full: float) -> tuple[float, float, float]:
@@ -95,13 +94,15 @@ def _by_weight(water: wetness.Water, course: Course) -> tuple[Array, ...]:
 
 
 def _moist(day: WaterDay, layers: tuple[Array, ...], course: Course, levels: tuple[float, ...]) -> Moist:
-    full = np.asarray(course.lot.saturation)
-    floods = day.dawn.ponded > _A_POND  # its ice has to freeze before the ground does, and lies over water
+    soaked = course.rules.wetness["soaked"].value * np.asarray(course.lot.saturation)
+    floods = (
+        day.dawn.ponded > course.rules.strength["deep_pond"].value
+    )  # its ice has to freeze before the ground does, and lies over water
     crust = tuple(np.where(floods, 0.0, crust) for crust in day.frost.crust)
     return Moist(
         day.date,
         layers,
-        standing=float(np.mean((day.dusk.ponded > 0) | (day.dusk.upper_content >= 0.98 * full))),
+        standing=float(np.mean((day.dusk.ponded > 0) | (day.dusk.upper_content >= soaked))),
         rain=day.rain,
         crust=crust if any(depth.any() for depth in crust) else (),
         capacity=levels[0],

@@ -43,13 +43,13 @@ class Course:
 
     def __init__(self, soil: Soil, job: Job, rules: Rules, luck: Luck, whole: bool = False) -> None:
         assert job.weather is not None
-        self._weather, self._rules, self._luck = job.weather, rules, luck
+        self._weather, self.rules, self._luck = job.weather, rules, luck
         cover = rules.covers[job.ground.cover or "bare"]
         central = _texture(soil)
         self.lot = _lot(soil, job.ground, cover, rules, luck)
         # The group's own saturation by weight goes with the texture's by volume: full pores are full in both.
         self.density = 1000 * central[2] / saturated(soil, rules)
-        self.water = _start(self.lot, job.ground)
+        self.water = _start(self.lot, job.ground, rules)
         self._frost = Freezing(soil, cover.resistance, rules, luck)
         self._probed = job.ground.frost
         self._evaporates = rules.wetness["temperature_method"].value * _off(rules, luck, "evaporation")
@@ -86,9 +86,9 @@ class Course:
 
     def _through(self, day: Day, dawn: wetness.Water, frost: FrostDay, growth: float) -> wetness.Water:
         """The water at the end of a day."""
-        weather, own = self._weather, self._rules.wetness
+        weather, own = self._weather, self.rules.wetness
         lead = 0 if weather.record else (day.date - weather.last_measured).days
-        rain = day.rain * _forecast(lead, self._rules, self._luck)
+        rain = day.rain * _forecast(lead, self.rules, self._luck)
         latitude = own["latitude"].value if weather.latitude is None else weather.latitude
         radiation = wetness.extraterrestrial_radiation(latitude, day.date.timetuple().tm_yday)
         reference = wetness.reference_evapotranspiration(day.tmin or 0.0, day.tmax or 0.0, radiation)
@@ -102,7 +102,7 @@ class Course:
 
     def _grows(self, day: Day) -> float:
         """How far grass is awake, by the warmth of the last days."""
-        own, mean = self._rules.wetness, _mean(day)
+        own, mean = self.rules.wetness, _mean(day)
         self._warm = mean if self._warm is None else self._warm + (mean - self._warm) / own["grass_memory"].value
         return min(max(self._warm / own["grass_awake"].value, 0.0), 1.0)
 
@@ -125,13 +125,13 @@ def _lot(soil: Soil, ground: Ground, cover: Cover, rules: Rules, luck: Luck) -> 
     assert texture is not None
     wilting, capacity, full, rate = _texture(soil)
     off = {name: own[f"{name}_error"].value * luck.normal[name] for name in ("wilting", "capacity", "saturation")}
-    dry = np.maximum(wilting + off["wilting"], 0.01)
-    pores = np.maximum(full + off["saturation"], dry + 0.12)
+    dry = np.maximum(wilting + off["wilting"], own["least_wilting"].value)
+    pores = np.maximum(full + off["saturation"], dry + own["least_pores"].value)
     held = wetness.field_capacity_in_place(capacity, full, own["capacity_in_place"].value) + off["capacity"]
     roots = _off(rules, luck, "roots")
     return wetness.Lot(
         wilting=dry,
-        field_capacity=np.clip(held, dry + 0.04, pores - 0.02),
+        field_capacity=np.clip(held, dry + own["least_held"].value, pores - own["least_air"].value),
         saturation=pores,
         conductivity=rate,
         readily_evaporable=texture.readily_evaporable,
@@ -147,17 +147,19 @@ def _lot(soil: Soil, ground: Ground, cover: Cover, rules: Rules, luck: Luck) -> 
     )
 
 
-def _start(lot: wetness.Lot, ground: Ground) -> wetness.Water:
+def _start(lot: wetness.Lot, ground: Ground, rules: Rules) -> wetness.Water:
     """Water at the start: what was seen today, else field capacity, which a week or two of weather forgets."""
-    capacity, full = np.asarray(lot.field_capacity), np.asarray(lot.saturation)
+    capacity, full, own = np.asarray(lot.field_capacity), np.asarray(lot.saturation), rules.wetness
     if ground.standing_water:
         water = wetness.start(lot, full, full)
         return water._replace(ponded=np.full_like(water.ponded, float(np.asarray(lot.ponding))))
     if ground.wetness == "wet":
-        soaked = capacity + 0.5 * (full - capacity)
+        soaked = capacity + own["seen_wet"].value * (full - capacity)
         return wetness.start(lot, soaked, soaked)
     if ground.wetness == "dry":
-        return wetness.start(lot, (np.asarray(lot.wilting) + capacity) / 2, 0.9 * capacity, lot.readily_evaporable)
+        wilting = np.asarray(lot.wilting)
+        upper, lower = wilting + own["seen_dry"].value * (capacity - wilting), own["seen_dry_below"].value * capacity
+        return wetness.start(lot, upper, lower, lot.readily_evaporable)
     return wetness.start(lot, capacity, capacity)
 
 

@@ -15,7 +15,6 @@ from pickrig.rulebook.tables import Belly
 
 _VIEWS: tuple[View, ...] = ("force", "reach", "practice")
 _NOBODY_LOOKED = ("bare pavement", "ice")
-_RAMP = 1.0  # m a machine climbs onto its own pile to stack higher, our judgment
 
 
 def unders(case: Case) -> tuple[str, ...]:
@@ -109,7 +108,7 @@ def _grip_says(case: Case, work: Clearing, verdict: Verdict) -> Statements:
     if work.belly is not None and _middle(work.belly) < _belly(case).clear and not _hangs(case, work):
         share = number(_middle(work.belly), 2)
         told.append(Said("snow.belly", sinks=Quantity(_middle(work.sinks), "length"), share=share))
-    if work.by_engine and _middle(work.pull) < 1.5 * _middle(work.full):
+    if work.by_engine and _middle(work.pull) < case.rules.snow.values["engine_near"].value * _middle(work.full):
         told.append(Said("snow.engine"))
     return tuple(told)
 
@@ -165,7 +164,7 @@ def snow_time(case: Case) -> Finding:
     work = works[max(range(len(works)), key=lambda i: (_middle(works[i].time), -chances[i]))]
     time, chance = _middle(work.time), min(chances)
     _, bank, heap = pile_sizes(case)
-    reach = need(case.machine.lift_height, "lift_height") - case.tool.drop + _RAMP
+    reach = need(case.machine.lift_height, "lift_height") - case.tool.drop + case.rules.snow.values["own_pile"].value
     verdict = _time_verdict(case, chance, bank > reach, never=bool(np.isinf(time)))
     return Finding(
         check="produces",

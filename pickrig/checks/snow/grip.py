@@ -13,8 +13,6 @@ from pickrig.rulebook.tables import UnderSnow
 View = Literal["force", "reach", "practice"]
 """How far the answer goes beyond computed force: to who reaches the pavement, to the trade's word on tracks."""
 
-_REFERENCE = 200e3  # Pa, where the table of bare rubber on ice and the army's equation are made to agree
-
 
 def snow_of(case: Case) -> Snow:
     assert case.job.snow is not None
@@ -82,7 +80,8 @@ def _on_ice(case: Case, pressure: float) -> float:
     values = case.rules.snow.values
     at = [(0.0, "ice_thaw"), (-5.0, "ice_5"), (-10.0, "ice_10"), (-20.0, "ice_20")]
     bare = float(np.interp(-air(case), [-t for t, _ in at], [values[key].value for _, key in at]))
-    law = snow.gross_traction(np.array([pressure, _REFERENCE]), 1.0, "ice") / [pressure, _REFERENCE]
+    agree = values["ice_reference"].value
+    law = snow.gross_traction(np.array([pressure, agree]), 1.0, "ice") / [pressure, agree]
     return bare * float(law[0] / law[1])
 
 

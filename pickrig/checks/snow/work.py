@@ -22,7 +22,6 @@ from pickrig.physics import snow, traction
 from pickrig.rulebook.tables import UnderSnow
 
 _BITES = (1.0, 0.5, 1 / 3)  # of the width: what an operator tries when the whole of it will not move
-_LEAST_PUSH = 0.5  # m; a load shorter than this is no load
 
 
 @dataclass(frozen=True)
@@ -224,7 +223,8 @@ def _time(case: Case, length: Array, width: float, push: float, back: float) -> 
     values, lot = case.rules.snow.values, snow_of(case)
     along, across = lot.sides
     ends = 2 if lot.stack == "both ends" else 1
-    usable = np.maximum(length, _LEAST_PUSH)
+    least = values["least_push"].value
+    usable = np.maximum(length, least)
     once = snow.clearing_time(
         along / ends,
         across,
@@ -236,7 +236,7 @@ def _time(case: Case, length: Array, width: float, push: float, back: float) -> 
         values["turn_time"].value,
         drawn(case, "efficiency", "pace"),
     )
-    return np.where(length >= _LEAST_PUSH, ends * once, np.inf)
+    return np.where(length >= least, ends * once, np.inf)
 
 
 def _sinks(case: Case, depth: float, density: Array, pressure: float) -> Array:

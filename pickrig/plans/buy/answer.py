@@ -37,7 +37,7 @@ def buy(
     best = next((o for o in options if o.net > 0 and _affordable([o], year)), None)
     rival = reasons.rival_of(best, options)
     pairs = _pairs(books, options)
-    chosen = _lead(best, pairs)
+    chosen = _lead(best, pairs, rules)
     days = _days(books.field, year)
     softest = _softest(books.field)
     paved = what_if.paved_line(books, best, rival) if best and rival else None
@@ -46,7 +46,7 @@ def buy(
         year=year,
         years=books.field.years,
         answer=reasons.answer(best, chosen, year),
-        beside=reasons.beside(best, rival, options, pairs, chosen),
+        beside=reasons.beside(best, rival, options, pairs, chosen, rules),
         reasons=reasons.reasons(books, best, rival, days),
         changes=reasons.changes(books, best, rival, options, paved),
         best=best,
@@ -115,11 +115,12 @@ def _pairs(books: Books, options: list[Option]) -> tuple[Pair, ...]:
     return tuple(first.values())
 
 
-def _lead(best: Option | None, pairs: tuple[Pair, ...]) -> tuple[Option, ...]:
+def _lead(best: Option | None, pairs: tuple[Pair, ...], rules: Rules) -> tuple[Option, ...]:
     """What to have: the best machine, or two where together they leave clearly more."""
     if best is None:
         return ()
-    return pairs[0].options if pairs and pairs[0].net > best.net + reasons.CLOSE else (best,)
+    clearly = best.net + rules.money["same_year"].value
+    return pairs[0].options if pairs and pairs[0].net > clearly else (best,)
 
 
 def _adds(books: Books, options: tuple[Option, ...]) -> tuple[Add, ...]:

@@ -9,8 +9,6 @@ from pickrig.plans.buy.record import Option, Pair, PavedLine, WorkDays
 from pickrig.plans.buy.what_if import amount_of_work, price_to_match, worth_of_days, years_lost
 from pickrig.rulebook import Rules
 
-CLOSE = 1000.0  # $ a year within which two options are the same: the inputs are not known better
-
 
 def rival_of(best: Option | None, options: list[Option]) -> Option | None:
     """The best option on the other running gear; without one, the next best machine."""
@@ -37,6 +35,7 @@ def beside(
     options: list[Option],
     pairs: tuple[Pair, ...],
     chosen: tuple[Option, ...],
+    rules: Rules,
 ) -> Statements:
     """What the answer is measured against: the two apart, the other way to have it, the next machine, other gear."""
     if best is None:
@@ -50,8 +49,9 @@ def beside(
         told.append(Said("beside.pair", two=two, net=_money(round(pairs[0].net, -2))))
     for key, other in _others(best, rival, options):
         told.append(Said(key, one=named(other), net=_about(other)))
-        told += [Said("beside.as_good")] if abs(other.net - best.net) < CLOSE else []
-        told += [Said("beside.above_budget")] if other.net > best.net + CLOSE else []
+        same = rules.money["same_year"].value
+        told += [Said("beside.as_good")] if abs(other.net - best.net) < same else []
+        told += [Said("beside.above_budget")] if other.net > best.net + same else []
     return tuple(told)
 
 

@@ -14,7 +14,6 @@ _LEAST, _MOST = 0.1, 3.0  # of the year's work: beyond it is another business
 _STEPS = 7
 _HALVINGS = 8
 _PAVED_STEPS = 11
-_FEW_HOURS = 50.0  # a year
 _FINE = 30  # halvings
 
 
@@ -63,13 +62,14 @@ def _pays_from(books: Books, own: Option, an_hour: float) -> float | None:
     most = float(books.field.available[:12].sum())
     if _owned(books, own, most) >= an_hour:
         return None
-    return halve(dearer, _FEW_HOURS, most, _FINE)[1]
+    return halve(dearer, books.rules.money["few_hours"].value, most, _FINE)[1]
 
 
 def owned_curve(books: Books, own: Option) -> tuple[tuple[float, float], ...]:
     """$ an hour of a machine owned, without operator, by the hours it works a year."""
     most = float(books.field.available[:12].sum())
-    return tuple((float(h), _owned(books, own, float(h))) for h in np.linspace(_FEW_HOURS, most, 60))
+    few = books.rules.money["few_hours"].value
+    return tuple((float(h), _owned(books, own, float(h))) for h in np.linspace(few, most, 60))
 
 
 def _owned(books: Books, own: Option, hours: float) -> float:

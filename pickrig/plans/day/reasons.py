@@ -16,8 +16,6 @@ from pickrig.rulebook import Rules
 
 _SAME = 0.5  # $ or points within which two plans are the same
 _SECONDS = 5.0
-_OVERTIME = 300.0  # s
-_POOR = 0.6  # chance of the ground under which a line is pointed out
 
 
 @dataclass(frozen=True)
@@ -250,13 +248,13 @@ def _broken(name: str, keep: str | None) -> Said:
 
 
 def _second_look(line: Line, chosen: Chosen) -> Statements:
-    board, told = chosen.table.board, []
+    board, rules, told = chosen.table.board, chosen.rules, []
     over = (line.back - dt.datetime.combine(line.date, board.start)).total_seconds() - board.day
-    if over > _OVERTIME:
+    if over > rules.money["overtime"].value:
         told.append(Said("board.late", machine=line.machine, job=line.call.name, over=Quantity(over, "duration")))
     if line.margin is not None and line.margin < 0:
         told.append(Said("board.job_loses", job=line.call.name, loss=Quantity(-line.margin, "money")))
-    if line.chance is not None and line.chance < _POOR:
+    if line.chance is not None and line.chance < rules.limits.tiers.bet:
         told.append(Said("board.poor", job=line.call.name, machine=line.machine, chance=Chance(line.chance)))
     return tuple(told)
 

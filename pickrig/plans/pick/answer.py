@@ -12,6 +12,7 @@ from pickrig.plans.pick.assumptions import assumed
 from pickrig.plans.pick.coming_days import better_day, days_ahead
 from pickrig.plans.pick.flips import Changed, find_flips
 from pickrig.plans.pick.ground_treatments import ground_helps
+from pickrig.plans.pick.guesses import hangs_on
 from pickrig.plans.pick.job_summary import told
 from pickrig.plans.pick.money import costs, money_says
 from pickrig.plans.pick.operator_limits import limits_today
@@ -65,6 +66,7 @@ def pick(job: Job, fleet: Fleet, rules: Rules, seed: int = 0, draws: int = DRAWS
         reasons=reasons.reasons(first, second, order),
         price=reasons.price(first, second, order, rules),
         robust=robust,
+        hangs_on=hangs_on(job, first, site, rules, seed),
         costs=bills,
         money_says=money_says(first, ranking, bills),
         catch_ups=catch_ups(first, ranking, weights, rules),

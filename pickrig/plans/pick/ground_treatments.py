@@ -13,9 +13,6 @@ from pickrig.plans.pick.record import GroundHelp, Standing
 from pickrig.rulebook import Rules
 from pickrig.rulebook.tables import Help
 
-_ROUTE = 100 * 0.3048  # m of route the amounts are told for when the job does not say
-_MARGIN = 0.6  # m the layer is wider than the machine, our judgment
-
 
 def ground_helps(job: Job, ranking: list[Standing], site: Site, rules: Rules) -> tuple[GroundHelp, ...]:
     """For each machine that only the ground holds back: each help, at the least thickness that makes it a go.
@@ -40,8 +37,8 @@ def _best(case: Case, row: Help) -> GroundHelp:
     tried = list(_tried(case, row))
     thickness, chance = next((pair for pair in tried if pair[1] >= go), tried[-1])
     given = case.job.ground.route
-    route = given if given is not None else _ROUTE
-    area = route * ((case.machine.width or 2.0) + _MARGIN)
+    route = given if given is not None else case.rules.strength["lay_route"].value
+    area = route * ((case.machine.width or 2.0) + case.rules.strength["lay_margin"].value)
     by_the_ton = row.density is not None
     return GroundHelp(
         machine=case.machine.name,

@@ -252,6 +252,7 @@ class Recommendation:
     reasons: tuple[Lead, ...]
     price: Said | None
     robust: Robustness | None
+    hangs_on: Said | None
     costs: tuple[Cost, ...]
     money_says: Statements
     catch_ups: tuple[CatchUp, ...]

@@ -30,6 +30,7 @@ def as_dict(answer: Recommendation, voice: Voice = ENGLISH) -> dict[str, Any]:
         "close_call": answer.close_call,
         "weights": answer.weights,
         "ranking": [_standing(s, answer, voice) for s in answer.ranking],
+        "hangs_on": voice.say(answer.hangs_on) if answer.hangs_on else None,
         "robustness": _robustness(answer, voice),
         "costs": [
             {

@@ -55,7 +55,7 @@ def _add_why(answer: Recommendation, pick: Standing, voice: Voice, add: Callable
     add("why_others", _said(told.outs(answer), voice))
     if answer.robust is not None:
         beaten = [f"{name}: {voice.text('beaten', other=other)}." for name, other in answer.robust.beaten.items()]
-        add("sure", [voice.say(answer.robust.says), *beaten])
+        add("sure", [_or_none(answer.hangs_on, voice), voice.say(answer.robust.says), *beaten])
     add("costs", [voice.say(answer.money_says), *_said([told.cost(cost) for cost in answer.costs], voice)])
     add("weights_changed", _said([told.moved(one, answer) for one in answer.moved], voice))
     add("catch_up", _said([told.catch_up(one) for one in answer.catch_ups[:_RIVALS_SHOWN]], voice))

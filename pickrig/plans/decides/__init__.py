@@ -1,0 +1,1 @@
+"""Which of our numbers the verdicts hang on."""
