@@ -41,9 +41,10 @@ class _Pressed:
 def rut_in_turf(case: Case, loading: Carry, surface: str) -> Rut | None:
     """How deep the job's passes press into finished turf; None where boards or deep frost keep it off soft soil, or
     there is none."""
-    if case.site.everywhere is None or case.job.task.on_boards or carried_by_frost(case):
+    strength = case.site.everywhere
+    if strength is None or case.job.task.on_boards or carried_by_frost(case):
         return None
-    values, count, pressed = case.rules.care.values, passes(case), _pressed_in(case, loading)
+    values, count, pressed = case.rules.care.values, passes(case), _pressed_in(case, loading, strength)
     belly = need(case.machine.clearance, "clearance")  # no rut is deeper: it hangs up
     middle, worst = (min(float(q), belly) for q in np.quantile(pressed.depth, (0.5, 0.9)))
     index = middle / values["rut_shows"].value
@@ -52,16 +53,15 @@ def rut_in_turf(case: Case, loading: Carry, surface: str) -> Rut | None:
     says = Said(f"spares.rut_{key}", surface=Ruled(surface), depth=small(middle), worst=small(worst), traffic=traffic)
 
     def step() -> Step:
-        strength = Quantity(float(np.median(case.site.everywhere)), "strength")  # type: ignore[arg-type]
-        return Step(pressed.key, RCI=strength, **pressed.given, n=number(count, 0), z=small(middle))
+        middling = Quantity(float(np.median(strength)), "strength")
+        return Step(pressed.key, RCI=middling, **pressed.given, n=number(count, 0), z=small(middle))
 
     return Rut(index, says, step)
 
 
-def _pressed_in(case: Case, loading: Carry) -> _Pressed:
+def _pressed_in(case: Case, loading: Carry, strength: Array) -> _Pressed:
     """After the job's passes, empty or loaded, whichever presses more."""
-    machine, strength, count = case.machine, case.site.everywhere, passes(case)
-    assert strength is not None
+    machine, count = case.machine, passes(case)
     low, best, high = case.rules.care.values["rut_error"].three
     off = np.exp(case.luck.draw("rut", (log(low), log(best), log(high))))
     grows = _growth(case, strength)

@@ -147,7 +147,7 @@ def test_a_terminal_that_cannot_write_every_sign(tmp_path, encoding):
     done = run("pick", *GARDEN, "-o", "out.html", cwd=tmp_path, **odd)
     assert done.returncode == 0, done.stderr
     said = done.stdout.decode(encoding)
-    assert "Send Stand-on 36" in said
+    assert "Best bet: Stand-on 36" in said
     assert re.search(r"grip (?:go|care) [\d.]+(?:x|×)", said)
     record = run("pick", *GARDEN, "-o", "out.html", "--json", "-", cwd=tmp_path, **odd)
     assert json.loads(record.stdout.decode("utf-8"))["pick"] == "Stand-on 36"

@@ -85,3 +85,43 @@ def test_nothing_fit_is_nothing_sent(ask):
     answer = ask('soil = "organic silt"\nwetness = "wet"\ntravel = { "site soil" = "100 %" }')
     assert answer.pick is None
     assert answer.tier.name == "wait"
+
+
+def test_no_costs_at_all_are_no_costs(ask):
+    answer = ask(MUDDY, '[costs]\nrecovery = "$0"\nlost_half_day = "$0"')
+    assert answer.tier.name == "bet"
+    assert "costs you" not in english(answer.answer)
+
+
+def test_where_waiting_costs_as_much_as_bogging_it_goes(ask):
+    told = english(ask(MUDDY, '[costs]\nrecovery = "$0"\nlost_half_day = "$700"').answer)
+    assert told.startswith(("Send ", "Best bet: "))
+    assert "as much as bogging" in told
+
+
+def test_a_test_tonight_is_weighed_against_staying_home(ask):
+    answer = ask(MUDDY, '[costs]\nrecovery = "$5,000"\nlost_half_day = "$300"')
+    assert answer.tier.name == "wait"
+    for one in answer.worth:
+        assert "sending nothing" not in english((one.says,))  # nothing is sent as it stands
+
+
+def test_a_help_is_enough_by_the_line_of_the_headline(ask):
+    told = english(ask(MUDDY, '[costs]\nrecovery = "$9,000"\nlost_half_day = "$200"').answer)
+    assert "Nothing laid down is enough" in told or "With " in told
+
+
+def test_a_sign_to_stop_goes_with_the_doubt_it_is_for(ask):
+    gate = ask('soil = "silty sand"\nwetness = "moist"\ntravel = { "site soil" = "100 %" }')
+    assert "Stop" not in english(gate.answer)
+
+
+def test_a_lawn_that_will_be_ruined_is_in_the_headline(ask):
+    lawn = 'soil = "loam"\nwetness = "moist"\ntravel = { turf = "100 %" }'
+    assert "It will rut the lawn" in english(ask(lawn, '[hazards]\nseptic = "none"').answer)
+
+
+def test_digging_waits_for_the_lines_to_be_marked(ask):
+    dry = 'soil = "lean clay"\nwetness = "dry"\ntravel = { "site soil" = "100 %" }'
+    assert ask(dry, work="cut grade").tier.name == "bet"
+    assert ask(dry, '[hazards]\nservices = "marked"', work="cut grade").tier.name == "send"

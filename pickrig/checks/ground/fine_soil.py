@@ -27,9 +27,8 @@ _WORDS: tuple[Wet, ...] = ("dry", "moist", "wet")
 class FineDay:
     """A day's strengths, one number a draw, Pa, and how they came about. steady: for machines that do not churn, by the
     layer that decides, "shallow" or "deep". voices: strength by each of the two equations alone, where there are two
-    and nobody tested the ground. packs: where it sticks to the lugs of tracks. everywhere:
-    strength of the lot, not of its weakest spot. wetness: the word for the upper
-    layer."""
+    and nobody tested the ground. packs: where it sticks to the lugs of tracks. everywhere: strength of the lot, not of
+    its weakest spot. wetness: the word for the upper layer."""
 
     moist: Moist
     strength: Array

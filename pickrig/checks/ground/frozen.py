@@ -141,16 +141,17 @@ def _until(case: Case, crust: _Crust) -> Said:
 
 def frozen_hard(case: Case) -> bool:
     """Whether the machine drives on frost through the working hours, deep enough for the field rule."""
-    depth = None if case.site.family == "sand" else _depths(case)  # drained sand has no ice to bind it
-    skin = case.rules.strength["frost_skin"].value
-    return depth is not None and all(float(np.median(crust)) >= skin for crust in depth.values())
+    return _stays(case, case.rules.strength["frost_skin"].value)
 
 
 def carried_by_frost(case: Case) -> bool:
-    """Whether frost is deep enough through the working hours to carry whatever drives on it, as the field rule has
-    it for a go."""
-    depth = None if case.site.family == "sand" else _depths(case)
-    deep = case.rules.strength["frost_bears"].value
+    """Whether frost stays deep enough through the working hours for a go, whatever drives on it."""
+    return _stays(case, case.rules.strength["frost_bears"].value)
+
+
+def _stays(case: Case, deep: float) -> bool:
+    """Whether half of the draws have frost of this depth, m, at every working hour."""
+    depth = None if case.site.family == "sand" else _depths(case)  # drained sand has no ice to bind it
     return depth is not None and all(float(np.median(crust)) >= deep for crust in depth.values())
 
 

@@ -36,9 +36,8 @@ def by_word(soil: Soil, ground: Ground, rules: Rules, luck: Luck) -> Moist:
     full = saturated(soil, rules)
     low, best, high = _band(soil, ground, full)
     moisture = triangle(luck.uniform["moisture"], low, best, high)
-    return Moist(
-        None, (np.clip(moisture, rules.strength["driest"].value * best, max(full, best)),), float(ground.standing_water)
-    )
+    driest = rules.strength["driest"].value * best
+    return Moist(None, (np.clip(moisture, driest, max(full, best)),), float(ground.standing_water))
 
 
 def _band(soil: Soil, ground: Ground, full: float) -> tuple[float, float, float]:
@@ -95,9 +94,8 @@ def _by_weight(water: wetness.Water, course: Course) -> tuple[Array, ...]:
 
 def _moist(day: WaterDay, layers: tuple[Array, ...], course: Course, levels: tuple[float, ...]) -> Moist:
     soaked = course.rules.wetness["soaked"].value * np.asarray(course.lot.saturation)
-    floods = (
-        day.dawn.ponded > course.rules.strength["deep_pond"].value
-    )  # its ice has to freeze before the ground does, and lies over water
+    deep = course.rules.strength["deep_pond"].value
+    floods = day.dawn.ponded > deep  # its ice has to freeze before the ground does, and lies over water
     crust = tuple(np.where(floods, 0.0, crust) for crust in day.frost.crust)
     return Moist(
         day.date,

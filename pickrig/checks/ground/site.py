@@ -36,9 +36,9 @@ class Site:
     cone_index: of clean sand, top 6 in, Pa. error: factor on the strength a machine needs that all machines of a
     running gear share. voices: strength by each of the two published equations alone, Pa. crust: frozen from the
     surface down at the hours of `freezing.HOURS`, m; () without frost. rain: of the day, m. wetness: the word for the
-    upper layer. standing: share of the draws with water on it. packs: where fine soil
-    sticks to the lugs of tracks. everywhere: strength of the lot, not of the weakest spot of the way, Pa. water: how
-    wet, where it was worked out. luck: the run's random numbers.
+    upper layer. standing: share of the draws with water on it. packs: where fine soil sticks to the lugs of tracks.
+    everywhere: strength of the lot, not of the weakest spot of the way, Pa. water: how wet, where it was worked out.
+    luck: the run's random numbers.
     """
 
     name: Value

@@ -27,7 +27,7 @@ def answer(job: Job, ranking: list[Standing], tier: Tier, rules: Rules) -> State
     first = usable[0]
     send = Said(f"answer.{tier.name}", machine=first.name, tool=Ruled(attachment_of(job.task, rules)))
     after = _after(usable, len(ranking), rules)
-    return (send, *_holds(first), *tier.says, *_watch(job, first, rules), *_in_time(job, first), *after)
+    return (send, *_holds(first, tier), *tier.says, *_watch(job, first, rules), *_in_time(job, first), *after)
 
 
 def _after(usable: list[Standing], machines: int, rules: Rules) -> Statements:
@@ -49,12 +49,12 @@ def _in_time(job: Job, pick: Standing) -> Statements:
     return (Said("answer.window", time=time, window=Quantity(window, "duration")),)
 
 
-def _holds(pick: Standing) -> Statements:
-    """A ground that is not a go, with its chance."""
+def _holds(pick: Standing, tier: Tier) -> Statements:
+    """The chance of a ground that is not a go, or not by the job's own costs."""
     floats = pick.finding("floats")
-    if floats.verdict != "caution" or floats.chance is None:
+    if floats.chance is None or (floats.verdict != "caution" and tier.name != "wait"):
         return ()
-    return (Said("answer.holds", chance=Chance(floats.chance)),)
+    return (Said("answer.holds", chance=Chance(floats.chance, tier.bet)),)
 
 
 def _watch(job: Job, pick: Standing, rules: Rules) -> Statements:

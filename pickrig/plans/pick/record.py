@@ -226,10 +226,12 @@ TierName = Literal["send", "bet", "wait"]
 
 @dataclass(frozen=True)
 class Tier:
-    """How firmly the pick is sent, and what goes with it: what to find out first, what it costs, when to stop."""
+    """How firmly the pick is sent, and what goes with it: what to find out first, what it costs, when to stop. bet:
+    chance of holding from which it is worth one."""
 
     name: TierName
     says: Statements
+    bet: float
 
 
 @dataclass(frozen=True)

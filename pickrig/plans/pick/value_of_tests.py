@@ -14,6 +14,7 @@ from pickrig.facts import Chance, Quantity, Said, Value
 from pickrig.inputs import Job
 from pickrig.plans.pick.money import cost, setting
 from pickrig.plans.pick.record import Standing, TestWorth
+from pickrig.plans.pick.stakes import stakes
 from pickrig.rulebook import Rules
 from pickrig.rulebook.tables import Question
 from pickrig.scoring import piecewise_value
@@ -104,11 +105,12 @@ def _rule(job: Job, ranking: list[Standing], site: Site, weights: dict[str, floa
         own = cost(case, standing)
         choices.append(_Choice(standing.name, other, holds, own.work + own.rubber + own.repair))
     half_day = setting(job, rules, "lost_half_day")
+    bet = max(stakes(job, rules).bet, rules.limits.floats.caution)
     return _Rule(
         tuple(choices),
         weights["floats"],
         rules.questions["floats"],
-        rules.limits.floats.caution,
+        bet,
         stuck=setting(job, rules, "recovery") + half_day,
         home=half_day,
     )
