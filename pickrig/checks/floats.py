@@ -129,10 +129,8 @@ def _on_the_dial(case: Case, needs: float) -> Statements:
     if case.site.undisturbed is None or case.site.strength is None:
         return ()
     left = float(np.median(case.site.strength / case.site.undisturbed))
-    reading = needs / left
-    if left > case.rules.strength["untouched"].value or reading > min(
-        float(np.max(case.site.undisturbed)), cone_index.FULL_SCALE
-    ):
+    reading, most = needs / left, min(float(np.max(case.site.undisturbed)), cone_index.FULL_SCALE)
+    if left > case.rules.strength["untouched"].value or reading > most:
         return ()
     return (Said("floats.dial", reading=Quantity(reading, "strength")),)
 

@@ -35,16 +35,23 @@ def moved_rules(node: Any, path: Path_, times: float) -> Any:
 
 def sound(rules: Rules, path: Path_) -> bool:
     """Whether a number of the rules is still one that its row may hold: no share over one, no ends out of order."""
-    node: Any = rules
-    row: BaseModel = rules
-    for key in path:
-        node = _child(node, key)
-        row = node if isinstance(node, Cited) else row
+    row = _row_of(rules, path)[0] or rules
     try:
         type(row).model_validate(row.model_dump(by_alias=True))
     except ValueError:
         return False
     return True
+
+
+def _row_of(rules: Rules, path: Path_) -> tuple[Cited | None, Path_]:
+    """The innermost row that a path leads through, and what of the path lies within it."""
+    node: Any = rules
+    found: tuple[Cited | None, Path_] = (None, path)
+    for depth, key in enumerate(path):
+        node = _child(node, key)
+        if isinstance(node, Cited):
+            found = (node, path[depth + 1 :])
+    return found
 
 
 def keys(node: Any) -> list[str | int]:
@@ -70,14 +77,9 @@ def _with(node: Any, key: str | int, value: Any) -> Any:
 
 def status_of(rules: Rules, path: Path_) -> Status:
     """Of a number of the rules: its row's, or its own where it stands apart."""
-    node: Any = rules
-    row, below = None, 0
-    for depth, key in enumerate(path):
-        node = _child(node, key)
-        if isinstance(node, Cited):
-            row, below = node, depth + 1
+    row, below = _row_of(rules, path)
     if row is None:
         return "our judgment"
-    names = [str(key) for key in path[below:] if isinstance(key, str)]
+    names = [str(key) for key in below if isinstance(key, str)]
     parts = (" / ".join(names[:count]) for count in range(len(names), 0, -1))
     return next((row.apart[part] for part in parts if part in row.apart), row.status)

@@ -61,12 +61,10 @@ def fine_days(job: Job, rules: Rules, luck: Luck) -> list[FineDay]:
     n_k = triangle(luck.uniform["cone_factor"], *rules.strength["cone_factor"].three)
     by_day: list[tuple[Moist, NDArray[np.bool_], Wet, dict[str, _Strengths]]] = []
     for days in zip(*moist_by_group, strict=True):
-        columns = [
-            _strengths(key, rules.soils[key], moist, rules, luck) for key, moist in zip(groups, days, strict=True)
-        ]
-        soils = [(rules.soils[key], moist) for key, moist in zip(groups, days, strict=True)]
-        packs = np.choose(chosen, [_packs(soil, moist, job, rules) for soil, moist in soils])
-        word = sorted((_word(soil, moist) for soil, moist in soils), key=_WORDS.index)[len(soils) // 2]
+        soils = [(key, rules.soils[key], moist) for key, moist in zip(groups, days, strict=True)]
+        columns = [_strengths(key, soil, moist, rules, luck) for key, soil, moist in soils]
+        packs = np.choose(chosen, [_packs(soil, moist, job, rules) for _, soil, moist in soils])
+        word = sorted((_word(soil, moist) for _, soil, moist in soils), key=_WORDS.index)[len(soils) // 2]
         joined = {name: _chosen([c[name] for c in columns], chosen) for name in columns[0]}
         by_day.append((days[0], packs, word, joined))
     level = _level(rules, luck)

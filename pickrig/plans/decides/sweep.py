@@ -52,7 +52,7 @@ def sweep(rules: Rules, fleet: Fleet, tell: Callable[[str], None] = lambda _: No
             found.append(Weight(path, status_of(rules, path), changes))
     for constant in constants():
         status = status_of_constant(rules, constant)
-        if status is not None and constant.value:
+        if status is not None:
             tell(constant.module)
             moved = (_with_constant(constant, step, jobs, rules, fleet) for step in (_FIFTH, -_FIFTH))
             path = ("physics", constant.module, constant.function, f"{constant.value:g}")
