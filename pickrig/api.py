@@ -156,7 +156,7 @@ def moisture(job: Job, *, rules: Rules | None = None, seed: int = 0, draws: int 
     if job.weather is None:
         raise InputError(job.fault(("weather",), "fault.no_weather"))
     soil = rules.soils[job.ground.soil] if job.ground.soil else None
-    if soil is None or soil.texture is None or soil.dry_density is None or soil.moisture is None:
+    if soil is None or soil.texture is None:
         raise InputError(job.fault(("ground", "soil"), "fault.no_balance"))
     return water_by_volume(soil, job, rules, draw_luck(draws, seed))
 

@@ -66,7 +66,7 @@ def wheel_traction(pressure_ratio: ArrayLike) -> Array:
 def wheel_resistance(pressure_ratio: ArrayLike) -> Array:
     """Motion resistance of a driven wheel at 20 % slip over its load: 0.4 r + 0.6 s - 0.03.
 
-    Williams et al. (2017), J. Defense Model. Simul., eq. 9, as a public simulator codes it.
+    Williams et al. (2017), J. Defense Model. Simul., eq. 10, as a public simulator codes it.
     """
     return 0.4 * np.asarray(pressure_ratio, float) + 0.6 * SLIP - 0.03
 

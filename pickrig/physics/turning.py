@@ -64,8 +64,8 @@ def wheel_turning_moment(front: ArrayLike, rear: ArrayLike, wheelbase: ArrayLike
 def radius_factor(radius: ArrayLike, gauge: ArrayLike) -> Array:
     """Share of the full lateral coefficient that a turn of this radius calls up: 1 / (0.925 + 0.15 R/B), at most 1.
 
-    radius: of the turn to the middle of the machine, m. gauge: m. Credited to Nikitin in the Russian literature; from
-    memory.
+    radius: of the turn to the middle of the machine, m. gauge: m. Zou et al. (2016), Applied Energy 171:372-382, as
+    arXiv:2007.08690 eq. 3 has it; that it never passes 1 is ours.
     """
     return np.minimum(1 / (0.925 + 0.15 * np.asarray(radius, float) / np.asarray(gauge, float)), 1.0)
 

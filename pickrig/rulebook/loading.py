@@ -219,13 +219,6 @@ def _amiss(rules: Rules) -> Iterator[tuple[Location, Said]]:
     months = Counter(month for season in rules.seasons.values() for month in season.months)
     if sorted(months.elements()) != list(range(1, 13)):
         yield ("seasons",), Said("fault.rules_months")
-    grains = rules.strength["solids_density"].value
-    for key, soil in rules.soils.items():
-        if soil.moisture and soil.dry_density and soil.moisture.wet >= 1000 / soil.dry_density - 1000 / grains:
-            yield (
-                ("soils", key, "moisture"),
-                Said("fault.rules_pores"),
-            )
     yield from _dead_tags(rules)
     yield from _shared_names(rules)
 

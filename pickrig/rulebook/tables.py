@@ -100,20 +100,6 @@ class Value(Cited):
         return low, self.value, high
 
 
-class Moistures(_Strict):
-    """kg of water a kg of dry soil; peat has a few."""
-
-    dry: Annotated[float, Field(gt=0, le=5)]
-    moist: Annotated[float, Field(gt=0, le=5)]
-    wet: Annotated[float, Field(gt=0, le=5)]
-
-    @model_validator(mode="after")
-    def _gets_wetter(self) -> "Moistures":
-        if not self.dry < self.moist < self.wet:
-            raise WrongError("fault.dry_moist_wet")
-        return self
-
-
 class Bands(_Strict):
     dry: Pair
     moist: Pair
@@ -159,7 +145,6 @@ class Soil(Cited):
     family: Literal["fine", "gravel", "sand", "not assessed"]
     presumptive: str
     drained_friction: Annotated[float, Field(gt=0, lt=60)] | None = None
-    moisture: Moistures | None = None
     clay: SharePair | None = None
     dry_density: Annotated[float, Field(ge=200, le=2500)] | None = None
     texture: Texture | None = None
@@ -172,7 +157,7 @@ class Soil(Cited):
     @model_validator(mode="after")
     def _has_what_its_family_needs(self) -> "Soil":
         needs = {
-            "fine": ("moisture", "dry_density", "texture"),
+            "fine": ("texture",),
             "gravel": ("cone_index_psi",),
             "sand": (),
             "not assessed": ("instead",),

@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 from pickrig.checks.cited import source
 from pickrig.checks.ground.draws import Array, Luck, evenly, triangle
 from pickrig.checks.ground.evidence import Evidence, believe, is_tested
+from pickrig.checks.ground.levels import Levels, levels
 from pickrig.checks.ground.moisture import Moist, by_weather, by_word
 from pickrig.checks.ground.route import weakest
 from pickrig.facts import Chance, Key, Quantity, Ruled, Said, Statements
@@ -56,6 +57,7 @@ class _Strengths:
 def fine_days(job: Job, rules: Rules, luck: Luck) -> list[FineDay]:
     """The day of the job, then each later day the weather covers."""
     groups = groups_of(job, rules)
+    waters = [levels(rules.soils[key], rules) for key in groups]
     moist_by_group = [_moist_days(rules.soils[key], job, rules, luck) for key in groups]
     chosen = (luck.uniform["group"] * len(groups)).astype(int)
     n_k = triangle(luck.uniform["cone_factor"], *rules.strength["cone_factor"].three)
@@ -64,9 +66,9 @@ def fine_days(job: Job, rules: Rules, luck: Luck) -> list[FineDay]:
         soils = [(key, rules.soils[key], moist) for key, moist in zip(groups, days, strict=True)]
         columns = [_strengths(key, soil, moist, rules, luck) for key, soil, moist in soils]
         packs = np.choose(chosen, [_packs(soil, moist, job, rules) for _, soil, moist in soils])
-        word = sorted((_word(soil, moist) for _, soil, moist in soils), key=_WORDS.index)[len(soils) // 2]
+        words = sorted(map(_word, waters, days), key=_WORDS.index)
         joined = {name: _chosen([c[name] for c in columns], chosen) for name in columns[0]}
-        by_day.append((days[0], packs, word, joined))
+        by_day.append((days[0], packs, words[len(words) // 2], joined))
     level = _level(rules, luck)
     mixed = [{name: _pooled(strengths, level) for name, strengths in joined.items()} for *_, joined in by_day]
     weak = weakest(job, rules, luck)
@@ -220,13 +222,12 @@ def _corrected(strength: Array, correction: Array | None) -> Array:
     return strength if correction is None else np.minimum(strength * correction, cone_index.FULL_SCALE)
 
 
-def _word(soil: Soil, moist: Moist) -> Wet:
+def _word(water: Levels, moist: Moist) -> Wet:
     """Dry, moist or wet, by the middle of the upper layer."""
-    levels, upper = soil.moisture, float(np.median(moist.layers[0]))
-    assert levels is not None
-    if upper < (levels.dry + levels.moist) / 2:
+    upper = float(np.median(moist.layers[0]))
+    if upper < water.dry_moist:
         return "dry"
-    return "moist" if upper < (levels.moist + levels.wet) / 2 else "wet"
+    return "moist" if upper < water.moist_wet else "wet"
 
 
 def _water(moist: Moist) -> Said | None:
@@ -277,7 +278,8 @@ def _start_notes(job: Job, rules: Rules) -> Statements:
 
 def _sources(job: Job, rules: Rules, groups: list[str]) -> Statements:
     equations = ["strength by soil group", "strength by clay"]
+    equations += ["soil hydraulics"] if job.ground.moisture is None else []
     if job.weather is not None:
-        equations += ["evaporation", "runoff", "soil hydraulics", "drainage", "crust"]
+        equations += ["evaporation", "runoff", "drainage", "crust"]
     cited = tuple(source(rules, rules.equations[name]) for name in equations)
     return (*cited, source(rules, rules.soils[groups[0]], "source.moisture"))

@@ -6,6 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from pickrig.checks.ground.draws import Array, Luck, evenly
+from pickrig.checks.ground.levels import levels
 from pickrig.inputs import Day
 from pickrig.physics import frost
 from pickrig.physics.frost import Frost, FrostSoil
@@ -37,10 +38,10 @@ class Freezing:
     """The frost of a lot, day after day."""
 
     def __init__(self, soil: Soil, turf: float, rules: Rules, luck: Luck) -> None:
-        assert soil.moisture is not None
-        assert soil.dry_density is not None
         own = rules.wetness
-        latent = 334e3 * soil.moisture.wet * soil.dry_density
+        water = levels(soil, rules)
+        freezes = water.moist + own["freezing_water"].value * (water.full - water.moist)
+        latent = 334e3 * freezes * water.density
         freezing, thawing = (evenly(luck.uniform[way], *own[f"{way}_surface"].three) for way in ("freezing", "thawing"))
         conductivities = own["frozen_conductivity"].value, own["thawed_conductivity"].value
         self._soil = FrostSoil(*conductivities, latent, freezing, thawing)

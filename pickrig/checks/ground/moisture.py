@@ -7,7 +7,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from pickrig.checks.ground.draws import Array, Luck, triangle
-from pickrig.checks.ground.water import Course, WaterDay, saturated
+from pickrig.checks.ground.levels import Levels, levels
+from pickrig.checks.ground.water import Course, WaterDay
 from pickrig.inputs import Ground, Job
 from pickrig.physics import wetness
 from pickrig.rulebook import Rules
@@ -33,28 +34,26 @@ class Moist:
 
 def by_word(soil: Soil, ground: Ground, rules: Rules, luck: Luck) -> Moist:
     """What the job's word or number stands for; a word reaches half-way to its neighbours."""
-    full = saturated(soil, rules)
-    low, best, high = _band(soil, ground, full)
+    water = levels(soil, rules)
+    low, best, high = band(water, ground)
     moisture = triangle(luck.uniform["moisture"], low, best, high)
     driest = rules.strength["driest"].value * best
-    return Moist(None, (np.clip(moisture, driest, max(full, best)),), float(ground.standing_water))
+    return Moist(None, (np.clip(moisture, driest, max(water.full, best)),), float(ground.standing_water))
 
 
-def _band(soil: Soil, ground: Ground, full: float) -> tuple[float, float, float]:
-    levels = soil.moisture
-    assert levels is not None
+def band(water: Levels, ground: Ground) -> tuple[float, float, float]:
+    """Least, likeliest and most water by weight that the job's word or number stands for."""
     if ground.moisture is not None:
         return ground.moisture
     if ground.standing_water:
-        return levels.wet, full, full
-    dry_moist, moist_wet = (levels.dry + levels.moist) / 2, (levels.moist + levels.wet) / 2
+        return water.wet, water.full, water.full
     if ground.wetness == "dry":
-        return levels.dry - (dry_moist - levels.dry), levels.dry, dry_moist
+        return water.dry - (water.dry_moist - water.dry), water.dry, water.dry_moist
     if ground.wetness == "moist":
-        return dry_moist, levels.moist, moist_wet
+        return water.dry_moist, water.moist, water.moist_wet
     if ground.wetness is None and ground.tested:
-        return levels.dry, levels.moist, full
-    return moist_wet, levels.wet, max(levels.wet, full)
+        return water.dry, water.moist, water.full
+    return water.moist_wet, water.wet, water.full
 
 
 def by_weather(

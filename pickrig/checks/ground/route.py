@@ -24,12 +24,13 @@ def weakest(job: Job, rules: Rules, luck: Luck) -> Array:
     """
     rows = rules.strength
     way = min(max(length(job, rules), rows["lane_length"].value), rows["longest_route"].value)
-    steps = 1 + int(way / _STEP)
+    steps, lane = (1 + int(reach / _STEP) for reach in (way, rows["lane_length"].value))
     keeps = float(np.exp(-_STEP / rows["spot_length"].value))
     along = luck.along(steps)
-    spot = next(along)
-    lowest = spot
-    for fresh in along:
+    spot = lowest = of_lane = next(along)
+    for step, fresh in enumerate(along, start=2):
         spot = keeps * spot + np.sqrt(1 - keeps**2) * fresh
         lowest = np.minimum(lowest, spot)
-    return np.exp(rows["spot_spread"].value * lowest) * rows["lane"].value
+        of_lane = lowest if step == lane else of_lane
+    put_back = rows["lane_spread"].value * float(np.median(of_lane))
+    return np.exp(rows["spot_spread"].value * lowest - put_back)

@@ -9,6 +9,7 @@ import numpy as np
 
 from pickrig.checks.ground.draws import Array, Luck
 from pickrig.checks.ground.freezing import Freezing, FrostDay
+from pickrig.checks.ground.levels import lies
 from pickrig.inputs import Day, Ground, Job
 from pickrig.physics import wetness
 from pickrig.rulebook import Rules
@@ -26,12 +27,6 @@ class WaterDay:
     frost: FrostDay
 
 
-def saturated(soil: Soil, rules: Rules) -> float:
-    """Moisture by weight at which the pores are full: rho_w/rho_d - rho_w/rho_s."""
-    assert soil.dry_density is not None
-    return 1000 / soil.dry_density - 1000 / rules.strength["solids_density"].value
-
-
 _ENOUGH = 120  # days before the job; what is older no longer shows
 
 
@@ -45,10 +40,8 @@ class Course:
         assert job.weather is not None
         self._weather, self.rules, self._luck = job.weather, rules, luck
         cover = rules.covers[job.ground.cover or "bare"]
-        central = _texture(soil)
         self.lot = _lot(soil, job.ground, cover, rules, luck)
-        # The group's own saturation by weight goes with the texture's by volume: full pores are full in both.
-        self.density = 1000 * central[2] / saturated(soil, rules)
+        self.density, _ = lies(soil, rules)
         self.water = _start(self.lot, job.ground, rules)
         self._frost = Freezing(soil, cover.resistance, rules, luck)
         self._probed = job.ground.frost
@@ -107,13 +100,6 @@ class Course:
         return min(max(self._warm / own["grass_awake"].value, 0.0), 1.0)
 
 
-def _texture(soil: Soil) -> tuple[float, float, float, float]:
-    texture = soil.texture
-    assert texture is not None
-    wilting, capacity, full, rate = wetness.soil_hydraulics(texture.sand, texture.clay, texture.organic)
-    return float(wilting), float(capacity), float(full), float(rate)
-
-
 def _off(rules: Rules, luck: Luck, name: str) -> Array:
     """A factor whose logarithm is normal, by the spread that a row of the rules gives."""
     return np.asarray(np.exp(log(rules.wetness[f"{name}_error"].value) * luck.normal[name]))
@@ -123,7 +109,7 @@ def _lot(soil: Soil, ground: Ground, cover: Cover, rules: Rules, luck: Luck) -> 
     """The lot with its uncertain figures, one number a draw."""
     texture, drainage, own = soil.texture, rules.drainage[ground.drainage or "ordinary"], rules.wetness
     assert texture is not None
-    wilting, capacity, full, rate = _texture(soil)
+    _, (wilting, capacity, full, rate) = lies(soil, rules)
     off = {name: own[f"{name}_error"].value * luck.normal[name] for name in ("wilting", "capacity", "saturation")}
     dry = np.maximum(wilting + off["wilting"], own["least_wilting"].value)
     pores = np.maximum(full + off["saturation"], dry + own["least_pores"].value)

@@ -6,6 +6,8 @@ from pickrig.checks import Case
 from pickrig.checks.carrying import carry
 from pickrig.checks.floats import floats
 from pickrig.checks.ground.demand import needed, own_error
+from pickrig.checks.ground.levels import levels
+from pickrig.checks.ground.moisture import band
 from pickrig.checks.ground.site import Site, draw_site
 from pickrig.facts import Chance, Said
 from pickrig.inputs import Job
@@ -14,6 +16,7 @@ from pickrig.rulebook import Rules
 from pickrig.rulebook.moving import Path_, moved_rules
 
 _DRAWS = 2000
+_Guess = tuple[Job, Rules]
 
 
 def hangs_on(job: Job, pick: Standing | None, site: Site, rules: Rules, seed: int) -> Said | None:
@@ -37,24 +40,44 @@ def _ends(job: Job, pick: Standing, site: Site, rules: Rules, seed: int) -> Iter
     voices = site.voice_chances(pick.machine.gear, needed(case, loading, loading.payload), own_error(case))
     if voices is not None:
         yield "equations", voices
-    for name, path, off in _paths(job, pick, rules):
-        ends = (_chance(job, pick, moved_rules(rules, path, 1 + step), seed) for step in (off, -off))
-        yield name, (next(ends), next(ends))
+    for name, one_way, other_way in _guessed(job, pick, rules):
+        yield name, (_chance(pick, *one_way, seed), _chance(pick, *other_way, seed))
 
 
-def _paths(job: Job, pick: Standing, rules: Rules) -> Iterator[tuple[str, Path_, float]]:
-    """Each guess, where it stands, and how far it may be off."""
-    soil, tyres, values = job.ground.soil, pick.machine.tyres, rules.strength
+def _guessed(job: Job, pick: Standing, rules: Rules) -> Iterator[tuple[str, _Guess, _Guess]]:
+    """Each guess, with the job and the rules in which it is off one way, and the other."""
+    tyres, values = pick.machine.tyres, rules.strength
     off = values["guess_off"].value
-    if soil is not None:
+    if job.ground.soil is not None:
         if job.weather is None and job.ground.moisture is None:
-            yield "wetness", ("soils", soil, "moisture"), off
-        yield "density", ("soils", soil, "dry_density"), values["density_off"].value
-    yield "spots", ("strength", "spot_spread", "value"), off
+            yield "wetness", (_wetter(job, rules, 1 + off), rules), (_wetter(job, rules, 1 - off), rules)
+        some = values["density_off"].value
+        yield (
+            "density",
+            (job, _denser(job.ground.soil, rules, 1 + some)),
+            (job, _denser(job.ground.soil, rules, 1 - some)),
+        )
+    paths: list[tuple[str, Path_]] = [("spots", ("strength", "spot_spread", "value"))]
     if tyres is not None and tyres.inflation is None and tyres.kind != "solid":
-        yield "inflation", ("tyres", "inflation", "value"), off
+        paths.append(("inflation", ("tyres", "inflation", "value")))
+    for name, path in paths:
+        yield name, (job, moved_rules(rules, path, 1 + off)), (job, moved_rules(rules, path, 1 - off))
 
 
-def _chance(job: Job, pick: Standing, rules: Rules, seed: int) -> float:
+def _wetter(job: Job, rules: Rules, times: float) -> Job:
+    """The same job where the word stands for so many times the water."""
+    assert job.ground.soil is not None
+    low, best, high = (times * one for one in band(levels(rules.soils[job.ground.soil], rules), job.ground))
+    return job.model_copy(update={"ground": job.ground.model_copy(update={"moisture": (low, best, high)})})
+
+
+def _denser(key: str, rules: Rules, times: float) -> Rules:
+    """The rules in which this soil lies so many times as dense."""
+    soil = rules.soils[key]
+    denser = soil.model_copy(update={"dry_density": times * levels(soil, rules).density})
+    return rules.model_copy(update={"soils": {**rules.soils, key: denser}})
+
+
+def _chance(pick: Standing, job: Job, rules: Rules, seed: int) -> float:
     site = draw_site(job, rules, _DRAWS, seed)
     return floats(Case(job, pick.machine, site, rules)).chance or 0.0

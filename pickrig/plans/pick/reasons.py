@@ -1,8 +1,9 @@
 """The answer and its reasons. Every difference of points adds up exactly."""
 
-from pickrig.facts import Chance, Key, Quantity, Ruled, Said, Statements, number
+from pickrig.facts import Chance, Quantity, Ruled, Said, Statements, number
 from pickrig.inputs import Job
 from pickrig.inputs.job import attachment_of
+from pickrig.plans.pick.open_questions import open_questions
 from pickrig.plans.pick.record import Lead, Standing, Tier
 from pickrig.rulebook import Rules
 from pickrig.scoring import rounded_parts
@@ -23,11 +24,17 @@ def answer(job: Job, ranking: list[Standing], tier: Tier, rules: Rules) -> State
         unknown = tuple(s.name for s in ranking if s.open_questions and all(f.verdict != "no-go" for f in s.findings))
         none = Said("answer.none", count=len(ranking), job=job.title)
         missing = (Said("answer.unknown", machines=unknown),) if unknown else ()
-        return (none, *missing, *tier.says)
+        return (none, *_all_for(ranking), *missing, *tier.says)
     first = usable[0]
     send = Said(f"answer.{tier.name}", machine=first.name, tool=Ruled(attachment_of(job.task, rules)))
     after = _after(usable, len(ranking), rules)
     return (send, *_holds(first, tier), *tier.says, *_watch(job, first, rules), *_in_time(job, first), *after)
+
+
+def _all_for(ranking: list[Standing]) -> Statements:
+    """What rules out every machine alike: a tank under the way, lines that nobody marked."""
+    first, *rest = ({f.says[0]: None for f in standing.findings if f.verdict == "no-go"} for standing in ranking)
+    return tuple(said for said in first if all(said in other for other in rest))
 
 
 def _after(usable: list[Standing], machines: int, rules: Rules) -> Statements:
@@ -146,7 +153,5 @@ def provisos(job: Job, pick: Standing | None, rules: Rules) -> tuple[Statements,
     """What must be found out, or must stay as it is, before the pick is sent."""
     if pick is None:
         return ()
-    told = [(f.provided, *f.says[:1]) for f in pick.findings if f.provided]
-    if rules.work[job.task.kind].digs and job.hazards.services is None:
-        told.append((Said("proviso.services", key=Key("hazards.services")),))
-    return (*told, *(f.says for f in pick.findings if f.verdict == "unknown"))
+    frozen = [(f.provided, *f.says[:1]) for f in pick.findings if f.provided]
+    return (*frozen, *(one.says for one in open_questions(job, pick, rules)))

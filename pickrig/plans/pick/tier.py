@@ -4,6 +4,7 @@ from pickrig.checks import CHECKS
 from pickrig.checks.finding import Finding
 from pickrig.facts import Chance, Ruled, Said, Statements, Term, small
 from pickrig.inputs import Job
+from pickrig.plans.pick.open_questions import open_questions
 from pickrig.plans.pick.operator_limits import stop_rut
 from pickrig.plans.pick.record import GroundHelp, Standing, TestWorth, Tier, TierName
 from pickrig.plans.pick.stakes import Stakes, stakes
@@ -20,11 +21,12 @@ def tier_of(
     tonight, at_stake = _tonight(worth), stakes(job, rules)
     if pick is None:
         return Tier("wait", tonight, at_stake.bet)
-    ground, unknown = _by_ground(pick.finding("floats").chance, at_stake), _unknown(job, pick, rules)
+    ground, asked = _by_ground(pick.finding("floats").chance, at_stake), open_questions(job, pick, rules)
     doubts = [finding for finding in pick.findings if _may_fail(finding)]
-    doubtful: TierName = "bet" if doubts or "open_services" in unknown else "send"
+    doubtful: TierName = "bet" if doubts or any(one.digs_blind for one in asked) else "send"
     name = max(ground, doubtful, key=_ORDER.index)
-    told = [Said("tier.find", what=tuple(Term(key) for key in unknown))] if unknown else []
+    named = tuple(one.term for one in asked if one.term is not None)
+    told = [Said("tier.find", what=named)] if named else []
     told += at_stake.says if pick.finding("floats").chance is not None else ()
     if name == "wait":
         told += [*tonight, *_with_help(pick, helps, at_stake)]
@@ -43,18 +45,6 @@ def _by_ground(chance: float | None, at_stake: Stakes) -> TierName:
 def _may_fail(finding: Finding) -> bool:
     open_ = finding.verdict == "unknown" and CHECKS[finding.check].gates and finding.check != "produces"
     return open_ or (finding.verdict == "caution" and finding.check in ("grips", "floats"))
-
-
-def _unknown(job: Job, pick: Standing, rules: Rules) -> list[str]:
-    """What decides and nobody said: what lies under the way or the snow, the gate, the load."""
-    digs = rules.work[job.task.kind].digs
-    at_home = job.task.kind == "work behind a house" or "turf" in job.ground.travel
-    return [
-        *(["open_snow"] if job.snow is not None and job.snow.under is None else []),
-        *(["open_services"] if digs and job.hazards.services is None else []),
-        *(["open_septic"] if at_home and job.hazards.septic is None else []),
-        *(f"open_{f.check}" for f in pick.findings if f.verdict == "unknown" and f.check in ("fits", "lifts")),
-    ]
 
 
 def _ready(job: Job, pick: Standing, helps: tuple[GroundHelp, ...], rules: Rules, ground: TierName) -> Statements:
