@@ -1,7 +1,10 @@
-"""Does it get in and turn? Gate, headroom and aisle, with the attachment on."""
+"""Does it get in and turn? Gate, headroom, bend and turning room, with the attachment on."""
 
 from dataclasses import dataclass
+from functools import lru_cache
 from math import isinf
+
+import numpy as np
 
 from pickrig.checks.carrying import base_length
 from pickrig.checks.case import Case, need
@@ -10,13 +13,15 @@ from pickrig.checks.finding import Account, Finding, Verdict
 from pickrig.facts import Quantity, Said, Statements, Step, Value
 from pickrig.physics import turning
 
+_half_turn_lane = lru_cache(maxsize=1024)(turning.half_turn_lane)  # asked again for every lane that is tried
+_TURNS = 200  # radii of turn that are tried in a bend
 _HAIR = 1e-6  # m: inches turned into metres and back must not shut a gate that is just wide enough
 
 
 @dataclass(frozen=True)
 class _Place:
-    """An opening ("gate", "headroom", "bend", "spin"), what the machine needs of it, and the clearance that leaves (a
-    side, or overhead), m."""
+    """An opening ("gate", "headroom", "bend", "spin" on the spot, "turn" in three arcs), what the machine needs of it,
+    and the clearance that leaves (a side, or overhead), m."""
 
     name: str
     opening: float
@@ -30,7 +35,7 @@ class _Place:
 
 
 def fits(case: Case) -> Finding:
-    """Clearance at the tightest of the gate, the headroom and the aisle that were given. See `Finding`."""
+    """Clearance at the tightest of the gate, the headroom, the bend and the lane that were given. See `Finding`."""
     places = _places(case)
     if not places:
         return Finding(
@@ -55,7 +60,7 @@ def fits(case: Case) -> Finding:
         value=tightest.clearance,
         limit=limits.caution_m,
         margin=tightest.opening / tightest.least(limits.caution_m) if known else None,
-        depends_on=("access.gate", "access.headroom", "access.aisle", "machine.width", "machine.height"),
+        depends_on=("access", "machine.width", "machine.height"),
         account=lambda: Account(
             says=_says(case, places, verdict),
             remedy=_remedy(case, places) if verdict == "no-go" else (Said("fits.measure"),) * (verdict == "unknown"),
@@ -75,8 +80,10 @@ def _places(case: Case) -> list[_Place]:
         clearance = access.headroom - height
         step = Step("fits.headroom", H=_length(access.headroom), h=_length(height), c=_length(clearance))
         places.append(_Place("headroom", access.headroom, height, clearance, step))
-    if access.aisle is not None:
-        places.append(_aisle(case, access.aisle))
+    if access.bend is not None:
+        places.append(_bend(case, access.bend))
+    if access.lane is not None:
+        places.append(_half_turn(case, access.lane))
     return places
 
 
@@ -94,25 +101,78 @@ def _gate(case: Case, gate: float) -> _Place:
     return _Place("gate", gate, widest, clearance, step)
 
 
-def _aisle(case: Case, aisle: float) -> _Place:
-    """Room to turn half round on the spot, or round a right-angle bend for a machine that steers."""
+@dataclass(frozen=True)
+class _Plan:
+    """A machine from above, m: its tightest turn, and how far and how wide it is ahead of and behind its middle."""
+
+    radius: float
+    front: float
+    front_width: float
+    rear: float
+    rear_width: float
+
+    @property
+    def sides(self) -> tuple[float, float, float, float]:
+        return self.front, self.front_width, self.rear, self.rear_width
+
+    @property
+    def symbols(self) -> dict[str, Value]:
+        names = ("f", "w_f", "r", "w_r")
+        return {name: _length(side) for name, side in zip(names, self.sides, strict=True)}
+
+
+def _longer(case: Case) -> float:
+    """How much further than the bucket on its plate the attachment reaches, m."""
+    frame = {name: case.rules.attachments[name][case.machine.frame] for name in (case.attachment, "bucket")}
+    return frame[case.attachment].projection - frame["bucket"].projection
+
+
+def _circles(case: Case) -> tuple[float, float]:
+    """Outer and inner clearance circle of a machine that steers, m."""
     machine = case.machine
-    frame = {name: case.rules.attachments[name][machine.frame] for name in (case.attachment, "bucket")}
-    longer = frame[case.attachment].projection - frame["bucket"].projection
-    symbols: dict[str, Value]
+    return need(machine.outer_radius, "outer_radius") + _longer(case), need(machine.inner_radius, "inner_radius")
+
+
+def _plan(case: Case) -> _Plan:
+    """Straight, as it stands: a machine that steers turns about its inner circle, any other on the spot."""
+    machine, width = case.machine, need(case.machine.width, "width")
+    length = need(machine.length, "length") + _longer(case)
     if machine.kind == "articulated loader":
-        outer, inner = need(machine.outer_radius, "outer_radius") + longer, need(machine.inner_radius, "inner_radius")
-        needs, name = float(turning.bend_aisle(outer, inner)), "bend"
+        return _Plan(_circles(case)[1] + width / 2, length / 2, case.tool_width, length / 2, width)
+    rear = base_length(case) / 2 + need(machine.rear_overhang, "rear_overhang")
+    return _Plan(0.0, length - rear, case.tool_width, rear, width)
+
+
+def _bend(case: Case, lanes: tuple[float, float]) -> _Place:
+    """Round a right-angle bend: between the circles of its plate, or on whatever turn suits one that turns on the
+    spot."""
+    first, second = lanes
+    symbols: dict[str, Value]
+    if case.machine.kind == "articulated loader":
+        outer, inner = _circles(case)
+        ring = outer - inner
+        clearance = turning.bend_clearance(first, second, (outer + inner) / 2, 0.0, ring, 0.0, ring)
         symbols = {"R_o": _length(outer), "R_i": _length(inner)}
     else:
-        rear = base_length(case) / 2 + need(machine.rear_overhang, "rear_overhang")
-        front = need(machine.length, "length") + longer - rear
-        needs, name = float(turning.spin_aisle(front, case.tool_width, rear, need(machine.width, "width"))), "spin"
-        symbols = {"f": _length(front), "w_f": _length(case.tool_width), "r": _length(rear)}
-        symbols["w_r"] = _length(need(machine.width, "width"))
-    clearance = (aisle - needs) / 2
-    step = Step(f"fits.{name}", **symbols, A=_length(aisle), needs=_length(needs), c=_length(clearance))
-    return _Place(name, aisle, needs, clearance, step)
+        plan = _plan(case)
+        widest = max(plan.front_width, plan.rear_width)
+        turns = np.linspace(widest / 2, widest / 2 + 2 * plan.front, _TURNS)
+        clearance = turning.bend_clearance(first, second, turns, *plan.sides)
+        symbols = plan.symbols
+    opening = min(lanes)
+    step = Step("fits.bend", A_1=_length(first), A_2=_length(second), **symbols, c=_length(clearance))
+    return _Place("bend", opening, opening - 2 * clearance, clearance, step)
+
+
+def _half_turn(case: Case, lane: float) -> _Place:
+    """Room to turn half round: on the spot, or in three arcs for a machine that steers."""
+    plan = _plan(case)
+    name = "turn" if plan.radius else "spin"
+    needs = _half_turn_lane(plan.radius, *plan.sides)
+    clearance = (lane - needs) / 2
+    symbols = ({"R": _length(plan.radius)} if plan.radius else {}) | plan.symbols
+    step = Step(f"fits.{name}", **symbols, A=_length(lane), needs=_length(needs), c=_length(clearance))
+    return _Place(name, lane, needs, clearance, step)
 
 
 def _failing(case: Case, places: list[_Place]) -> list[_Place]:
@@ -132,16 +192,24 @@ def _says(case: Case, places: list[_Place], verdict: Verdict) -> Statements:
             )
             for place in failing
         )
-    unknown = (Said("fits.gate_unknown"),) if case.job.access.gate is None else ()
+    besides: Statements = (Said("fits.gate_unknown"),) if case.job.access.gate is None else ()
+    if case.job.access.back_out:
+        besides += (Said("fits.backs_out"),)
     if isinf(tightest.opening):
-        return (Said("fits.open"), *unknown)
+        return (Said("fits.open"), *besides)
     word = {"go": "go", "caution": "tight", "unknown": "go", "no-go": "tight"}[verdict]
     clearance = _length(tightest.clearance)
-    return (Said(f"fits.{word}_{tightest.name}", clearance=clearance, opening=_length(tightest.opening)), *unknown)
+    return (Said(f"fits.{word}_{tightest.name}", clearance=clearance, opening=_length(tightest.opening)), *besides)
 
 
 def _remedy(case: Case, places: list[_Place]) -> Statements:
+    """What to change: the tool, where the machine alone would pass, else the opening."""
     clearance = case.rules.limits.fits.caution_m
-    return tuple(
-        Said(f"fits.mend_{place.name}", needs=_length(place.least(clearance))) for place in _failing(case, places)
-    )
+    width, tool = need(case.machine.width, "width"), case.tool_width
+    told = []
+    for place in _failing(case, places):
+        if place.name == "gate" and width + 2 * clearance <= place.opening + _HAIR:
+            told.append(Said("fits.mend_tool", tool=_length(tool), width=_length(width)))
+        else:
+            told.append(Said(f"fits.mend_{place.name}", needs=_length(place.least(clearance))))
+    return tuple(told)

@@ -62,12 +62,12 @@ class BoardFile(Strict):
     title: Annotated[Name, Field(examples=['"Tuesday"'])]
     note: Text = ""
     date: Annotated[dt.date, Field(examples=["2026-04-21"], ge=_FIRST, lt=_LAST)]
-    start: Annotated[dt.time, Field(examples=["07:00:00"])] = dt.time(7)
-    day: WorkDay = 9 * 3600.0
+    start: Annotated[dt.time, Field(examples=["07:00:00"])] | None = None
+    day: WorkDay | None = None
     off: tuple[Annotated[Weekday, _AnyCapital], ...] = ("Saturday", "Sunday")
     out: list[Name] = Field(default_factory=list)
-    move: Road = 45 * 60.0
-    move_hour: Money = 95.0
+    move: Road | None = None
+    move_hour: Money | None = None
     rigs: Annotated[Literal["shuttle", "stay"], AnyCase] = "shuttle"
     attachments: dict[Name, Annotated[int, Field(ge=0, le=1000, strict=True)]] = Field(default_factory=dict)
     job: Annotated[list[CallEntry], Field(min_length=1, max_length=MOST_JOBS)]
@@ -115,7 +115,7 @@ class Board(FromFile):
 def read_board(path: Path, rules: Rules) -> Board:
     """Read a day file and the job files it names. Raises InputError, one sentence a fault."""
     document = read_toml(path, "day")
-    entries = check(BoardFile, document)
+    entries = _with_usual(check(BoardFile, document), rules)
     problems: list[Said] = []
     jobs: dict[str, Job] = {}
     for entry in entries.job:
@@ -145,8 +145,20 @@ def read_board(path: Path, rules: Rules) -> Board:
     return Board(**kept, out=tuple(entries.out), calls=tuple(calls)).read_from(document)
 
 
+def _with_usual(entries: BoardFile, rules: Rules) -> BoardFile:
+    """The file with the usual day, road and hour where it gives none."""
+    usual = {
+        "start": dt.time(int(rules.money["board_start"].value)),
+        "day": 3600 * rules.money["board_hours"].value,
+        "move": 60 * rules.money["road"].value,
+        "move_hour": rules.money["machine_hour"].value,
+    }
+    return entries.model_copy(update={key: value for key, value in usual.items() if getattr(entries, key) is None})
+
+
 def _call(number: int, entry: CallEntry, job: Job, board: BoardFile) -> Call:
     first = max(entry.earliest or board.date, board.date)
+    assert board.move is not None  # the usual stands where the file gave none
     last = min(entry.latest or first, board.date + dt.timedelta(LONGEST - 1))
     days = [first + dt.timedelta(d) for d in range((last - first).days + 1)]
     days = [day for day in days if day == board.date or f"{day:%A}" not in board.off]

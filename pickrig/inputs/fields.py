@@ -157,6 +157,17 @@ def read_range(value: Any, info: ValidationInfo) -> tuple[float, float, float]:
     return low, best, high
 
 
+def read_lanes(value: Any, info: ValidationInfo) -> tuple[float, float]:
+    """The widths of two lanes that meet; one value stands for both."""
+    read = reader("length", 0.2, 100)
+    if not isinstance(value, list | tuple):
+        one = read(value, info)
+        return one, one
+    if len(value) != 2:
+        raise WrongError("fault.one_or_two")
+    return read(value[0], info), read(value[1], info)
+
+
 def _plain(text: str) -> str:
     """A name that shows as it is written: no line breaks, no invisible or direction-changing characters."""
     if any(unicodedata.category(c) in ("Cc", "Cf", "Zl", "Zp") for c in text):
@@ -212,6 +223,7 @@ Share = Annotated[float, reads("share", 0, 1)]
 TippingShare = Annotated[float, reads("share", 0.1, 0.8)]
 SomeShare = Annotated[float, reads("share", 0.01, 1)]
 Moisture = Annotated[tuple[float, float, float], BeforeValidator(read_range, json_schema_input_type=str | list[str])]
+Lanes = Annotated[tuple[float, float], BeforeValidator(read_lanes, json_schema_input_type=str | list[str])]
 Rain = Annotated[float, reads("rain", 0, 1)]
 SnowDepth = Annotated[float, reads("snow", 0.005, 2)]
 Area = Annotated[float, reads("area", 20, 200_000)]

@@ -16,6 +16,7 @@ from pickrig.inputs.fields import (
     FromFile,
     FrostDepth,
     Grade,
+    Lanes,
     Length,
     LoadMass,
     Moisture,
@@ -128,11 +129,29 @@ class Ground(Strict):
 
 
 class Access(Strict):
-    """The tightest places on the way in; "open" where there is none."""
+    """The tightest places on the way in; "open" where there is none. bend: the two lanes of a right-angle bend, the one
+    it comes from first. turn_round: the lane in which it has to turn round; aisle says the same in older files.
+    back_out: it comes out backwards."""
 
     gate: Opening | None = None
     headroom: Opening | None = None
+    bend: Lanes | None = None
+    turn_round: Opening | None = None
     aisle: Opening | None = None
+    back_out: Yes = False
+
+    @model_validator(mode="after")
+    def _turns_once(self) -> "Access":
+        if self.aisle is not None and self.turn_round is not None:
+            raise WrongError("fault.aisle_twice")
+        if self.back_out and self.lane is not None:
+            raise WrongError("fault.turn_and_back")
+        return self
+
+    @property
+    def lane(self) -> float | None:
+        """The lane in which it has to turn round, m."""
+        return self.turn_round if self.turn_round is not None else self.aisle
 
 
 class Hazards(Strict):

@@ -12,6 +12,7 @@ from pickrig.inputs.weather import Weather, complete
 from pickrig.reading import Document, check, read_toml, shorten
 from pickrig.rulebook import Rules
 
+NOT_KNOWN = "unknown"
 _MENDS = {key: f"mend.{key}" for key in ("slope", "temperature", "distance")}
 _MOST_LOAD = 10_000.0  # kg; no compact machine takes more in a trip
 _FINE_TESTS = ("thumb", "boot", "heel", "ribbon", "pocket", "dcp")
@@ -40,7 +41,7 @@ def job_of(document: Document, rules: Rules) -> Job:
         return {key: [] for key in table}
 
     known(("country",), job.country, names(rules.countries), "known.country")
-    soils = {key: [soil.name, *soil.also] for key, soil in rules.soils.items()}
+    soils = {key: [soil.name, *soil.also] for key, soil in rules.soils.items()} | {NOT_KNOWN: ["not known"]}
     works = {key: work.also for key, work in rules.work.items()}
     surfaces = {key: surface.also for key, surface in rules.surfaces.items()}
     attachments = {key: [f"{key}s", *(["forks"] if "forks" in key else [])] for key in rules.attachments}
@@ -67,6 +68,8 @@ def job_of(document: Document, rules: Rules) -> Job:
         ground = ground.model_copy(update={"travel": {rules.snow.under[snow.under or "bare pavement"].surface: 1.0}})
     if not problems and ground.soil is None and not ground.tested and soft_share(ground, rules) > 0:
         problems.append(document.fault(("ground",), "fault.no_soil"))
+    if ground.soil == NOT_KNOWN:
+        ground = ground.model_copy(update={"soil": None})
     materials = names(rules.cycles.materials)
     material = known(("task", "material"), task.material, materials, "known.material")
     task = task.model_copy(update={"material": material})

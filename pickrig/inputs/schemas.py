@@ -49,7 +49,7 @@ def _names(rules: Rules) -> dict[tuple[str, str], list[str]]:
         ("Task", "attachment"): list(rules.attachments),
         ("Task", "goods"): list(rules.goods),
         ("Task", "material"): list(rules.cycles.materials),
-        ("Ground", "soil"): [name for key, soil in rules.soils.items() for name in (key, soil.name)],
+        ("Ground", "soil"): [*(name for key, soil in rules.soils.items() for name in (key, soil.name)), "unknown"],
         ("Ground", "drainage"): list(rules.drainage),
         ("Ground", "cover"): list(rules.covers),
         ("Snow", "kind"): list(rules.snow.kinds),

@@ -45,13 +45,13 @@ class YearFile(Strict):
     weather: Annotated[Name, Field(examples=['"ten-years.csv"'])]
     latitude: Latitude | None = None
     rate: Share
-    keep_years: Annotated[int, Field(ge=1, le=20, strict=True)] = 5
+    keep_years: Annotated[int, Field(ge=1, le=20, strict=True)] | None = None
     fuel_gallon: Annotated[Money, Field(examples=['"$4.00"'])]
     operator_hour: Money
     insurance: Share
     storage: Money = 0.0
     budget: Money | None = None
-    day: Duration = 8 * 3600.0
+    day: Duration | None = None
     have: list[Name] = Field(default_factory=list)
     work: Annotated[list[WorkEntry], Field(min_length=1, max_length=40)]
 
@@ -128,8 +128,9 @@ def read_year(path: Path, rules: Rules) -> Year:
     if problems:
         raise InputError(problems)
     kept = entries.model_dump(exclude={"weather", "work", "have"})
+    usual = {"keep_years": int(rules.owning["keep_years"].value), "day": 3600 * rules.money["job_hours"].value}
     return Year(
-        **kept,
+        **{**kept, **{key: value for key, value in usual.items() if kept[key] is None}},
         have=tuple(entries.have),
         works=tuple(works),
         days=record.days,

@@ -5,15 +5,40 @@ from numpy.typing import ArrayLike, NDArray
 
 Array = NDArray[np.float64]
 
+_HEADINGS = 361  # headings of a half turn that are looked at: every half degree
 
-def spin_aisle(front: ArrayLike, front_width: ArrayLike, rear: ArrayLike, rear_width: ArrayLike) -> Array:
-    """Aisle a counter-rotating machine needs to turn half round, m: R_f + R_r.
 
-    front, rear: m from the centre of rotation to the foremost and rearmost line. front_width, rear_width: m there.
-    R = sqrt(L^2 + (w/2)^2) of each end: one corner sweeps one side of the aisle, the other end the other side.
-    Geometry; ISO 7457:1997 3.4 allows the clearance circle of a skid-steered machine to be calculated.
+def half_turn_lane(radius: float, front: float, front_width: float, rear: float, rear_width: float) -> float:
+    """Width of the lane in which a machine turns half round in three arcs, forward, back and forward again, m.
+
+    radius: of its tightest turn, to its middle, m; 0 for one that turns on the spot, which then needs R_f + R_r: one
+    corner sweeps one side of the lane, the other end the other side. front, rear: m from the middle to the foremost and
+    rearmost line. front_width, rear_width: m there.
+
+    Plane geometry of the four corners along the arcs, at the two headings of change that need least. ISO 7457:1997 3.4
+    allows the clearance circle of a skid-steered machine to be calculated.
     """
-    return corner_radius(front, front_width) + corner_radius(rear, rear_width)
+    if radius == 0:
+        return float(corner_radius(front, front_width) + corner_radius(rear, rear_width))
+    headings = np.linspace(0.0, np.pi, _HEADINGS)
+    half = np.abs(np.cos(headings)) / 2
+    ahead, behind = np.sin(headings) * front, np.sin(headings) * rear
+    high = np.maximum(ahead + half * front_width, half * rear_width - behind)
+    low = np.minimum(ahead - half * front_width, -behind - half * rear_width)
+    tops = _highest(radius * np.cos(headings), radius, high)
+    bottoms = -_highest(-radius * np.cos(headings), -radius, -low)
+    return float(np.min(tops - bottoms))
+
+
+def _highest(cosine: Array, radius: float, corner: Array) -> Array:
+    """How far the three arcs reach across the lane, m, for every heading at the first change of way (rows) and at the
+    second (columns); infinite where the second comes before the first."""
+    first, second = cosine[:, None], cosine[None, :]
+    backing = np.where(np.arange(cosine.size) < np.arange(cosine.size)[:, None], -np.inf, cosine + corner)
+    out = np.maximum.accumulate(radius - cosine + corner)[:, None]
+    over = radius - 2 * first + np.maximum.accumulate(backing, axis=1)
+    on = radius - 2 * first + 2 * second + np.maximum.accumulate((corner - cosine)[::-1])[::-1]
+    return np.where(np.isinf(over), np.inf, np.maximum(np.maximum(out, over), on))
 
 
 def corner_radius(along: ArrayLike, width: ArrayLike) -> Array:
@@ -21,12 +46,24 @@ def corner_radius(along: ArrayLike, width: ArrayLike) -> Array:
     return np.hypot(np.asarray(along, float), np.asarray(width, float) / 2)
 
 
-def bend_aisle(outer_radius: ArrayLike, inner_radius: ArrayLike) -> Array:
-    """Width of two equal aisles meeting at a right angle that a steered machine needs, m: R_o - R_i/sqrt(2).
+def bend_clearance(
+    first: float, second: float, radius: ArrayLike, front: float, front_width: float, rear: float, rear_width: float
+) -> float:
+    """Room on each side of a machine that drives round a right-angle bend from one lane into another, m; below 0 it
+    does not get round.
 
-    outer_radius, inner_radius: m, clearance circles of the sharpest turn (ISO 7457:1997). Geometry.
+    first, second: width of the lanes, m. radius: of its turn, to its middle, m: every one that it can drive, not under
+    half its width. front, rear: m from the middle to the foremost and rearmost line. front_width, rear_width: m there.
+
+    It turns about a point up to R_i past the inner corner, so the lanes have to be R_f - R_i sin t and R_r - R_i cos t
+    wide, t as suits best: plane geometry. Equal ends, every radius: (L + 2 w)/(2 sqrt 2), as a rectangle carried
+    round a corner.
     """
-    return np.asarray(outer_radius, float) - np.asarray(inner_radius, float) / np.sqrt(2)
+    turn, angle = np.meshgrid(np.asarray(radius, float), np.linspace(0, np.pi / 2, _HEADINGS))
+    inner = np.maximum(turn - max(front_width, rear_width) / 2, 0.0)
+    into = second - (np.hypot(turn + front_width / 2, front) - inner * np.sin(angle))
+    out_of = first - (np.hypot(turn + rear_width / 2, rear) - inner * np.cos(angle))
+    return float(np.max(np.minimum(into, out_of))) / 2
 
 
 def track_turning_moment(

@@ -190,7 +190,7 @@ def test_answers_that_do_not_go_together_are_told_and_asked_again(rules, tmp_pat
         if "1 to 11" in prompt:
             rounds.append(prompt)
             return "2"
-        return "4" if "1 to 9" in prompt and len(rounds) > 1 else ""  # no soil at first
+        return "4" if "1 to 10" in prompt and len(rounds) > 1 else ""  # no soil at first
 
     told = []
     start(tmp_path / "lot.toml", rules, Talk(hear, told.append, ENGLISH))

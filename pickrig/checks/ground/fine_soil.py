@@ -247,7 +247,7 @@ def _water(moist: Moist) -> Said | None:
 
 def _notes(job: Job, rules: Rules) -> Statements:
     ground = job.ground
-    told: list[Said] = []
+    told = [] if ground.soil or ground.ribbon else [Said("assumed.any_soil")]
     if ground.route is None and job.task.haul is None:
         usual = Quantity(rules.strength["usual_route"].value, "length")
         told.append(Said("assumed.route", route=usual, key=Key("ground.route")))

@@ -25,6 +25,7 @@ from pickrig.plans.pick.snow_views import decided, snow_views
 from pickrig.plans.pick.tier import tier_of
 from pickrig.plans.pick.value_of_tests import worth_of_tests
 from pickrig.plans.pick.weight_effects import moved
+from pickrig.plans.pick.which_soil import by_soil
 from pickrig.rulebook import Rules
 
 DRAWS = 10_000
@@ -75,6 +76,7 @@ def pick(job: Job, fleet: Fleet, rules: Rules, seed: int = 0, draws: int = DRAWS
         flips=find_flips(job, first, asking.picked, site, rules),
         days=days,
         better_day=better_day(days, rules.limits.floats.go),
+        by_soil=by_soil(job, rules, seed, asking.later),
         worth=worth,
         helps=helps,
         snow=views,

@@ -45,6 +45,8 @@ def _work(job: Job, rules: Rules) -> Statements:
     if by_trips and task.haul is None and job.ground.route is None:
         usual = Quantity(rules.cycles.values["usual_haul"].value, "length")
         told.append(Said("assumed.haul", haul=usual, key=Key("task.haul")))
+    if job.access.aisle is not None:
+        told.append(Said("assumed.aisle", key=Key("access.aisle")))
     if job.ground.grade is None and job.ground.grade_across is None:
         told.append(Said("assumed.level", key=Key("ground.grade")))
     if job.ground.grade and not work.on_grade:

@@ -144,10 +144,11 @@ def _strength_flips(job: Job, name: str | None, picked: Picked, site: Site) -> I
 
 def _dials(job: Job) -> Iterator[_Dial]:
     access, load = job.access, job.task.load
-    for key in ("gate", "headroom", "aisle"):
+    for key in ("gate", "headroom", "turn_round", "aisle"):
         now = getattr(access, key)
         if now is not None and now < 1000:  # an open way in has nothing to turn
-            yield _Dial(key, "length", now, 0.5 * now, 2 * now, _access_setter(job, key))
+            name = "lane" if key in ("turn_round", "aisle") else key
+            yield _Dial(name, "length", now, 0.5 * now, 2 * now, _access_setter(job, key))
     for key in ("grade", "grade_across"):
         slope = getattr(job.ground, key)
         if slope:

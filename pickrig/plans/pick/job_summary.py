@@ -113,10 +113,12 @@ def _rest(job: Job) -> Iterator[Said]:
         yield Said("told.slab", what=small(ground.slab))
     words = {name: value for name, value in job.hazards.model_dump().items() if isinstance(value, str)}
     yield from _words(*words.items())
-    for key in ("gate", "headroom", "aisle"):
-        opening = getattr(job.access, key)
+    for key, opening in (("gate", job.access.gate), ("headroom", job.access.headroom), ("lane", job.access.lane)):
         if opening is not None:
             yield Said(f"told.{key}", what=Quantity(opening, "length"))
+    if job.access.bend is not None:
+        into, out_of = (Quantity(lane, "length") for lane in reversed(job.access.bend))
+        yield Said("told.bend", first=out_of, second=into)
     if job.weather is not None:
         first, last = job.weather.days[0].date, job.weather.days[-1].date
         yield Said("told.weather", first=first, last=last, measured=job.weather.last_measured)

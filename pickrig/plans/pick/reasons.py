@@ -24,11 +24,21 @@ def answer(job: Job, ranking: list[Standing], tier: Tier, rules: Rules) -> State
         unknown = tuple(s.name for s in ranking if s.open_questions and all(f.verdict != "no-go" for f in s.findings))
         none = Said("answer.none", count=len(ranking), job=job.title)
         missing = (Said("answer.unknown", machines=unknown),) if unknown else ()
-        return (none, *_all_for(ranking), *missing, *tier.says)
+        return (none, *_all_for(ranking), *_nearest(ranking), *missing, *tier.says)
     first = usable[0]
     send = Said(f"answer.{tier.name}", machine=first.name, tool=Ruled(attachment_of(job.task, rules)))
     after = _after(usable, len(ranking), rules)
     return (send, *_holds(first, tier), *tier.says, *_watch(job, first, rules), *_in_time(job, first), *after)
+
+
+def _nearest(ranking: list[Standing]) -> Statements:
+    """Where nothing but the ground says no: the machine that it would hold most often."""
+    soft = [s for s in ranking if {f.check for f in s.findings if f.verdict == "no-go"} <= {"floats", "grips"}]
+    chances = [(s.finding("floats").chance or 0.0, s.name) for s in soft]
+    if len(ranking) == 1 or not chances or max(chances)[0] == 0:
+        return ()
+    chance, name = max(chances)
+    return (Said("answer.nearest", machine=name, chance=Chance(chance)),)
 
 
 def _all_for(ranking: list[Standing]) -> Statements:

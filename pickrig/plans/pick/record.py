@@ -263,6 +263,7 @@ class Recommendation:
     flips: tuple[Flip, ...]
     days: tuple[DayAhead, ...]
     better_day: Said | None
+    by_soil: Statements  # what would go on each soil it may be, where nobody knows it
     worth: tuple[TestWorth, ...]
     helps: tuple[GroundHelp, ...]
     snow: tuple[SnowView, ...]

@@ -59,6 +59,7 @@ def as_dict(answer: Recommendation, voice: Voice = ENGLISH) -> dict[str, Any]:
         "worth_finding_out": [
             {"test": w.test, "value": w.value, "changes": w.changes, "says": voice.say(w.says)} for w in answer.worth
         ],
+        "by_soil": [voice.say(one) for one in answer.by_soil],
         "helps": [
             {
                 "machine": h.machine,

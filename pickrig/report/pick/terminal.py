@@ -33,6 +33,7 @@ def as_text(answer: Recommendation, voice: Voice = ENGLISH) -> str:
     add("snow", [voice.say(answer.snow_decided), *_said(told.snow(answer), voice)] if answer.snow else [])
     if answer.better_day is not None:
         add("when", [voice.say(answer.better_day), *_said([told.day(d) for d in answer.days[:_DAYS_SHOWN]], voice)])
+    add("by_soil", _said(answer.by_soil, voice))
     add("worth", [voice.say(worth.says) for worth in answer.worth])
     lines += [voice.text("every_machine"), *_table(answer, voice, width), ""]
     add("watch_out", [voice.write(caution.says) for caution in answer.cautions[:_CAUTIONS_SHOWN]])
