@@ -16,7 +16,7 @@ from pickrig.errors import InputError, WrongError
 from pickrig.facts import Said, Value
 from pickrig.files import read_text
 
-SPELLINGS = {"tires": "tyres", "center_height": "centre_height", "center_at": "centre_at"}
+SPELLINGS = {"tires": "tyres", "license": "licence", "center_height": "centre_height", "center_at": "centre_at"}
 """Keys that are spelled either way, by the American spelling."""
 
 Model = TypeVar("Model", bound=BaseModel)

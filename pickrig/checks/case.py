@@ -77,5 +77,7 @@ class Case:
     @property
     def tool_width(self) -> float:
         """Width of the fitted attachment, m. Raises MissingError."""
+        if self.job.task.attachment_width is not None:
+            return self.job.task.attachment_width
         width = self.tool.width
         return need(self.machine.width, "width") if width == "machine" else width

@@ -10,6 +10,7 @@ from pickrig.checks.carrying import base_length
 from pickrig.checks.case import Case, need
 from pickrig.checks.cited import source
 from pickrig.checks.finding import Account, Finding, Verdict
+from pickrig.checks.snow.ways import is_walk
 from pickrig.facts import Quantity, Said, Statements, Step, Value
 from pickrig.physics import turning
 
@@ -74,12 +75,14 @@ def _places(case: Case) -> list[_Place]:
     access = case.job.access
     places = []
     if access.gate is not None:
-        places.append(_gate(case, access.gate))
+        places.append(_between(case, "gate", access.gate))
     if access.headroom is not None:
         height = need(case.machine.height, "height")
         clearance = access.headroom - height
         step = Step("fits.headroom", H=_length(access.headroom), h=_length(height), c=_length(clearance))
         places.append(_Place("headroom", access.headroom, height, clearance, step))
+    if case.job.snow is not None and is_walk(case):
+        places.append(_between(case, "walk", case.job.snow.sides[1]))
     if access.bend is not None:
         places.append(_bend(case, access.bend))
     if access.lane is not None:
@@ -91,14 +94,15 @@ def _length(metres: float) -> Quantity:
     return Quantity(metres, "length")
 
 
-def _gate(case: Case, gate: float) -> _Place:
+def _between(case: Case, name: str, opening: float) -> _Place:
+    """Through a gate, or along a walk, as wide as the wider of machine and tool."""
     width, attachment = need(case.machine.width, "width"), case.tool_width
     widest = max(width, attachment)
-    clearance = (gate - widest) / 2
+    clearance = (opening - widest) / 2
     step = Step(
-        "fits.gate", G=_length(gate), w_machine=_length(width), w_tool=_length(attachment), c=_length(clearance)
+        f"fits.{name}", G=_length(opening), w_machine=_length(width), w_tool=_length(attachment), c=_length(clearance)
     )
-    return _Place("gate", gate, widest, clearance, step)
+    return _Place(name, opening, widest, clearance, step)
 
 
 @dataclass(frozen=True)
@@ -208,7 +212,7 @@ def _remedy(case: Case, places: list[_Place]) -> Statements:
     width, tool = need(case.machine.width, "width"), case.tool_width
     told = []
     for place in _failing(case, places):
-        if place.name == "gate" and width + 2 * clearance <= place.opening + _HAIR:
+        if place.name in ("gate", "walk") and width + 2 * clearance <= place.opening + _HAIR:
             told.append(Said("fits.mend_tool", tool=_length(tool), width=_length(width)))
         else:
             told.append(Said(f"fits.mend_{place.name}", needs=_length(place.least(clearance))))

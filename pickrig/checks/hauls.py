@@ -67,6 +67,7 @@ def hauls(case: Case) -> Finding:
         *_ramp(case, trailer),
         *_deck(case, trailer),
         *_chains(case, trailer),
+        *_driver(case),
         *_lacking(case),
     ]
     verdict = _verdict(case, worst.share, told)
@@ -210,6 +211,30 @@ def _chains(case: Case, trailer: Trailer) -> list[_Point]:
     return [] if tie_down(case, trailer)[0] else [_Point(Said("hauls.tie_downs"))]
 
 
+_CLASSES = {
+    "licence.us_none": "none",
+    "licence.us_b": "B",
+    "licence.us_a": "A",
+    "licence.gb_b": "B",
+    "licence.gb_more": "C1E",
+    "licence.eu_b": "B",
+    "licence.eu_b96": "B96",
+    "licence.eu_be": "BE",
+    "licence.eu_more": "C1E",
+}
+_US, _ELSEWHERE = ("none", "B", "A"), ("none", "B", "B96", "BE", "C1E", "CE")  # each covers those before it
+
+
+def _driver(case: Case) -> list[_Point]:
+    """Whether the driver may drive the rig at all, where the job says what he holds."""
+    holds, told = case.job.driver.licence, licence(case)
+    needs = _CLASSES.get(told[0].key)
+    order = _US if case.law == "US" else _ELSEWHERE
+    if holds is None or needs is None or (holds in order and order.index(holds) >= order.index(needs)):
+        return []
+    return [_Point(Said("hauls.driver", needs=needs, holds=holds if holds != "none" else Term("no_class")), fatal=True)]
+
+
 def _lacking(case: Case) -> list[_Point]:
     """What nobody gave: never counted as good."""
     truck, trailer = _rig(case)
@@ -233,8 +258,9 @@ def _says(case: Case, worst: _Limit, weights: _Weights, told: list[_Point]) -> S
         limit=Quantity(worst.rating, "mass"),
         used=Quantity(worst.share, "share"),
     )
+    lead = next((point.says for point in _driver(case)), lead)
     machine = Said("hauls.machine", weight=Quantity(weights.machine, "mass"))
-    return (lead, machine, *(point.says for point in told), *licence(case))
+    return (lead, machine, *(point.says for point in told if point.says != lead), *licence(case))
 
 
 def licence(case: Case) -> Statements:

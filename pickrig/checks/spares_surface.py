@@ -16,6 +16,7 @@ from pickrig.facts import Quantity, Ruled, Said, Statements, Step, Term, number,
 from pickrig.physics import contact, slab, turning
 from pickrig.rulebook.tables import CareSurface, Forbidden
 
+_OFF = (Said("spares.chains_off"),)
 _TURNS = Literal["wide", "ordinary", "on the spot", "on boards"]
 
 
@@ -102,12 +103,19 @@ def _harm(case: Case, loading: Carry, surface: str) -> _Harm:
     if row.harm == "marks":
         return _on_slab(case, loading, surface, row, turn)
     index, why = _hurts(case, surface, row, turn, mode)
+    if _chained(case) and row.harm in ("scuffs", "shifts"):
+        scars = max(case.rules.care.values["chains"].value * index, 1.0)
+        return _Harm(scars, (Said("spares.chains", surface=Ruled(surface)), why), lambda: (turn.working(),), _OFF)
     rut = rut_in_turf(case, loading, surface) if row.harm == "tears" else None
     remedy = (Said("ruled", text=Ruled(row.remedy)),)
     if rut is None:
         return _Harm(index, (why,), lambda: (turn.working(),), remedy)
     says = (why, rut.says) if index > rut.index else (rut.says, why)
     return _Harm(max(index, rut.index), says, lambda: (turn.working(), rut.working()), remedy)
+
+
+def _chained(case: Case) -> bool:
+    return case.machine.tyres is not None and case.machine.tyres.chains
 
 
 def _mode(case: Case) -> _TURNS:
@@ -224,9 +232,13 @@ def _on_slab(case: Case, loading: Carry, surface: str, row: CareSurface, turn: _
         σ_inside=Quantity(inside, "pressure"),
     )
     index = max(edge / allowed, turn.work / row.care_from)
-    remedy = (Said("spares.off_edges"), Said("ruled", text=Ruled(row.remedy)))
+    told: Statements = (says,)
+    remedy: Statements = (Said("spares.off_edges"), Said("ruled", text=Ruled(row.remedy)))
+    if _chained(case):
+        index, told = max(index, 1.0), (Said("spares.chains", surface=Ruled(surface)), says)
+        remedy = (*_OFF, *remedy)
     unsure = case.job.ground.slab is None
-    return _Harm(index, (says,), lambda: (turn.working(), step), remedy, unsure=unsure)
+    return _Harm(index, told, lambda: (turn.working(), step), remedy, unsure=unsure)
 
 
 def _least_pressure(case: Case, load: float, thickness: float) -> float:

@@ -33,6 +33,7 @@ from pickrig.inputs.fields import (
     Text,
     Volume,
     WideArea,
+    Width,
 )
 from pickrig.inputs.snow import Snow
 from pickrig.inputs.transport import Haul
@@ -47,6 +48,17 @@ TESTS = (*WORDED_TESTS, "pocket", "dcp", "cone")
 
 
 Yes = Annotated[bool, Field(strict=True)]
+_NO_CLASS = ("none", "class d", "d", "ordinary")
+
+
+def _class(value: Any) -> Any:
+    """A licence class whatever its case; the ordinary licence of a state is none for trucks."""
+    if not isinstance(value, str):
+        return value
+    word = value.strip().lower().removeprefix("cdl ").removeprefix("group ")
+    return "none" if word in _NO_CLASS else word.removeprefix("class ").upper()
+
+
 AnyCountry = BeforeValidator(lambda value: value.strip().upper() if isinstance(value, str) else value)
 
 
@@ -55,6 +67,7 @@ class Task(Strict):
 
     kind: Annotated[str, Field(examples=['"carry pallets"'])]
     attachment: str | None = None
+    attachment_width: Width | None = None
     load: LoadMass | None = None
     pieces: Count = 1
     split: Yes = False
@@ -173,6 +186,14 @@ class Hazards(Strict):
     irrigation: Yes = False
 
 
+class Driver(Strict):
+    """Who drives. licence: for the rig on the road, by the classes of the country; weeks: of practice on machines like
+    these; a beginner is given more room and less slope."""
+
+    licence: Annotated[Literal["none", "A", "B", "B96", "BE", "C1E", "CE"], BeforeValidator(_class)] | None = None
+    weeks: Annotated[int, Field(ge=0, le=5000, strict=True)] | None = None
+
+
 class Costs(Strict):
     """The user's own figures for what goes wrong and what work costs; see rules/money.toml for what else is taken."""
 
@@ -207,6 +228,7 @@ class Job(FromFile):
     haul: Haul | None = None
     hazards: Hazards = Hazards()
     access: Access = Access()
+    driver: Driver = Driver()
     weather: Weather | None = None
     costs: Costs = Costs()
     weights: Weights | None = None

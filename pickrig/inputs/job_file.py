@@ -126,9 +126,12 @@ def _snow(document: Document, job: Job, task: Task, rules: Rules, problems: list
         kinds = tuple(f'"{kind}"' for kind, work in rules.work.items() if work.clears_snow)
         problems.append(document.fault(("snow",), "fault.snow_for_nothing", kinds=kinds))
     fitted = attachment_of(task, rules) if clears else None
-    if fitted in rules.attachments and rules.attachments[fitted]["compact"].box is None:
-        holds = tuple(f'"{key}"' for key, sizes in rules.attachments.items() if sizes["compact"].box)
+    tools = [key for key, row in rules.attachments.items() if row["compact"].box or row["compact"].clears]
+    if fitted in rules.attachments and fitted not in tools:
+        holds = tuple(f'"{key}"' for key in tools)
         problems.append(document.fault(("task", "attachment"), "fault.holds_no_snow", tool=Ruled(fitted), holds=holds))
+    if job.snow.windrow is not None and fitted in tools and fitted != "snow blade":
+        problems.append(document.fault(("snow", "windrow"), "fault.windrow_of_what", tool=Ruled(fitted or "")))
     kinds_of = {key: [row.says] for key, row in rules.snow.kinds.items()}
     covers = {key: [row.says] for key, row in rules.snow.under.items()} | {"unknown": []}
     kind = _known(document, ("snow", "kind"), job.snow.kind, kinds_of, "known.snow", problems)

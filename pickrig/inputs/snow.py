@@ -10,7 +10,8 @@ from pickrig.inputs.fields import AnyCase, Area, Density, Distance, Duration, Sn
 
 
 class Snow(Strict):
-    """A lot to clear, in SI. length: along the push, to the edge where the snow is stacked.
+    """A lot to clear, in SI. length: along the push, to the edge where the snow is stacked. windrow: where an angled
+    blade casts it, to lie there.
 
     under None: nobody has looked. grip: how far the answer goes beyond computed force: to who reaches the pavement, to
     the trade's word on tracks.
@@ -24,6 +25,7 @@ class Snow(Strict):
     breadth: Distance | None = None
     area: Area | None = None
     stack: Annotated[Literal["one end", "both ends"], AnyCase] = "one end"
+    windrow: Annotated[Literal["one side", "both sides"], AnyCase] | None = None
     window: Duration | None = None
     grip: Annotated[Literal["practice", "reach", "force"], AnyCase] = "practice"
 

@@ -190,3 +190,27 @@ def clearing_time(
     there_and_back = 1 / np.asarray(push_speed, float) + 1 / np.asarray(return_speed, float)
     lane = length * (loads + 1) / 2 * there_and_back + loads * np.asarray(turn_time, float)
     return lanes * lane / np.asarray(efficiency, float)
+
+
+def blade_capacity(density: ArrayLike, length: ArrayLike, height: ArrayLike, repose: ArrayLike) -> Array:
+    """Snow that lies before a blade, kg: rho L H^2 / (2 tan phi), a wedge at its angle of repose.
+
+    density: of carried snow, kg/m3. length, height: of the blade, m. repose: degrees. Geometry.
+    """
+    wedge = np.asarray(height, float) ** 2 / (2 * np.tan(np.radians(np.asarray(repose, float))))
+    return np.asarray(density, float) * np.asarray(length, float) * wedge
+
+
+def windrow_passes(capacity: ArrayLike, angle: ArrayLike, length: ArrayLike, strip: ArrayLike) -> Array:
+    """Passes side by side until an angled blade spills over what the earlier ones left: m sin(a)/(L s) + 1/2.
+
+    capacity: what the blade holds, kg. angle: from square across, degrees. length: of the blade, m. strip: snow of one
+    pass, kg a metre. In pass n the blade carries (L / sin a) s (n - 1/2): balance of mass along the blade.
+    """
+    slides = np.sin(np.radians(np.asarray(angle, float))) / np.asarray(length, float)
+    return np.asarray(capacity, float) * slides / np.asarray(strip, float) + 0.5
+
+
+def blower_rate(power: ArrayLike, energy: ArrayLike) -> Array:
+    """Snow a blower throws, kg/s: power at its shaft, W, over the energy a kilogram takes, J/kg. An upper bound."""
+    return np.asarray(power, float) / np.asarray(energy, float)

@@ -336,7 +336,15 @@ class TierLimits(Cited):
         return self
 
 
+class BeginnerLimit(Cited):
+    weeks: Annotated[float, Field(gt=0, le=520)]
+    room: Annotated[float, Field(ge=1, le=10)]
+    slope: SomeShare
+    says: str
+
+
 class Limits(_Strict):
+    beginner: BeginnerLimit
     floats: ChanceLimit
     tiers: TierLimits
     fits: ClearanceLimit
@@ -352,10 +360,12 @@ class TippingRule(Cited):
 
 
 class Box(_Strict):
-    """The space that holds snow: height and depth, m, over the width."""
+    """The space that holds snow: height and depth, m, over the width; a blade has no depth, and what lies before it is
+    a wedge. trickles: what is left behind and cleaned up after, as a share of the pushing time."""
 
     height: Positive
-    depth: Positive
+    depth: Positive | None = None
+    trickles: Three
 
 
 class ToolHydraulics(_Strict):
@@ -378,6 +388,7 @@ class AttachmentSize(Cited):
     width: Metres | Literal["machine"]
     carries: bool = True
     box: Box | None = None
+    clears: Literal["blow", "sweep"] | None = None
     hydraulics: ToolHydraulics | None = None
 
 
@@ -546,6 +557,9 @@ class Help(Cited):
 class SnowKind(Cited):
     says: str
     density: Three
+    packs: Three
+    fills: Three
+    heaps: bool
     crush: Three
     slides: Three
     fresh: bool

@@ -246,7 +246,7 @@ def test_the_command_asks_writes_and_answers(tmp_path, monkeypatch):
         "",
         "",
     ]
-    result = CliRunner().invoke(app, ["start"], input="\n".join([*typed, "", "", ""]) + "\n")
+    result = CliRunner().invoke(app, ["start"], input="\n".join([*typed, "", "", "", "", ""]) + "\n")
     assert result.exit_code in (0, 3), result.output
     assert (tmp_path / "back-lot.toml").exists()
     assert (tmp_path / "pickrig-back-lot.html").exists()

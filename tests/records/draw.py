@@ -71,10 +71,14 @@ class Draw:
     def task(self, snow: bool) -> Table:
         rules = self.rules
         if snow:
-            boxes = [name for name, sizes in rules.attachments.items() if sizes["compact"].box]
+            boxes = [name for name, row in rules.attachments.items() if row["compact"].box or row["compact"].clears]
             told = {"kind": "clear snow"}
             return told | self.some(
-                {"attachment": lambda: self.one(*boxes), "down_force": lambda: self.quantity("force", 100, 5000)}
+                {
+                    "attachment": lambda: self.one(*boxes),
+                    "attachment_width": lambda: self.quantity("length", 1, 3),
+                    "down_force": lambda: self.quantity("force", 100, 5000),
+                }
             )
         kind = self.one(*(name for name, work in rules.work.items() if not work.clears_snow))
         told = {"kind": kind}
@@ -186,6 +190,7 @@ class Draw:
                 "under": lambda: self.one(*rules.snow.under, "unknown"),
                 "stack": lambda: self.one("one end", "both ends"),
                 "window": lambda: self.quantity("time", 1800, 8 * 3600),
+                "windrow": lambda: self.one("one side", "both sides"),
                 "grip": lambda: self.one("practice", "reach", "force"),
             }
         )
@@ -223,9 +228,13 @@ class Draw:
         opening = {
             "gate": lambda: self.one("open", self.quantity("length", 0.9, 3.5)),
             "headroom": lambda: self.one("open", self.quantity("length", 1.3, 3)),
-            "aisle": lambda: self.one("open", self.quantity("length", 2, 6)),
+            "bend": lambda: [self.quantity("length", 1.8, 5), self.quantity("length", 1.8, 5)],
         }
         job["access"] = self.some(opening, 0.7)
+        ways = ("aisle", "turn_round", "turn_round", "back_out")
+        if self.often(0.6):
+            way = self.one(*ways)
+            job["access"][way] = True if way == "back_out" else self.one("open", self.quantity("length", 2, 6))
         job["hazards"] = self.some(
             {
                 "septic": lambda: self.one("none", "none", "kept off", "on the route"),
@@ -240,6 +249,13 @@ class Draw:
                 "irrigation": lambda: True,
             },
             0.18,
+        )
+        job["driver"] = self.some(
+            {
+                "licence": lambda: self.one("none", "B", "A", "CE", "class D"),
+                "weeks": lambda: self.random.randint(0, 60),
+            },
+            0.15,
         )
         costs = ("recovery", "lost_half_day", "machine_hour", "repair")
         job["costs"] = self.some({key: lambda: self.quantity("money", 50, 900) for key in costs}, 0.35)

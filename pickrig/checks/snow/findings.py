@@ -7,6 +7,7 @@ from pickrig.checks.cited import source
 from pickrig.checks.finding import Account, Finding, Verdict
 from pickrig.checks.ground.draws import Array
 from pickrig.checks.snow.grip import View, air, counted, gear_and_tread, kind_of, practice, snow_of
+from pickrig.checks.snow.ways import overlap
 from pickrig.checks.snow.work import Clearing, clearing, pile_sizes
 from pickrig.facts import Chance, Quantity, Ruled, Said, Statements, Step, Term, number
 from pickrig.inputs.snow import Snow
@@ -26,10 +27,13 @@ def unders(case: Case) -> tuple[str, ...]:
 def snow_grips(case: Case) -> Finding:
     """Traction over all that resists a full box, in the middle draw, where the ground under the snow is worst."""
     works = {under: clearing(case, under, counted(case)) for under in unders(case)}
-    worst = min(works, key=lambda under: float(np.median(works[under].ratio)))
+    ordered = sorted(works, key=lambda under: float(np.median(works[under].ratio)))  # worst first: its chance counts
+    worst = ordered[0]
     verdicts = {under: _grip_verdict(case, work) for under, work in works.items()}
     work = works[worst]
     verdict: Verdict = verdicts[worst] if len(set(verdicts.values())) == 1 else "unknown"
+    if verdict == "go" and (_blocky(case, work) or _ramp(case, work)):
+        verdict = "caution"
     ratio = _middle(work.ratio)
     value = ratio if work.belly is None else min(ratio, _rides(case, _middle(work.belly)))
     chance = float(np.mean(work.pull >= work.full))
@@ -43,7 +47,7 @@ def snow_grips(case: Case) -> Finding:
         chance=chance,
         depends_on=("snow", "ground.temperature", "machine.mass", f"machine.{case.machine.gear}"),
         account=lambda: Account(
-            says=tuple(said for under, one in works.items() for said in _grip_says(case, one, verdicts[under])),
+            says=tuple(said for under in ordered for said in _grip_says(case, works[under], verdicts[under])),
             remedy=_grip_remedy(case, verdict),
             working=tuple(line for under in works for line in _grip_working(case, under)),
             sources=_sources(case),
@@ -77,6 +81,18 @@ def _grip_verdict(case: Case, work: Clearing) -> Verdict:
     return "go" if float(np.mean(work.pull >= work.full)) >= limits.go and rides and covered else "caution"
 
 
+def _blocky(case: Case, work: Clearing) -> bool:
+    """Block-tread belts on pavement, bare or glazed: the trade's word is that they spin and slide."""
+    block = case.machine.tracks is not None and case.machine.tracks.tread == "block"
+    return block and work.row.practice and counted(case) == "practice"
+
+
+def _ramp(case: Case, work: Clearing) -> bool:
+    """A slope it may slide back down with the pusher before it, on packed snow or ice."""
+    steep = case.rules.snow.values["ramp"].value
+    return (case.job.ground.grade or 0.0) >= steep and work.row.drives_on in ("packed", "ice")
+
+
 def _hangs(case: Case, work: Clearing) -> bool:
     return work.belly is not None and _middle(work.belly) < _belly(case).hangs
 
@@ -105,6 +121,9 @@ def _grip_says(case: Case, work: Clearing, verdict: Verdict) -> Statements:
         told += [Said("snow.pull", pull=pull, box=box), grip]
     if case.rules.snow.kinds[kind_of(case)].thawing:
         told.append(Said("snow.unpublished"))
+    if verdict != "no-go":
+        told += [Said("snow.ramp", grade=Quantity(case.job.ground.grade or 0.0, "share"))] if _ramp(case, work) else []
+        told += [Said("snow.blocky", where=where)] if _blocky(case, work) else []
     if work.belly is not None and _middle(work.belly) < _belly(case).clear and not _hangs(case, work):
         share = number(_middle(work.belly), 2)
         told.append(Said("snow.belly", sinks=Quantity(_middle(work.sinks), "length"), share=share))
@@ -197,7 +216,7 @@ def _time_says(case: Case, work: Clearing, window: float, pile: tuple[float, flo
     if lot.depth <= work.row.left:
         return (Said("snow.nothing", left=Quantity(work.row.left, "length"), where=where),)
     if not np.isfinite(_middle(work.time)):
-        return (Said("snow.never", where=where),)
+        return (Said("snow.never" if work.hours.length is not None else f"snow.never_{work.hours.way}", where=where),)
     low, high = (float(q) for q in np.quantile(work.time, (0.1, 0.9), method="nearest"))  # some draws never end
     lead = Said(
         "snow.time" if lot.window is not None else "snow.time_usual",
@@ -210,11 +229,16 @@ def _time_says(case: Case, work: Clearing, window: float, pile: tuple[float, flo
 
 
 def _loads(lot: Snow, work: Clearing) -> Said:
-    """What ends a load."""
-    if _middle(work.push_length) >= lot.sides[0]:
+    """What ends a load, or how it is cleared instead."""
+    if work.hours.passes is not None:
+        return Said("snow.casts", passes=int(np.median(work.hours.passes)))
+    if work.hours.length is None:
+        return Said(f"snow.{work.hours.way}s", speed=Quantity(_middle(work.hours.speed), "speed"))
+    length = _middle(work.hours.length)
+    if length >= lot.sides[0]:
         return Said("snow.one_load")
-    full = _middle(work.push_length) >= 0.99 * _middle(work.fills)
-    return Said("snow.box_full" if full else "snow.loses_grip", each=Quantity(_middle(work.push_length), "length"))
+    full = length >= 0.99 * _middle(work.fills) * work.width / work.hours.width
+    return Said("snow.box_full" if full else "snow.loses_grip", each=Quantity(length, "length"))
 
 
 def _pile(lot: Snow, pile: tuple[float, float, float]) -> Said:
@@ -223,32 +247,44 @@ def _pile(lot: Snow, pile: tuple[float, float, float]) -> Said:
 
 
 def _time_working(case: Case, work: Clearing) -> Statements:
-    lot, values = snow_of(case), case.rules.snow.values
-    along, across = lot.sides
-    lanes = int(trips(across, work.width - min(values["overlap"].value, work.width / 2)))
-    length = along / (2 if lot.stack == "both ends" else 1)
-    loads = int(trips(length, max(_middle(work.push_length), 0.5)))
-    return (
-        Said(
-            "snow.box",
-            density=Quantity(_middle(work.density), "density"),
-            kind=Ruled(case.rules.snow.kinds[kind_of(case)].says),
-            box=Quantity(_middle(work.box), "mass"),
-            fills=Quantity(_middle(work.fills), "length"),
-            push=Quantity(_middle(work.push_length), "length"),
-        ),
-        Step(
-            "snow.lanes_both_ends" if lot.stack == "both ends" else "snow.lanes",
-            lanes=lanes,
-            width=Quantity(work.width, "length"),
-            k=loads,
-            L=Quantity(length, "length"),
-            v_push=Quantity(work.push_speed, "speed"),
-            v_back=Quantity(work.return_speed, "speed"),
-            t_turn=Quantity(values["turn_time"].value, "fine duration"),
-            e=number(values["efficiency"].value, 2),
-        ),
+    """The draw in the middle, so that its figures give its time."""
+    hours, n = work.hours, work.hours.middle
+    if not np.isfinite(hours.time[n]):
+        return ()
+    snow_is = Said(
+        "snow.lies",
+        density=Quantity(float(work.density[n]), "density"),
+        kind=Ruled(case.rules.snow.kinds[kind_of(case)].says),
+        box=Quantity(float(work.box[n]), "mass"),
     )
+    lot, pace = snow_of(case), hours.pace
+    along, across = lot.sides
+    e, v = number(float(pace.share[n]), 3), Quantity(float(hours.speed[n]), "speed")
+    lanes = int(trips(across, hours.width - (0 if hours.way != "push" else overlap(case, hours.width))))
+    if hours.length is None or hours.way != "push":
+        L = Quantity(along, "length")
+        turn = Quantity(case.rules.snow.values["turn_time"].value, "fine duration")
+        step = Step(
+            f"snow.lanes_{hours.way}", lanes=lanes, w=Quantity(hours.width, "length"), L=L, v=v, t_turn=turn, e=e
+        )
+        return (snow_is, step)
+    ends = "_both_ends" if lot.stack == "both ends" else ""
+    length = along / (2 if ends else 1)
+    loads = int(trips(length, float(hours.length[n])))
+    step = Step(
+        f"snow.lanes{ends}",
+        lanes=lanes,
+        w=Quantity(hours.width, "length"),
+        k=loads,
+        L=Quantity(length, "length"),
+        v_push=Quantity(work.push_speed, "speed"),
+        v_back=Quantity(work.return_speed, "speed"),
+        t_turn=Quantity(pace.turn, "fine duration"),
+        r=number(float(pace.trickles[n]), 3),
+        e=e,
+        t=Quantity(float(hours.time[n]), "duration"),
+    )
+    return (snow_is, step)
 
 
 def _sources(case: Case) -> Statements:

@@ -15,7 +15,8 @@ from pickrig.checks.case import Case, need
 from pickrig.checks.engine import engine_pull
 from pickrig.checks.ground.draws import Array, Three
 from pickrig.checks.pressing import most_pressure
-from pickrig.checks.snow.grip import View, air, drawn, grip_on, kind_of, practice, snow_of
+from pickrig.checks.snow.grip import View, air, grip_on, kind_of, practice, snow_of
+from pickrig.checks.snow.ways import Hours, Pace, blown, cast, pace_of, pushed, swept, way_of
 from pickrig.checks.tyres import tyre_patch
 from pickrig.inputs.snow import Snow
 from pickrig.physics import snow, traction
@@ -28,10 +29,9 @@ _BITES = (1.0, 0.5, 1 / 3)  # of the width: what an operator tries when the whol
 class Clearing:
     """One machine on the lot; arrays hold one number a draw, SI. full: force to push a full box, pull: at the edge.
 
-    traction: of the drive, a share of weight_on_drive. resists: rolling, grade and left snow. push_length: how far a
-    load gets; fills: how far until the box is full. time: s, infinite where it cannot push. belly: clearance over
-    sinkage in snow not yet cleared, None where it need not drive on any. by_engine: the engine gives out before the
-    grip.
+    traction: of the drive, a share of weight_on_drive. resists: rolling, grade and left snow. fills: how far until
+    the box is full. hours: what it takes, by the way it is cleared. belly: clearance over sinkage in snow not yet
+    cleared, None where it need not drive on any. by_engine: the engine gives out before the grip.
     """
 
     row: UnderSnow
@@ -43,9 +43,8 @@ class Clearing:
     full: Array
     least: Array
     box: Array
-    push_length: Array
     fills: Array
-    time: Array
+    hours: Hours
     push_speed: float
     return_speed: float
     width: float
@@ -53,6 +52,10 @@ class Clearing:
     sinks: Array
     belly: Array | None
     by_engine: bool
+
+    @property
+    def time(self) -> Array:
+        return self.hours.time
 
     @property
     def ratio(self) -> Array:
@@ -142,8 +145,8 @@ def _clearing(case: Case, under: str, view: View) -> Clearing:
     )
     box = np.minimum(_box_mass(case, density), load.gathers * _lane(lot))
     fills = box / load.gathers
-    length = np.minimum(fills, load.most(pull) / load.gathers)
     bites = [replace(load, width=bite * load.width) for bite in _BITES]
+    pace = pace_of(case, pile_sizes(case)[1])
     return Clearing(
         row=row,
         weight_on_drive=on_drive,
@@ -154,9 +157,8 @@ def _clearing(case: Case, under: str, view: View) -> Clearing:
         full=load.force(box),
         least=bites[-1].force(case.rules.snow.values["least_box"].value * box),
         box=box,
-        push_length=length,
         fills=fills,
-        time=np.min([_bitten(case, bite, pull, box, back) for bite in bites], axis=0),
+        hours=_hours(case, bites, pull, box, (push, back), pace),
         push_speed=push,
         return_speed=back,
         width=load.width,
@@ -167,10 +169,19 @@ def _clearing(case: Case, under: str, view: View) -> Clearing:
     )
 
 
-def _bitten(case: Case, load: _Load, pull: Array, box: Array, back: float) -> Array:
-    """Time for the lot with lanes of this width, s: a narrower bite where a whole one will not move."""
-    gathers = load.gathers
-    return _time(case, np.minimum(box, load.most(pull)) / gathers, load.width, load.speed, back)
+def _hours(case: Case, bites: list[_Load], pull: Array, box: Array, speeds: tuple[float, float], pace: Pace) -> Hours:
+    """By the way the tool clears; pushing, in the bite of its width that is quickest: a narrower one where a whole one
+    will not move."""
+    way, density = way_of(case), bites[0].density
+    if way == "blow":
+        return blown(case, density, speeds, pace)
+    if way == "sweep":
+        return swept(case, density, speeds, pace)
+    if way == "windrow":
+        hours = cast(case, density, _carried(case, density), speeds, pace)
+        return replace(hours, time=np.where(pull > bites[0].force(0.0 * box), hours.time, np.inf))
+    ways = [pushed(case, np.minimum(box, one.most(pull)) / one.gathers, one.width, speeds, pace) for one in bites]
+    return min(ways, key=lambda hours: (float(np.median(hours.time)), -float(np.mean(np.isfinite(hours.time)))))
 
 
 def _lane(lot: Snow) -> float:
@@ -198,17 +209,33 @@ def _density(case: Case) -> Array:
     return case.luck.draw("density", (low, best, high))
 
 
-def _three(case: Case, field: Literal["slides", "crush"]) -> Array:
+def _three(case: Case, field: Literal["slides", "crush", "packs", "fills"]) -> Array:
     spread: Three = getattr(case.rules.snow.kinds[kind_of(case)], field)
-    return case.luck.draw(field, spread)
+    return case.luck.draw(_LUCK.get(field, field), spread)
+
+
+_LUCK = {"packs": "drag", "fills": "box"}  # numbers drawn for other work, which snow has none of
+
+
+def _carried(case: Case, density: Array) -> Array:
+    """Density of the snow before the edge, kg/m3: packed on the way, slush and what is denser already apart."""
+    return np.maximum(
+        np.minimum(_three(case, "packs") * density, case.rules.snow.values["carried_most"].value), density
+    )
 
 
 def _box_mass(case: Case, density: Array) -> Array:
-    """Snow in a full box, kg."""
-    size = case.tool
-    assert size.box is not None  # read_job refuses an attachment that holds no snow
-    held = drawn(case, "box_fill", "box") * case.tool_width * size.box.height * size.box.depth
-    return np.maximum(drawn(case, "box_density", "density"), density) * held
+    """Snow that a full box carries with the heap before it, or that lies before a blade, kg; none with a blower or a
+    broom."""
+    box = case.tool.box
+    if box is None:
+        return np.zeros_like(density)
+    carried = _carried(case, density) * _three(case, "fills")
+    inside = carried * case.tool_width * box.height * (box.depth or 0.0)
+    if box.depth is not None and not case.rules.snow.kinds[kind_of(case)].heaps:
+        return inside
+    slope = case.rules.snow.values["blade_slope"].value
+    return inside + snow.blade_capacity(carried, case.tool_width, box.height, slope)
 
 
 def _speeds(case: Case) -> tuple[float, float]:
@@ -216,27 +243,6 @@ def _speeds(case: Case) -> tuple[float, float]:
     values, top = case.rules.snow.values, need(case.machine.travel_speed, "travel_speed")
     push = min(values["push_share"].value * top, values["push_most"].value)
     return push, min(values["return_share"].value * top, values["return_most"].value)
-
-
-def _time(case: Case, length: Array, width: float, push: float, back: float) -> Array:
-    """Time for the whole lot, s; infinite where the machine cannot push."""
-    values, lot = case.rules.snow.values, snow_of(case)
-    along, across = lot.sides
-    ends = 2 if lot.stack == "both ends" else 1
-    least = values["least_push"].value
-    usable = np.maximum(length, least)
-    once = snow.clearing_time(
-        along / ends,
-        across,
-        width,
-        min(values["overlap"].value, width / 2),
-        usable,
-        push,
-        back,
-        values["turn_time"].value,
-        drawn(case, "efficiency", "pace"),
-    )
-    return np.where(length >= least, ends * once, np.inf)
 
 
 def _sinks(case: Case, depth: float, density: Array, pressure: float) -> Array:

@@ -7,6 +7,7 @@ from pickrig.checks.passes import counted
 from pickrig.facts import Key, Quantity, Ruled, Said, Statements
 from pickrig.inputs import Job, Machine, soft_share
 from pickrig.inputs.job import attachment_of
+from pickrig.plans.pick import beginner
 from pickrig.plans.pick.record import Standing
 from pickrig.rulebook import Rules
 
@@ -16,6 +17,7 @@ def assumed(job: Job, ranking: list[Standing], site: Site, rules: Rules) -> Stat
     return (
         *site.assumed,
         *_work(job, rules),
+        *beginner.told(job, rules),
         *_money(job, rules),
         *_weights(job, rules),
         *_surfaces(job, rules),

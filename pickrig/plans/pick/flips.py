@@ -189,7 +189,7 @@ def _snow_dials(job: Job) -> Iterator[_Dial]:
     if snow.window is not None:
         window = snow.window
         yield _Dial(
-            "window", "duration", window, 0.2 * window, 3 * window, lambda v: Changed(_with_snow(job, window=v), "snow")
+            "window", "duration", window, 0.2 * window, 6 * window, lambda v: Changed(_with_snow(job, window=v), "snow")
         )
 
 

@@ -20,6 +20,8 @@ def _work(job: Job) -> Iterator[Said]:
         key = "told.load_split" if task.split else "told.load_whole"
         yield Said(key, load=Quantity(task.load, "mass"), pieces=task.pieces)
     yield from _words(("attachment", task.attachment))
+    if task.attachment_width is not None:
+        yield Said("told.attachment_width", what=Quantity(task.attachment_width, "length"))
     if isinstance(task.passes, str):
         yield Said("told.passes", what=Ruled(task.passes))
     elif task.passes is not None:
@@ -119,6 +121,10 @@ def _rest(job: Job) -> Iterator[Said]:
     if job.access.bend is not None:
         into, out_of = (Quantity(lane, "length") for lane in reversed(job.access.bend))
         yield Said("told.bend", first=out_of, second=into)
+    if job.driver.licence is not None:
+        yield Said("told.licence", what=job.driver.licence)
+    if job.driver.weeks is not None:
+        yield Said("told.weeks", what=job.driver.weeks)
     if job.weather is not None:
         first, last = job.weather.days[0].date, job.weather.days[-1].date
         yield Said("told.weather", first=first, last=last, measured=job.weather.last_measured)

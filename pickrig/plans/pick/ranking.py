@@ -9,6 +9,7 @@ from pickrig.checks import Case, Finding, ask_all, asked
 from pickrig.checks.ground.site import Site
 from pickrig.errors import InputError
 from pickrig.inputs import Fleet, Job
+from pickrig.plans.pick.beginner import with_margins
 from pickrig.plans.pick.record import Standing
 from pickrig.plans.pick.rig import rig
 from pickrig.rulebook import Rules
@@ -51,6 +52,7 @@ def rank(
 ) -> list[Standing]:
     """Every machine's standing: usable first, then by score; the order of the file plays no part."""
     truck, trailer = rig(job, fleet)
+    rules = with_margins(job, rules)
     findings = [
         ask_all(
             Case(job, machine, site, rules, truck, trailer),
