@@ -5,7 +5,7 @@ rankings of rules/work.toml, and a test.
 """
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from pickrig.checks.case import Case, MissingError
 from pickrig.checks.climbs import applies as has_a_slope
@@ -24,8 +24,9 @@ from pickrig.checks.produces import applies as has_a_clock
 from pickrig.checks.produces import produces
 from pickrig.checks.spares_surface import spares_surface
 from pickrig.checks.wears import wears
-from pickrig.facts import Key, Said
+from pickrig.facts import Key, Ruled, Said
 from pickrig.inputs import Job
+from pickrig.inputs.job import Stretch
 from pickrig.rulebook import Rules
 
 
@@ -92,6 +93,48 @@ def hangs_on(check: str, part: str) -> bool:
 
 
 def _ask(name: str, case: Case) -> Finding:
+    """Of the ground of the job, or of the stretch of the way that is worst for this machine."""
+    found = _ask_here(name, case)
+    if name not in _ALONG_THE_WAY:
+        return found
+    for number, stretch in enumerate(case.job.stretch, 1):
+        there = _at(case, number)
+        if CHECKS[name].applies(there.job, case.rules):
+            found = min(found, _on_stretch(_ask_here(name, there), number, stretch), key=_badness)
+    return found
+
+
+def _at(case: Case, number: int) -> Case:
+    stretch = case.job.stretch[number - 1]
+    return replace(case, job=case.job.on(stretch), site=case.site.along[number - 1], memory={})
+
+
+def where_found(case: Case, finding: Finding) -> Case:
+    """The case of the stretch that decided; the case itself where the ground of the job did."""
+    return _at(case, finding.stretch) if finding.stretch else case
+
+
+_ALONG_THE_WAY = ("floats", "grips", "fits", "climbs")
+_ORDER = ("no-go", "unknown", "caution", "go")
+
+
+def _badness(finding: Finding) -> tuple[int, float]:
+    value = finding.chance if finding.chance is not None else finding.margin
+    return _ORDER.index(finding.verdict), 1e9 if value is None else value
+
+
+def _on_stretch(finding: Finding, number: int, stretch: Stretch) -> Finding:
+    """The same finding, told of this stretch."""
+    name = stretch.name or Ruled(stretch.surface or stretch.soil or "")
+
+    def account() -> Account:
+        told = finding.account()
+        return replace(told, says=(Said("stretch.on", number=number, name=name, said=told.says[0]), *told.says[1:]))
+
+    return replace(finding, stretch=number, account=account)
+
+
+def _ask_here(name: str, case: Case) -> Finding:
     try:
         return CHECKS[name].ask(case)
     except MissingError as missing:
@@ -117,4 +160,4 @@ def _unknown(name: str, case: Case, missing: MissingError) -> Finding:
     )
 
 
-__all__ = ["CHECKS", "Case", "Finding", "ask_all", "asked"]
+__all__ = ["CHECKS", "Case", "Finding", "ask_all", "asked", "where_found"]

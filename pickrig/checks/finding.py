@@ -55,6 +55,7 @@ class Finding:
     provided: Said | None = None  # a condition the verdict hangs on, to be seen to before the machine is sent
     follows: str = ""  # the question whose no it follows from, where it says nothing of its own
     seconds: float | None = None  # the work takes, where that was asked
+    stretch: int = 0  # of the way in, from 1, where it was found; 0 for the ground of the job
     account: Callable[[], Account] = field(default=_untold, compare=False, repr=False)
 
     @cached_property

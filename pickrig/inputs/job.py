@@ -1,5 +1,6 @@
 """A job: the work, the ground and the way in."""
 
+from math import inf
 from pathlib import Path
 from typing import Annotated, Any, Literal
 
@@ -167,6 +168,30 @@ class Access(Strict):
         return self.turn_round if self.turn_round is not None else self.aisle
 
 
+class Stretch(Strict):
+    """A stretch of the way in, in order, that differs from the ground of the job: its soil and water or its surface,
+    how long, how steep and how wide it is. boards: laid under the way there."""
+
+    name: Name | None = None
+    soil: str | None = None
+    wetness: Wetness | None = None
+    standing_water: Yes = False
+    surface: str | None = None
+    length: Distance | None = None
+    grade: Grade | None = None
+    grade_across: Grade | None = None
+    width: Opening | None = None
+    boards: Yes = False
+
+    @model_validator(mode="after")
+    def _is_of_something(self) -> "Stretch":
+        if self.soil is None and self.surface is None:
+            raise WrongError("fault.stretch_of_what")
+        if self.standing_water and self.wetness in ("dry", "moist"):
+            raise WrongError("fault.water_and_dry", wetness=str(self.wetness))
+        return self
+
+
 class Hazards(Strict):
     """What ends a job whatever the machine, or kills at it, as far as somebody has looked; not given: nobody has.
 
@@ -223,6 +248,7 @@ class Job(FromFile):
     note: Text = ""
     task: Task
     ground: Ground = Ground()
+    stretch: Annotated[list[Stretch], Field(max_length=12)] = Field(default_factory=list)
     snow: Snow | None = None
     country: Annotated[str, AnyCountry, Field(examples=['"US"'])] = "US"
     haul: Haul | None = None
@@ -241,6 +267,30 @@ class Job(FromFile):
 
         data = {"title": title, **tables}
         return job_of(Document(Path("job"), "", data, si=True), rules or load_rules())
+
+    def on(self, stretch: Stretch) -> "Job":
+        """The same work with this stretch in place of the ground, and none of the tests made there; the weather counts
+        where nobody saw how wet the stretch is."""
+        ground = Ground().model_copy(
+            update={
+                "soil": stretch.soil,
+                "wetness": stretch.wetness,
+                "standing_water": stretch.standing_water,
+                "route": stretch.length,
+                "grade": stretch.grade,
+                "grade_across": stretch.grade_across,
+                "temperature": self.ground.temperature,
+                "travel": {stretch.surface: 1.0} if stretch.surface is not None else {},
+            }
+        )
+        update: dict[str, Any] = {
+            "ground": ground,
+            "access": Access().model_copy(update={"gate": stretch.width if stretch.width is not None else inf}),
+            "task": self.task.model_copy(update={"turning": "on boards"}) if stretch.boards else self.task,
+            "weather": None if stretch.wetness or stretch.standing_water else self.weather,
+            "stretch": [],
+        }
+        return self.model_copy(update=update)
 
     def behind(self, truck: str, trailer: str) -> "Job":
         """The same job with the machine hauled by this truck and trailer."""

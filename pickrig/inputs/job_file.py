@@ -6,7 +6,7 @@ from pathlib import Path
 
 from pickrig.errors import InputError
 from pickrig.facts import Quantity, Ruled, Said, Term
-from pickrig.inputs.job import WORDED_TESTS, Ground, Job, Task, Weights, attachment_of, soft_share
+from pickrig.inputs.job import WORDED_TESTS, Ground, Job, Stretch, Task, Weights, attachment_of, soft_share
 from pickrig.inputs.snow import Snow
 from pickrig.inputs.weather import Weather, complete
 from pickrig.reading import Document, check, read_toml, shorten
@@ -81,8 +81,27 @@ def job_of(document: Document, rules: Rules) -> Job:
     problems += _misplaced_tests(document, ground, rules)
     if problems:
         raise InputError(problems)
-    whole = job.model_copy(update={"ground": ground, "task": task, "weather": weather, "snow": snow})
+    stretches = [_stretch(document, n, one, soils, surfaces, problems) for n, one in enumerate(job.stretch)]
+    if problems:
+        raise InputError(problems)
+    whole = job.model_copy(
+        update={"stretch": stretches, "ground": ground, "task": task, "weather": weather, "snow": snow}
+    )
     return whole.read_from(document)
+
+
+def _stretch(
+    document: Document,
+    number: int,
+    read: Stretch,
+    soils: dict[str, list[str]],
+    surfaces: dict[str, list[str]],
+    problems: list[Said],
+) -> Stretch:
+    """A stretch of the way under the tables' names."""
+    soil = _known(document, ("stretch", str(number), "soil"), read.soil, soils, "known.soil", problems)
+    surface = _known(document, ("stretch", str(number), "surface"), read.surface, surfaces, "known.surface", problems)
+    return read.model_copy(update={"soil": None if soil == NOT_KNOWN else soil, "surface": surface})
 
 
 def _with_goods(document: Document, task: Task, ground: Ground, rules: Rules, problems: list[Said]) -> Task:

@@ -50,6 +50,7 @@ def _names(rules: Rules) -> dict[tuple[str, str], list[str]]:
         ("Task", "goods"): list(rules.goods),
         ("Task", "material"): list(rules.cycles.materials),
         ("Ground", "soil"): [*(name for key, soil in rules.soils.items() for name in (key, soil.name)), "unknown"],
+        ("Stretch", "surface"): list(rules.surfaces),
         ("Ground", "drainage"): list(rules.drainage),
         ("Ground", "cover"): list(rules.covers),
         ("Snow", "kind"): list(rules.snow.kinds),

@@ -85,6 +85,7 @@ class Draw:
         told |= self.some(
             {
                 "attachment": lambda: self.one(*rules.attachments),
+                "attachment_width": lambda: self.quantity("length", 0.8, 2.5),
                 "split": lambda: self.one(True, False),
                 "set_height": lambda: self.quantity("length", 0.3, 3),
                 "passes": lambda: self.one("all day", "once"),
@@ -262,10 +263,32 @@ class Draw:
         if self.often(0.2):
             names = self.random.sample(sorted(self.rules.questions), 4)
             job["weights"] = self.one({"ranking": names}, {"points": dict(zip(names, (100, 60, 20, 5), strict=True))})
+        if not snow and self.often(0.3):
+            job["stretch"] = [self.stretch() for _ in range(self.random.randint(1, 3))]
         if self.often(0.35):
             job["haul"] = {"truck": self.one("Truck 1", "Truck 2"), "trailer": self.one("Trailer 1", "Trailer 2")}
             job["haul"] |= self.some({"extras": lambda: self.quantity("mass", 50, 400)})
         return {key: value for key, value in job.items() if value != {}}, files
+
+    def stretch(self) -> Table:
+        """A stretch of the way in."""
+        what = self.one({"soil": self.one(*self.rules.soils, "unknown")}, {"surface": self.one(*self.rules.surfaces)})
+        water = self.one({}, {"wetness": self.one("dry", "moist", "wet")}, {"standing_water": True})
+        return (
+            what
+            | water
+            | self.some(
+                {
+                    "name": lambda: "Drawn",
+                    "length": lambda: self.quantity("distance", 5, 150),
+                    "grade": lambda: self.quantity("share", 0.01, 0.2),
+                    "grade_across": lambda: self.quantity("share", 0.01, 0.1),
+                    "width": lambda: self.quantity("length", 1.2, 4),
+                    "boards": lambda: True,
+                },
+                0.4,
+            )
+        )
 
     # --- a fleet
 

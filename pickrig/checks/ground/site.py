@@ -59,6 +59,7 @@ class Site:
     packs: NDArray[np.bool_] | None = None
     everywhere: Array | None = None
     water: Said | None = None
+    along: "tuple[Site, ...]" = ()  # stretches of the way, in the order of the job
     assumed: Statements = ()
     sources: Statements = ()
     instead: str = ""  # a text of the rules
@@ -145,6 +146,15 @@ def draw_site(job: Job, rules: Rules, draws: int = 10_000, seed: int = 0) -> Sit
 
 def draw_sites(job: Job, rules: Rules, draws: int = 10_000, seed: int = 0) -> tuple[Site, ...]:
     """The site on the day of the job and on each later day the weather covers. The same seed, the same ground."""
+    along = [_ground(job.on(stretch), rules, draws, seed) for stretch in job.stretch]
+    sites = _ground(job, rules, draws, seed)
+    return tuple(
+        replace(site, along=tuple(days[min(day, len(days) - 1)] for days in along)) for day, site in enumerate(sites)
+    )
+
+
+def _ground(job: Job, rules: Rules, draws: int, seed: int) -> tuple[Site, ...]:
+    """The ground of the job itself, without the stretches of the way."""
     luck = draw_luck(draws, seed)
     spread = log(rules.strength["machine_error"].value)
     error: dict[Gear, Array] = {"tracks": np.exp(spread * luck.normal["tracks"])}

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from pickrig.checks import Case
+from pickrig.checks import Case, where_found
 from pickrig.checks.carrying import carry
 from pickrig.checks.cited import cited
 from pickrig.checks.ground.demand import needed, own_error
@@ -19,7 +19,7 @@ def ground_helps(job: Job, ranking: list[Standing], site: Site, rules: Rules) ->
 
     Where no thickness does, the thickest, with the chance it gives.
     """
-    if site.strength is None or job.task.on_boards:
+    if job.task.on_boards:
         return ()
     helps: list[GroundHelp] = []
     for standing in ranking:
@@ -27,7 +27,9 @@ def ground_helps(job: Job, ranking: list[Standing], site: Site, rules: Rules) ->
             continue
         if any(f.verdict == "no-go" for f in standing.findings if f.check != "floats"):
             continue
-        case = Case(job, standing.machine, site, rules)
+        case = where_found(Case(job, standing.machine, site, rules), standing.finding("floats"))
+        if case.site.strength is None or case.job.task.on_boards:
+            continue
         helps += [_best(case, row) for row in rules.helps.values()]
     return tuple(helps)
 

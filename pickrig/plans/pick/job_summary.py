@@ -121,6 +121,8 @@ def _rest(job: Job) -> Iterator[Said]:
     if job.access.bend is not None:
         into, out_of = (Quantity(lane, "length") for lane in reversed(job.access.bend))
         yield Said("told.bend", first=out_of, second=into)
+    for number, stretch in enumerate(job.stretch, 1):
+        yield Said("told.stretch", number=number, what=stretch.name or Ruled(stretch.surface or stretch.soil or ""))
     if job.driver.licence is not None:
         yield Said("told.licence", what=job.driver.licence)
     if job.driver.weeks is not None:

@@ -7,7 +7,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from pickrig import scoring
-from pickrig.checks import Case
+from pickrig.checks import Case, where_found
 from pickrig.checks.carrying import carry
 from pickrig.checks.ground.demand import needed, own_error
 from pickrig.checks.ground.sand import spare_pull
@@ -57,7 +57,9 @@ def value_row(standing: Standing, weights: scoring.Array) -> scoring.Array:
 
 def holds(case: Case, standing: Standing) -> NDArray[np.bool_]:
     """Draw by draw, whether the ground holds this machine."""
-    site, floats = case.site, standing.finding("floats")
+    floats = standing.finding("floats")
+    case = where_found(case, floats)
+    site = case.site
     everywhere = np.ones(site.luck.draws, dtype=bool)
     if floats.provided or floats.chance is None or floats.chance >= 1:
         return everywhere
@@ -125,7 +127,7 @@ def _on_the_ground(usable: list[Standing], cases: dict[str, Case]) -> Statements
     if len(usable) == 1:
         return ()
     first, second = usable[:2]
-    less = asks_less(cases[first.name], cases[second.name])
+    less = asks_less(*(where_found(cases[s.name], s.finding("floats")) for s in (first, second)))
     if less is None or less < 0.5:  # where it asks more, something else made it the pick
         return ()
     return (Said("sure.asks_less", machine=first.name, rival=second.name, draws=min(round(100 * less), 99)),)
