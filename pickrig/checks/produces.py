@@ -48,7 +48,7 @@ def produces(case: Case) -> Finding:
 
 def _day(case: Case) -> float:
     """Time there is, s."""
-    given = case.job.task.day
+    given = case.job.task.window
     return given if given is not None else 3600 * case.rules.money["job_hours"].value
 
 
@@ -57,12 +57,12 @@ def _verdict(case: Case, chance: float) -> Verdict:
     limits = case.rules.limits.floats
     if chance >= limits.go:
         return "go"
-    return "no-go" if chance < limits.caution and case.job.task.day is not None else "caution"
+    return "no-go" if chance < limits.caution and case.job.task.window is not None else "caution"
 
 
 def _says(case: Case, work: WorkTime, day: float) -> Statements:
     low, high = (Quantity(float(q), "duration") for q in np.quantile(work.time, (0.1, 0.9)))
-    key = "produces.given" if case.job.task.day is not None else "produces.usual"
+    key = "produces.given" if case.job.task.window is not None else "produces.usual"
     told = [Said(key, time=Quantity(work.middle, "duration"), low=low, high=high, day=Quantity(day, "duration"))]
     days = work.middle / day
     return (*told, Said("produces.days", days=number(days, 1))) if days > 1.05 else tuple(told)

@@ -13,6 +13,7 @@ from pickrig.checks.pressing import heaviest_wheel, most_pressure
 from pickrig.checks.ruts import rut_in_turf
 from pickrig.checks.tyres import tyre_patch
 from pickrig.facts import Quantity, Ruled, Said, Statements, Step, Term, number, small
+from pickrig.inputs.job import hour_of
 from pickrig.physics import contact, slab, turning
 from pickrig.rulebook.tables import CareSurface, Forbidden
 
@@ -152,10 +153,13 @@ def _tears(case: Case, surface: str, turn: _Turn, how: Ruled) -> tuple[float, Sa
 
 def _is_soft_asphalt(case: Case) -> bool:
     """Hot by the air, or young; the day's highest temperature stands in where the weather is given."""
-    ground, weather = case.job.ground, case.job.weather
+    ground, weather, end = case.job.ground, case.job.weather, case.job.task.end
     air = ground.temperature
     if air is None and weather is not None:
-        air = next((day.tmax for day in weather.days if day.date == weather.job_day), None)
+        today = next((day for day in weather.days if day.date == weather.job_day), None)
+        air = today.tmax if today is not None else None
+        if today is not None and end is not None and hour_of(end) <= case.rules.care.values["heat_from"].value:
+            air = ((today.tmin or 0.0) + (today.tmax or 0.0)) / 2  # done before the day is at its hottest
     return ground.new_asphalt or (air is not None and air >= case.rules.care.values["hot"].value)
 
 

@@ -1,5 +1,6 @@
 """Field types that read quantities with their units and refuse what cannot be meant."""
 
+import datetime as dt
 import math
 import re
 import unicodedata
@@ -157,6 +158,18 @@ def read_range(value: Any, info: ValidationInfo) -> tuple[float, float, float]:
     return low, best, high
 
 
+def read_clock(value: Any) -> dt.time:
+    """A time of day: TOML's own, or as it is said, "7:00", "3:30 PM"."""
+    if isinstance(value, dt.time):
+        return value
+    for form in ("%H:%M", "%H:%M:%S", "%I:%M %p", "%I %p"):
+        try:
+            return dt.datetime.strptime(str(value).strip(), form).replace(tzinfo=dt.UTC).time()
+        except ValueError:
+            continue
+    raise WrongError("fault.clock")
+
+
 def read_lanes(value: Any, info: ValidationInfo) -> tuple[float, float]:
     """The widths of two lanes that meet; one value stands for both."""
     read = reader("length", 0.2, 100)
@@ -223,6 +236,7 @@ Share = Annotated[float, reads("share", 0, 1)]
 TippingShare = Annotated[float, reads("share", 0.1, 0.8)]
 SomeShare = Annotated[float, reads("share", 0.01, 1)]
 Moisture = Annotated[tuple[float, float, float], BeforeValidator(read_range, json_schema_input_type=str | list[str])]
+Clock = Annotated[dt.time, BeforeValidator(read_clock, json_schema_input_type=str)]
 Lanes = Annotated[tuple[float, float], BeforeValidator(read_lanes, json_schema_input_type=str | list[str])]
 Rain = Annotated[float, reads("rain", 0, 1)]
 SnowDepth = Annotated[float, reads("snow", 0.005, 2)]

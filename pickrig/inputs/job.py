@@ -1,5 +1,6 @@
 """A job: the work, the ground and the way in."""
 
+import datetime as dt
 from math import inf
 from pathlib import Path
 from typing import Annotated, Any, Literal
@@ -9,6 +10,7 @@ from pydantic import BeforeValidator, Field, model_validator
 from pickrig.errors import WrongError
 from pickrig.inputs.fields import (
     AnyCase,
+    Clock,
     ConeReading,
     Count,
     Distance,
@@ -63,6 +65,11 @@ def _class(value: Any) -> Any:
 AnyCountry = BeforeValidator(lambda value: value.strip().upper() if isinstance(value, str) else value)
 
 
+def hour_of(clock: dt.time) -> float:
+    """Hours since midnight."""
+    return clock.hour + clock.minute / 60 + clock.second / 3600
+
+
 class Task(Strict):
     """What is to be done, all day or once across."""
 
@@ -90,6 +97,24 @@ class Task(Strict):
     holes: Count | None = None
     holes_per_hour: Count | None = None
     day: Duration | None = None
+    start: Clock | None = None
+    end: Clock | None = None
+
+    @model_validator(mode="after")
+    def _ends_after_it_starts(self) -> "Task":
+        if self.start is not None and self.end is not None:
+            if self.end <= self.start:
+                raise WrongError("fault.end_first")
+            if self.day is not None:
+                raise WrongError("fault.day_and_end")
+        return self
+
+    @property
+    def window(self) -> float | None:
+        """Time there is by the job, s."""
+        if self.day is not None or self.start is None or self.end is None:
+            return self.day
+        return 3600 * (hour_of(self.end) - hour_of(self.start))
 
     @property
     def on_boards(self) -> bool:

@@ -13,7 +13,7 @@ from pickrig.checks.ground.site import draw_site, draw_sites
 from pickrig.checks.ground.water import _forecast
 from pickrig.errors import InputError
 from pickrig.facts import Ruled
-from pickrig.inputs import read_job
+from pickrig.inputs import Job, read_job
 from pickrig.plans.pick.answer import pick
 from pickrig.report.pick.told import help_
 from tests.conftest import chances_of, english, values
@@ -492,3 +492,40 @@ def test_rain_about_freezing_does_not_jump(tmp_path, rules):
     levels = [draw_site(winter(tmp_path, rules, [both] * 20, rain=rain), rules, 500).tenths[1] for both in ends]
     for one, other in itertools.pairwise(levels):
         assert abs(np.log(one / other)) < 0.25
+
+
+def test_work_that_ends_before_the_thaw_is_carried_by_the_frost(lot, fleet, rules):
+    """Frost through a cold week, and a day that thaws by noon."""
+    cold = lot([(d, 0.0) for d in range(1, 8)], temperatures=(-9, -3))
+    days = [d.model_copy(update={"tmax": 9.0}) if d.date == cold.weather.job_day else d for d in cold.weather.days]
+    thaws = cold.model_copy(update={"weather": cold.weather.model_copy(update={"days": days})})
+
+    def holds(**hours):
+        task = thaws.task.model_copy(update=hours)
+        return chances(thaws.model_copy(update={"task": task}), fleet, rules)["Wheeled 60"]
+
+    early, late = holds(end=dt.time(9)), holds(start=dt.time(14))
+    assert early > late + 0.05
+
+
+def test_hours_of_work_are_the_time_there_is(fleet, rules):
+    def used(**hours):
+        task = {"kind": "carry pallets", "load": 500.0, "pieces": 20, "split": True} | hours
+        job = Job.of(rules=rules, task=task, ground={"soil": "CL", "wetness": "dry"}, access={"gate": "open"})
+        return pick(job, fleet, rules, draws=300).ranking[0].finding("produces").value
+
+    assert used(start="7:00", end="11:00") == pytest.approx(2 * used(start="7:00", end="3 PM"))
+    assert used(start="7:00", end="11:00") == pytest.approx(used(day=4 * 3600.0))
+
+
+@pytest.mark.parametrize(
+    ("hours", "says"),
+    [
+        ({"start": "9:00", "end": "7:00"}, "ends before it starts"),
+        ({"start": "7:00", "end": "9:00", "day": 3600.0}, "keep one of them"),
+        ({"start": "half past seven"}, "a time of day"),
+    ],
+)
+def test_hours_that_cannot_be_are_told(rules, hours, says):
+    with pytest.raises(InputError, match=says):
+        Job.of(rules=rules, task={"kind": "carry pallets"} | hours, ground={"soil": "CL"})

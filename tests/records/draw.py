@@ -97,6 +97,8 @@ class Draw:
                 "truck_reach": lambda: self.quantity("length", 0.3, 1),
                 "haul": lambda: self.quantity("distance", 5, 150),
                 "day": lambda: self.quantity("time", 3 * 3600, 10 * 3600),
+                "start": lambda: self.one("6:00", "7:30", "9:00"),
+                "end": lambda: self.one("9:30", "12:00", "3:30 PM"),
             },
             0.35,
         )

@@ -15,6 +15,7 @@ from pickrig.checks.ground.freezing import HALF_STEP, HOURS, WORKING
 from pickrig.checks.pressing import heaviest_wheel
 from pickrig.checks.tyres import tyre_patch
 from pickrig.facts import Chance, Quantity, Said, Statements, Step, small
+from pickrig.inputs.job import Task, hour_of
 from pickrig.physics import frost
 from pickrig.rulebook import Rules
 
@@ -30,7 +31,7 @@ class _Crust:
     @property
     def first(self) -> float:
         """The chance when work begins."""
-        return self.chance[WORKING[0]]
+        return next(iter(self.chance.values()))
 
     @property
     def lasts(self) -> float:
@@ -90,16 +91,23 @@ def _doubt(case: Case) -> Said | None:
 def _depths(case: Case) -> dict[float, Array] | None:
     """The crust at the working hours: from the weather, where the soil's water is worked out from it, else as the job
     says, all day; None without any."""
-    given = case.job.ground.frost
+    given, hours = case.job.ground.frost, _hours(case.job.task)
     if given is not None and case.site.date is None:
-        return dict.fromkeys(WORKING, np.full(case.luck.draws, given)) if given > 0 else None
-    return at_work(case.site.crust) if case.site.crust else None
+        return dict.fromkeys(hours, np.full(case.luck.draws, given)) if given > 0 else None
+    return at_work(case.site.crust, hours) if case.site.crust else None
+
+
+def _hours(task: Task) -> tuple[float, ...]:
+    """The steps of the day in which it works: by the job's own start and end, else a working day."""
+    start = hour_of(task.start) if task.start is not None else WORKING[0] - HALF_STEP
+    end = hour_of(task.end) if task.end is not None else max(WORKING[-1], start) + HALF_STEP
+    return tuple(hour for hour in HOURS if hour + HALF_STEP > start and hour - HALF_STEP < end)
 
 
 def _carries(case: Case, loading: Carry, depth: dict[float, Array]) -> _Crust:
     load, radius = heaviest(case, loading)
     chance = plate_chances(depth, load, radius, case.rules, case.luck)
-    middle = float(np.median(depth[WORKING[0]]))
+    middle = float(np.median(next(iter(depth.values()))))
     carried = float(frost.plate_capacity(middle, radius, case.rules.strength["frozen_strength"].value))
     step = Step(
         "frost.plate", h=small(middle), a=small(radius), P=Quantity(carried, "force"), F=Quantity(load, "force")
@@ -107,9 +115,9 @@ def _carries(case: Case, loading: Carry, depth: dict[float, Array]) -> _Crust:
     return _Crust(depth, chance, (step,))
 
 
-def at_work(crust: tuple[Array, ...]) -> dict[float, Array]:
+def at_work(crust: tuple[Array, ...], hours: tuple[float, ...] = WORKING) -> dict[float, Array]:
     """The crust at the working hours, of that at all of `HOURS`."""
-    return {hour: depth for hour, depth in zip(HOURS, crust, strict=True) if hour in WORKING}
+    return {hour: depth for hour, depth in zip(HOURS, crust, strict=True) if hour in hours}
 
 
 def plate_chances(
@@ -133,7 +141,7 @@ def heaviest(case: Case, loading: Carry) -> tuple[float, float]:
 def _until(case: Case, crust: _Crust) -> Said:
     """How long the crust carries: to the hour from which it does so less often than a caution needs."""
     limit, chance = case.rules.limits.floats.caution, Chance(crust.first)
-    late = next((hour for hour in WORKING if crust.chance[hour] < limit), None)
+    late = next((hour for hour, chance in crust.chance.items() if chance < limit), None)
     if late is None:
         return Said("frost.between", chance=chance)
     return Said("frost.until", chance=chance, hour=Quantity((late - HALF_STEP) * 3600, "clock"))

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from pickrig.facts import Quantity, Ruled, Said, Statements, Value, small
 from pickrig.inputs import Job
-from pickrig.inputs.job import TESTS
+from pickrig.inputs.job import TESTS, hour_of
 from pickrig.rulebook import Rules
 
 
@@ -123,6 +123,9 @@ def _rest(job: Job) -> Iterator[Said]:
         yield Said("told.bend", first=out_of, second=into)
     for number, stretch in enumerate(job.stretch, 1):
         yield Said("told.stretch", number=number, what=stretch.name or Ruled(stretch.surface or stretch.soil or ""))
+    for key, clock in (("start", job.task.start), ("end", job.task.end)):
+        if clock is not None:
+            yield Said(f"told.{key}", what=Quantity(3600 * hour_of(clock), "clock"))
     if job.driver.licence is not None:
         yield Said("told.licence", what=job.driver.licence)
     if job.driver.weeks is not None:

@@ -175,6 +175,6 @@ def _finite(value: Any) -> Any:
         return {key: _finite(item) for key, item in value.items()}
     if isinstance(value, list | tuple):
         return [_finite(item) for item in value]
-    if isinstance(value, dt.date):
+    if isinstance(value, dt.date | dt.time):
         return value.isoformat()
     return "open" if isinstance(value, float) and math.isinf(value) else value
