@@ -114,7 +114,7 @@ def where_found(case: Case, finding: Finding) -> Case:
     return _at(case, finding.stretch) if finding.stretch else case
 
 
-_ALONG_THE_WAY = ("floats", "grips", "fits", "climbs")
+_ALONG_THE_WAY = ("floats", "grips", "fits", "climbs", "spares_surface")
 _ORDER = ("no-go", "unknown", "caution", "go")
 
 

@@ -81,6 +81,8 @@ def _places(case: Case) -> list[_Place]:
         clearance = access.headroom - height
         step = Step("fits.headroom", H=_length(access.headroom), h=_length(height), c=_length(clearance))
         places.append(_Place("headroom", access.headroom, height, clearance, step))
+    if access.passage is not None:
+        places.append(_between(case, "passage", access.passage))
     if case.job.snow is not None and is_walk(case):
         places.append(_between(case, "walk", case.job.snow.sides[1]))
     if access.bend is not None:
@@ -212,7 +214,7 @@ def _remedy(case: Case, places: list[_Place]) -> Statements:
     width, tool = need(case.machine.width, "width"), case.tool_width
     told = []
     for place in _failing(case, places):
-        if place.name in ("gate", "walk") and width + 2 * clearance <= place.opening + _HAIR:
+        if place.name in ("gate", "passage", "walk") and width + 2 * clearance <= place.opening + _HAIR:
             told.append(Said("fits.mend_tool", tool=_length(tool), width=_length(width)))
         else:
             told.append(Said(f"fits.mend_{place.name}", needs=_length(place.least(clearance))))

@@ -81,7 +81,7 @@ def hauls(case: Case) -> Finding:
         depends_on=("haul", "machine.mass", "machine.length"),
         account=lambda: Account(
             says=_says(case, worst, weights, told),
-            remedy=(Said("hauls.mend"),) if verdict == "no-go" else (),
+            remedy=_remedy(case) if verdict == "no-go" else (),
             working=_working(case, truck, trailer, weights, limits),
             sources=(
                 *_rule_sources(case),
@@ -233,6 +233,11 @@ def _driver(case: Case) -> list[_Point]:
     if holds is None or needs is None or (holds in order and order.index(holds) >= order.index(needs)):
         return []
     return [_Point(Said("hauls.driver", needs=needs, holds=holds if holds != "none" else Term("no_class")), fatal=True)]
+
+
+def _remedy(case: Case) -> Statements:
+    """No other machine makes a driver's class another."""
+    return (Said("hauls.mend_driver"),) if _driver(case) else (Said("hauls.mend"),)
 
 
 def _lacking(case: Case) -> list[_Point]:

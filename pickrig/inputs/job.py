@@ -173,6 +173,7 @@ class Access(Strict):
     back_out: it comes out backwards."""
 
     gate: Opening | None = None
+    passage: Opening | None = None
     headroom: Opening | None = None
     bend: Lanes | None = None
     turn_round: Opening | None = None
@@ -293,14 +294,20 @@ class Job(FromFile):
         data = {"title": title, **tables}
         return job_of(Document(Path("job"), "", data, si=True), rules or load_rules())
 
+    @property
+    def surfaces(self) -> set[str]:
+        """Everything it drives on, with the stretches of the way."""
+        return {*self.ground.travel, *(stretch.surface for stretch in self.stretch if stretch.surface is not None)}
+
     def on(self, stretch: Stretch) -> "Job":
-        """The same work with this stretch in place of the ground, and none of the tests made there; the weather counts
-        where nobody saw how wet the stretch is."""
-        ground = Ground().model_copy(
+        """The same work with this stretch in place of the ground. One that names no soil has the job's own under it,
+        its water and its tests; the weather counts where nobody saw how wet the stretch is."""
+        wet = stretch.wetness is not None or stretch.standing_water
+        own = {"wetness": stretch.wetness, "standing_water": stretch.standing_water, "moisture": None}
+        ground = (Ground() if stretch.soil is not None else self.ground).model_copy(
             update={
-                "soil": stretch.soil,
-                "wetness": stretch.wetness,
-                "standing_water": stretch.standing_water,
+                **({"soil": stretch.soil} if stretch.soil is not None else {}),
+                **(own if wet or stretch.soil is not None else {}),
                 "route": stretch.length,
                 "grade": stretch.grade,
                 "grade_across": stretch.grade_across,
@@ -310,9 +317,9 @@ class Job(FromFile):
         )
         update: dict[str, Any] = {
             "ground": ground,
-            "access": Access().model_copy(update={"gate": stretch.width if stretch.width is not None else inf}),
+            "access": Access().model_copy(update={"gate": inf, "passage": stretch.width}),
             "task": self.task.model_copy(update={"turning": "on boards"}) if stretch.boards else self.task,
-            "weather": None if stretch.wetness or stretch.standing_water else self.weather,
+            "weather": None if wet else self.weather,
             "stretch": [],
         }
         return self.model_copy(update=update)

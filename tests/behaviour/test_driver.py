@@ -35,6 +35,7 @@ def test_a_class_the_driver_lacks_ends_it_and_stands_in_the_headline(asked, flee
     assert "Group A" in needs or "Group B" in needs
     assert answer.pick is None
     assert "Whoever drives may not" in english(answer.answer)
+    assert "driver with that class" in english(haul(answer)[0].remedy)
 
 
 @pytest.mark.parametrize("holds", ["A", "CDL A", "group a"])

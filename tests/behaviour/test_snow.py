@@ -382,3 +382,45 @@ def test_a_tool_wider_than_the_walk_does_not_go_on_it(winter, rules):
     case = Case(job, winter.machines[0], draw_site(job, rules, 100), rules)
     assert fits(case).verdict == "no-go"
     assert "Too wide" in english(fits(case).told.says)
+
+
+def test_nothing_goes_up_a_steep_packed_ramp_before_it_is_salted(case_of):
+    packed = ('under = "bare pavement"', 'under = "packed snow"')
+    verdicts = [
+        finding(case_of("Wheeled 60, chained", packed, ("[ground]", f'[ground]\ngrade = "{g} %"')), "grips").verdict
+        for g in (4, 12, 25)
+    ]
+    assert verdicts == ["go", "caution", "no-go"]
+
+
+def test_a_tool_narrower_than_its_machine_is_told(winter, rules):
+    job = Job.of(
+        rules=rules,
+        task={"kind": "clear snow", "attachment": "snow blower", "attachment_width": 1.2},
+        snow={"length": 50.0, "breadth": 20.0, "depth": 0.2, "kind": "powder", "under": "bare pavement"},
+    )
+    case = Case(job, winter.machines[0], draw_site(job, rules, 100), rules)
+    assert "narrower than the machine" in english(finding(case, "produces").says)
+    assert "box" not in english(finding(case, "grips").says)
+
+
+def test_where_time_alone_stops_all_of_them_it_is_said(lot, winter, rules):
+    answer = pick(lot(('window = "4 h"', 'window = "30 min"')), winter, rules, draws=300)
+    assert "What stops all of them: time" in english(answer.answer)
+
+
+def test_a_blade_that_is_too_slow_is_told_to_cast_aside(winter, rules):
+    job = Job.of(
+        rules=rules,
+        task={"kind": "clear snow", "attachment": "snow blade"},
+        snow={
+            "length": 60.0,
+            "breadth": 24.0,
+            "depth": 0.25,
+            "kind": "powder",
+            "under": "bare pavement",
+            "window": 3600.0,
+        },
+    )
+    case = Case(job, winter.machines[0], draw_site(job, rules, 200), rules)
+    assert "windrow" in english(finding(case, "produces").remedy)

@@ -77,3 +77,22 @@ def test_the_order_of_the_stretches_plays_no_part(fleet, rules):
 def test_a_stretch_that_cannot_be_is_told(rules, stretch, says):
     with pytest.raises(InputError, match=says):
         job(rules, stretch)
+
+
+def test_what_lies_on_a_stretch_is_spared_and_warned_of_as_elsewhere(fleet, rules):
+    answer = pick(job(rules, {"name": "lawn", "surface": "turf", "length": 12.0}), fleet, rules, draws=500)
+    marks = {s.name: s.finding("spares_surface") for s in answer.ranking}
+    assert marks["Wheeled 60"].value > marks["Articulated 45"].value == 0
+    assert "septic" in english(tuple(said for one in answer.provisos for said in one))
+
+
+def test_a_lawn_on_the_way_lies_on_the_soil_of_the_job(fleet, rules):
+    held = asked(fleet, rules, {"surface": "turf", "length": 12.0})
+    assert all(finding.verdict == "go" for finding in held.values())  # dry gravel under it, not a soil made up
+
+
+def test_a_narrow_stretch_is_widened_and_no_gate_taken_out(fleet, rules):
+    found = asked(fleet, rules, {"name": "side of the mound", "soil": "GW", "width": 1.4}, check="fits")
+    told = english(found["Articulated 45"].remedy)
+    assert "Widen the way" in told
+    assert "gate" not in told

@@ -231,6 +231,7 @@ class Draw:
         opening = {
             "gate": lambda: self.one("open", self.quantity("length", 0.9, 3.5)),
             "headroom": lambda: self.one("open", self.quantity("length", 1.3, 3)),
+            "passage": lambda: self.quantity("length", 1.2, 3.5),
             "bend": lambda: [self.quantity("length", 1.8, 5), self.quantity("length", 1.8, 5)],
         }
         job["access"] = self.some(opening, 0.7)

@@ -74,6 +74,8 @@ def _grip_verdict(case: Case, work: Clearing) -> Verdict:
     belly = None if work.belly is None else _middle(work.belly)
     if float(np.mean(work.pull >= work.least)) < limits.caution or _hangs(case, work) or _slides(case, work):
         return "no-go"
+    if _ramp(case, work) and (case.job.ground.grade or 0.0) > case.rules.snow.values["ramp_most"].value:
+        return "no-go"
     rides = belly is None or belly >= _belly(case).drags
     covered = not case.rules.snow.kinds[
         kind_of(case)
@@ -111,6 +113,10 @@ def _grip_says(case: Case, work: Clearing, verdict: Verdict) -> Statements:
         return (Said("snow.slides", where=where, across=Quantity(case.job.ground.grade_across or 0.0, "share")), grip)
     if _hangs(case, work):
         told = [Said("snow.hangs", where=where)]
+    elif _ramp(case, work) and verdict == "no-go":
+        told = [Said("snow.ramp_no", where=where, grade=Quantity(case.job.ground.grade or 0.0, "share")), grip]
+    elif work.hours.way in ("blow", "sweep") and verdict != "no-go":
+        told = [Said("snow.drives", where=where), grip]
     elif verdict == "no-go":
         told = [Said("snow.spins", where=where)]
         moves = _middle(work.pull) > 0
@@ -159,6 +165,8 @@ def _grip_working(case: Case, under: str) -> Statements:
                 pull=Quantity(_middle(work.pull), "force"),
             )
         )
+    if last.hours.way in ("blow", "sweep"):
+        return tuple(told)
     box, takes = Quantity(_middle(last.box), "mass"), Quantity(_middle(last.full), "force")
     return (*told, Said("snow.full_box", box=box, takes=takes))
 
@@ -197,7 +205,7 @@ def snow_time(case: Case) -> Finding:
         seconds=time if np.isfinite(time) else None,
         account=lambda: Account(
             says=_time_says(case, work, window, (bank, heap, reach)),
-            remedy=() if verdict == "go" else (Said("snow.mend_time"),),
+            remedy=() if verdict == "go" else _time_remedy(case, work),
             working=_time_working(case, work),
             sources=_sources(case),
         ),
@@ -208,7 +216,21 @@ def _time_verdict(case: Case, chance: float, high: bool, never: bool) -> Verdict
     limits = case.rules.limits.floats
     if never or (chance < limits.caution and snow_of(case).window is not None):
         return "no-go"
-    return "go" if chance >= limits.go and not high else "caution"
+    return "go" if chance >= limits.go and not high and not _narrow(case) else "caution"
+
+
+def _narrow(case: Case) -> bool:
+    """Whether the machine runs in snow that its tool has not cleared."""
+    return case.tool_width < need(case.machine.width, "width") - 0.01
+
+
+def _time_remedy(case: Case, work: Clearing) -> Statements:
+    """What would clear it sooner, or at all, by the way it is cleared."""
+    if work.hours.way in ("blow", "sweep"):
+        return (Said("snow.mend_time_tool" if np.isfinite(_middle(work.time)) else f"snow.mend_{work.hours.way}"),)
+    blade = case.tool.box is not None and case.tool.box.depth is None
+    aside = (Said("snow.mend_windrow"),) if blade and snow_of(case).windrow is None else ()
+    return (*aside, Said("snow.mend_time"))
 
 
 def _time_says(case: Case, work: Clearing, window: float, pile: tuple[float, float, float]) -> Statements:
@@ -225,7 +247,9 @@ def _time_says(case: Case, work: Clearing, window: float, pile: tuple[float, flo
         high=Quantity(high, "duration"),
         window=Quantity(window, "duration"),
     )
-    return (lead, _loads(lot, work), _pile(lot, pile))
+    narrow = (Said("snow.narrow"),) if _narrow(case) else ()
+    stacks = (_pile(lot, pile),) if work.hours.way == "push" else ()
+    return (lead, _loads(lot, work), *stacks, *narrow)
 
 
 def _loads(lot: Snow, work: Clearing) -> Said:

@@ -45,7 +45,7 @@ def _ground_tags(job: Job, site: Site, rules: Rules) -> dict[str, bool]:
     """The ground, its water, its frost, and what is driven on."""
     ground, air, snow = job.ground, job.ground.temperature, job.snow
     soft = soft_share(ground, rules) > 0
-    hard = snow is None and any(rules.surfaces[name].hard for name in ground.travel)
+    hard = snow is None and any(rules.surfaces[name].hard for name in job.surfaces)
     nobody_said = ground.wetness is None and ground.moisture is None
     hot_asphalt = ground.new_asphalt or (air is not None and air >= rules.care.values["hot"].value)
     return {
@@ -55,9 +55,9 @@ def _ground_tags(job: Job, site: Site, rules: Rules) -> dict[str, bool]:
         "standing water": ground.standing_water,
         "frozen": bool(ground.frost or site.frost),
         "hard surface": hard,
-        "hot asphalt": "asphalt" in ground.travel and hot_asphalt,
-        "turf": "turf" in ground.travel,
-        "snow": snow is not None or "packed snow" in ground.travel,
+        "hot asphalt": "asphalt" in job.surfaces and hot_asphalt,
+        "turf": "turf" in job.surfaces,
+        "snow": snow is not None or "packed snow" in job.surfaces,
         "ice": snow is not None and snow.under in (None, "ice", "packed snow"),
         "hot": air is not None and air >= rules.care.values["heat"].value,
         "cold": snow is not None or (air is not None and air <= 0),

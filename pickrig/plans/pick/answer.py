@@ -47,7 +47,10 @@ def pick(job: Job, fleet: Fleet, rules: Rules, seed: int = 0, draws: int = DRAWS
     views = snow_views(job, fleet, rules, site, asking.changed)
     days = days_ahead(asking.sites, asking.later)
     bills = costs(ranking, cases)
-    worth = worth_of_tests(job, ranking, site, weights, rules, seed)
+    # A test of the ground tells nothing of the stretch that decides.
+    worth = (
+        () if first and first.finding("floats").stretch else worth_of_tests(job, ranking, site, weights, rules, seed)
+    )
     helps = ground_helps(job, ranking, site, rules)
     tier = tier_of(job, first, worth, helps, rules)
     return Recommendation(

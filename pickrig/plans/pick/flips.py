@@ -128,7 +128,7 @@ def _passes_flips(job: Job, name: str | None, picked: Picked, rules: Rules) -> I
 
 def _strength_flips(job: Job, name: str | None, picked: Picked, site: Site) -> Iterator[Flip]:
     """The ground's own strength, all draws weaker or stronger together."""
-    if site.strength is None:
+    if site.strength is None or job.stretch:  # of a way in stretches it would be another's strength
         return
     middle = site.tenths[1]
     dial = _Dial(

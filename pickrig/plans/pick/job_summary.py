@@ -115,7 +115,9 @@ def _rest(job: Job) -> Iterator[Said]:
         yield Said("told.slab", what=small(ground.slab))
     words = {name: value for name, value in job.hazards.model_dump().items() if isinstance(value, str)}
     yield from _words(*words.items())
-    for key, opening in (("gate", job.access.gate), ("headroom", job.access.headroom), ("lane", job.access.lane)):
+    access = job.access
+    named = {"gate": access.gate, "passage": access.passage, "headroom": access.headroom, "lane": access.lane}
+    for key, opening in named.items():
         if opening is not None:
             yield Said(f"told.{key}", what=Quantity(opening, "length"))
     if job.access.bend is not None:

@@ -43,7 +43,7 @@ def _repair(case: Case, standing: Standing) -> float:
     if not harm:
         return 0.0
     own, money = case.job.costs.repair, case.rules.money
-    named = [money[f"repair {name}"].value for name in case.job.ground.travel if f"repair {name}" in money]
+    named = [money[f"repair {name}"].value for name in sorted(case.job.surfaces) if f"repair {name}" in money]
     bill = own if own is not None else max(named, default=0.0)
     curve = case.rules.care.repair_chance
     return bill * float(np.interp(harm, curve.points, curve.factors))

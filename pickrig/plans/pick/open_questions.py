@@ -23,7 +23,7 @@ class Open:
 def open_questions(job: Job, pick: Standing, rules: Rules) -> tuple[Open, ...]:
     """What lies under the snow, the ground or the way, and what the pick's questions still ask for."""
     digs = rules.work[job.task.kind].digs
-    at_home = job.task.kind == "work behind a house" or "turf" in job.ground.travel
+    at_home = job.task.kind == "work behind a house" or "turf" in job.surfaces
     asked = []
     if job.snow is not None and job.snow.under is None:
         asked.append(Open(Term("open_snow"), (Said("proviso.snow", key=Key("snow.under")),)))

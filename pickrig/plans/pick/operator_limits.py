@@ -69,7 +69,7 @@ def _turning(case: Case) -> Statements:
 
 def stop_rut(job: Job, rules: Rules) -> float:
     """Depth of the rut at which it stops, m: in a lawn, one that has to be repaired."""
-    on_lawn = "turf" in job.ground.travel
+    on_lawn = "turf" in job.surfaces
     return 2 * rules.care.values["rut_shows"].value if on_lawn else rules.limits.tiers.stop_rut_m
 
 

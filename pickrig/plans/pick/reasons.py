@@ -24,11 +24,19 @@ def answer(job: Job, ranking: list[Standing], tier: Tier, rules: Rules) -> State
         unknown = tuple(s.name for s in ranking if s.open_questions and all(f.verdict != "no-go" for f in s.findings))
         none = Said("answer.none", count=len(ranking), job=job.title)
         missing = (Said("answer.unknown", machines=unknown),) if unknown else ()
-        return (none, *_all_for(ranking), *_nearest(ranking), *missing, *tier.says)
+        why = _all_for(ranking) or _all_on(ranking, rules)
+        return (none, *why, *_nearest(ranking), *missing, *tier.says)
     first = usable[0]
     send = Said(f"answer.{tier.name}", machine=first.name, tool=Ruled(attachment_of(job.task, rules)))
     after = _after(usable, len(ranking), rules)
     return (send, *_holds(first, tier), *tier.says, *_watch(job, first, rules), *_in_time(job, first), *after)
+
+
+def _all_on(ranking: list[Standing], rules: Rules) -> Statements:
+    """The question that every machine fails on, each in its own way."""
+    noes = [{f.check for f in standing.findings if f.verdict == "no-go"} for standing in ranking]
+    what = tuple(Ruled(rules.questions[check].short) for check in rules.questions if all(check in no for no in noes))
+    return (Said("answer.all_on", what=what),) if what and len(ranking) > 1 else ()
 
 
 def _nearest(ranking: list[Standing]) -> Statements:

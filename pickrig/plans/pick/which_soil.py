@@ -23,6 +23,8 @@ def by_soil(job: Job, rules: Rules, seed: int, ranked: Callable[[Site], list[Sta
     for key in groups_of(job, rules):
         known = job.model_copy(update={"ground": job.ground.model_copy(update={"soil": key, "ribbon": None})})
         best = ranked(draw_site(known, rules, _DRAWS, seed))[0]
+        if best.finding("floats").stretch:  # the soil is not what decides
+            return ()
         chance = best.finding("floats").chance
         sent.setdefault(best.name if best.usable else None, []).append((rules.soils[key].name, chance or 0.0))
     return tuple(_told(machine, soils) for machine, soils in sent.items())
