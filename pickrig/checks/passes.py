@@ -7,14 +7,13 @@ from pickrig.physics import cycle
 from pickrig.rulebook.tables import Material
 
 _A_TRIP = 2  # out and back
-_WORDS = {"all day": 50.0, "once": 1.0}
 
 
 def passes(case: Case) -> float:
     """Passes over the same ground, no more than the curves may be stretched to."""
     given, usual = case.job.task.passes, float(case.rules.work[case.job.task.kind].passes)
     if isinstance(given, str):
-        return _WORDS[given]
+        return 1.0 if given == "once" else case.rules.strength["most_passes"].value
     if given is not None:
         return _within(case, given)
     trips = trips_of(case) if case.rules.work[case.job.task.kind].hauls else None

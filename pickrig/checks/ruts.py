@@ -17,8 +17,6 @@ from pickrig.checks.tyres import deflection
 from pickrig.facts import Quantity, Ruled, Said, Step, Value, number, small
 from pickrig.physics import rut
 
-_DAY = 50.0  # passes that the curve for tracks is made for
-
 
 @dataclass(frozen=True)
 class Rut:
@@ -49,7 +47,11 @@ def rut_in_turf(case: Case, loading: Carry, surface: str) -> Rut | None:
     middle, worst = (min(float(q), belly) for q in np.quantile(pressed.depth, (0.5, 0.9)))
     index = middle / values["rut_shows"].value
     key = "belly" if middle >= belly else "deep" if index >= 2 else "shows" if index >= 1 else "rolls_out"
-    traffic = Said("traffic.day") if count >= _DAY else Said("traffic.passes", passes=round(count))
+    traffic = (
+        Said("traffic.day")
+        if count >= case.rules.strength["most_passes"].value
+        else Said("traffic.passes", passes=round(count))
+    )
     says = Said(f"spares.rut_{key}", surface=Ruled(surface), depth=small(middle), worst=small(worst), traffic=traffic)
 
     def step() -> Step:
@@ -67,11 +69,12 @@ def _pressed_in(case: Case, loading: Carry, strength: Array) -> _Pressed:
     grows = _growth(case, strength)
     shown = number(float(np.median(grows)), 1)
     if machine.tracks:
-        fifty = max(state.on_level for state in states(case, loading, loading.payload, count=_DAY))
+        day = case.rules.strength["most_passes"].value  # which the curve for tracks is made for
+        fifty = max(state.on_level for state in states(case, loading, loading.payload, count=day))
         width = need(machine.tracks.width, "tracks.width")
         once = off * rut.track_rut(width, fifty, strength)
         given: dict[str, Value] = {"b": small(width), "VCI50": Quantity(fifty, "strength"), "a": shown}
-        return _Pressed(rut.after_passes(once, count / _DAY, grows), "spares.rut_tracks", given)
+        return _Pressed(rut.after_passes(once, count / day, grows), "spares.rut_tracks", given)
     tyres, wheel = machine.tyres, max(heaviest_wheel(loading, payload) for payload in (0.0, loading.payload))
     assert tyres is not None
     diameter, width = need(tyres.diameter, "tyres.diameter"), need(tyres.width, "tyres.width")

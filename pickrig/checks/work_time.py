@@ -17,7 +17,7 @@ from pickrig.physics import cycle
 from pickrig.rulebook import Rules
 from pickrig.rulebook.tables import Value
 
-_REACHES = ((15.0, "near"), (60.0, "middling"), (120.0, "far"))  # m: 50, 200 and 400 ft
+_REACHES = ("near", "middling", "far")  # hauls, each with its length and its speed in rules/cycles.toml
 
 
 @dataclass(frozen=True)
@@ -182,7 +182,8 @@ def haul_way(case: Case) -> Way:
     values, task = case.rules.cycles.values, case.job.task
     given = task.haul if task.haul is not None else case.job.ground.route
     distance = given if given is not None else values["usual_haul"].value
-    share = float(np.interp(distance, [d for d, _ in _REACHES], [values[key].value for _, key in _REACHES]))
+    lengths, shares = ([values[f"{key}{what}"].value for key in _REACHES] for what in ("_haul", ""))
+    share = float(np.interp(distance, lengths, shares))
     speed, most = share * need(case.machine.travel_speed, "travel_speed"), values["rough"].value
     rough = soft_share(case.job.ground, case.rules) > 0 and speed > most
     slip = values["slip"].value / max(loaded_ratio(case), 1.0)

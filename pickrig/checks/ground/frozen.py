@@ -68,9 +68,6 @@ def with_frost(case: Case, loading: Carry, thawed: Finding) -> Finding:
     return _told(thawed, Said("frost.thin"), *crust.steps)
 
 
-_LATELY = dt.timedelta(14)  # the days whose guessed temperatures leave frost a guess, our judgment
-
-
 def _doubt(case: Case) -> Said | None:
     """What keeps frost from being believed for more than a caution: water that stands, organic soil, weather since it
     was found that is not followed here, temperatures that nobody measured or forecast."""
@@ -84,7 +81,8 @@ def _doubt(case: Case) -> Said | None:
         return None
     if day is None:
         return Said("frost.as_found")
-    guessed = any(day - _LATELY <= guess <= day for guess in weather.guessed)
+    lately = dt.timedelta(case.rules.strength["frost_guessed"].value)
+    guessed = any(day - lately <= guess <= day for guess in weather.guessed)
     return Said("frost.guessed") if guessed else None
 
 

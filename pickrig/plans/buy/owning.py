@@ -98,7 +98,10 @@ def yearly(machine: Machine, hours: float, year: Year, rules: Rules, change: Cha
     rubber = (gear.set_price or 0.0) if gear else 0.0  # the first set is worn out by the hour, like every other
     kept = years_kept(hours, machine, year, rules)
     # The buyer at the end does not ask what was paid.
-    resale = max(min(resale_share(deal, hours, kept, rules) + change.resale, 0.95), 0.0) * deal.price
+    resale = (
+        max(min(resale_share(deal, hours, kept, rules) + change.resale, rules.owning["most_resale"].value), 0.0)
+        * deal.price
+    )
     capital = float(cost.equal_annual_cost(price - rubber, resale, kept, max(year.rate + change.rate, 0.0)))
     return Yearly(capital, year.insurance * price, year.storage, resale, kept)
 
@@ -110,7 +113,7 @@ def resale_share(deal: Deal, hours: float, kept: float, rules: Rules) -> float:
     assert deal.price is not None
     c1, c2, c3 = (rules.owning[key].value for key in ("c1", "c2", "c3"))
     left = float(cost.remaining_value(max(deal.age + kept, 1.0), max(hours, 1.0), c1, c2, c3)) * _new(deal)
-    return min(left / deal.price, 0.95)
+    return min(left / deal.price, rules.owning["most_resale"].value)
 
 
 def _new(deal: Deal) -> float:
