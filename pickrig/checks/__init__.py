@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from pickrig.checks.case import Case, MissingError
 from pickrig.checks.climbs import applies as has_a_slope
 from pickrig.checks.climbs import climbs
-from pickrig.checks.finding import Account, Finding
+from pickrig.checks.finding import WORST_FIRST, Account, Finding
 from pickrig.checks.fits import fits
 from pickrig.checks.floats import floats
 from pickrig.checks.grips import grips
@@ -62,7 +62,7 @@ CHECKS: dict[str, Check] = {
     "produces": Check(produces, _WHERE, applies=has_a_clock),
     "spares_surface": Check(spares_surface, (*_WHERE, "hazards"), gates=False),
     "hauls": Check(hauls, ("haul", *_LOAD), applies=is_hauled),
-    "wears": Check(wears, _WHERE, gates=False),
+    "wears": Check(wears, (*_WHERE, "hazards"), gates=False),
 }
 
 
@@ -115,12 +115,11 @@ def where_found(case: Case, finding: Finding) -> Case:
 
 
 _ALONG_THE_WAY = ("floats", "grips", "fits", "climbs", "spares_surface")
-_ORDER = ("no-go", "unknown", "caution", "go")
 
 
 def _badness(finding: Finding) -> tuple[int, float]:
     value = finding.chance if finding.chance is not None else finding.margin
-    return _ORDER.index(finding.verdict), 1e9 if value is None else value
+    return WORST_FIRST.index(finding.verdict), 1e9 if value is None else value
 
 
 def _on_stretch(finding: Finding, number: int, stretch: Stretch) -> Finding:

@@ -6,7 +6,7 @@ from pickrig.checks.case import Case, need
 from pickrig.inputs import soft_share
 from pickrig.physics import tipping
 from pickrig.physics.cycle import trips
-from pickrig.rulebook.tables import AttachmentSize
+from pickrig.rulebook.tables import AttachmentSize, Material
 
 GRAVITY = 9.80665
 
@@ -19,7 +19,8 @@ class Carry:
     of the moment that would tip it which the empty attachment takes. level, tipping: load that tips it on the
     level and on the job's slope, load downhill. safe: what it may carry on this attachment. payload: what it takes a
     trip. trips: per load of the job; 0 if it cannot. taken: what a trip takes on the level. A slope across takes from
-    what may be carried and not from what the bucket holds, so grip is asked for the whole of it.
+    what may be carried and not from what the bucket holds, so grip is asked for the whole of it. fitted: mass of the
+    attachment that is on.
     """
 
     mass: float
@@ -38,6 +39,7 @@ class Carry:
     low_reach: float
     high_reach: float
     attachment: AttachmentSize
+    fitted: float
     bucket: AttachmentSize
     bucket_mass: float
 
@@ -51,7 +53,7 @@ def _carry(case: Case) -> Carry:
     machine = case.machine
     fitted, bucket = (case.rules.attachments[name][machine.frame] for name in (case.attachment, "bucket"))
     bucket_mass = machine.rated_bucket if machine.rated_bucket is not None else bucket.mass
-    fitted_mass = bucket_mass if case.attachment == "bucket" else fitted.mass
+    fitted_mass = (bucket_mass if case.attachment == "bucket" else fitted.mass) * case.wider
     high, low = (need(getattr(machine, f"coupler_reach_{end}"), f"coupler_reach_{end}") for end in ("high", "low"))
     tipping_now = float(
         tipping.tipping_load(
@@ -103,6 +105,7 @@ def _carry(case: Case) -> Carry:
         low_reach=low + fitted.load_centre,
         high_reach=high + fitted.load_centre,
         attachment=fitted,
+        fitted=fitted_mass,
         bucket=bucket,
         bucket_mass=bucket_mass,
     )
@@ -149,12 +152,27 @@ def _trips(case: Case, safe: float) -> tuple[float, int]:
     """Payload of a full trip and trips per load. Without a load given, the machine carries what it safely can."""
     load = case.job.task.load
     if load is None:
-        return safe, 1
+        return (min(safe, bucketful(case)), int(safe > 0)) if case.job.task.bucketful else (safe, 1)
     if load <= safe:
         return load, 1
     if not case.job.task.split or safe <= 0:
         return safe, 0
     return safe, int(trips(load, safe))  # full trips, the last one lighter
+
+
+def bucketful(case: Case) -> float:
+    """What its own bucket holds of the material, kg."""
+    row = material(case)
+    return row.fill[1] * need(case.machine.bucket_capacity, "bucket_capacity") * case.wider * row.density
+
+
+def material(case: Case) -> Material:
+    """What is dug: as the job says, else by its soil."""
+    given, soil = case.job.task.material, case.job.ground.soil
+    if given is None and soil is not None:
+        name = case.rules.soils[soil].name
+        given = next((word for word in ("clay", "sand", "gravel") if word in name), None)
+    return case.rules.cycles.materials[given or "earth"]
 
 
 def tipping_share(case: Case) -> float:
@@ -170,7 +188,7 @@ def tipping_rule(case: Case) -> str:
         ground = case.job.ground
         rough = soft_share(ground, case.rules) > 0 or bool(ground.grade) or bool(ground.grade_across)
         return "forks, EU, rough" if rough else "forks, EU, firm"
-    if case.machine.gear == "tracks":
+    if case.machine.gear == "tracks" and case.machine.over_tyres is None:
         return "tracked"
     return "articulated" if case.machine.kind == "articulated loader" else "wheeled"
 

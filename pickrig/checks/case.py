@@ -79,5 +79,15 @@ class Case:
         """Width of the fitted attachment, m. Raises MissingError."""
         if self.job.task.attachment_width is not None:
             return self.job.task.attachment_width
+        return self._usual_width
+
+    @property
+    def _usual_width(self) -> float:
         width = self.tool.width
         return need(self.machine.width, "width") if width == "machine" else width
+
+    @property
+    def wider(self) -> float:
+        """Width of the attachment over that of one of its usual size; what it weighs goes with it."""
+        given = self.job.task.attachment_width
+        return 1.0 if given is None else given / self._usual_width

@@ -37,9 +37,7 @@ class _Way:
 
 def applies(job: Job, _rules: Rules) -> bool:
     """Only where a slope is given, here or on a stretch of the way; level ground is assumed, and said, otherwise."""
-    grades = [job.ground.grade, job.ground.grade_across]
-    grades += [grade for stretch in job.stretch for grade in (stretch.grade, stretch.grade_across)]
-    return any(grade is not None for grade in grades)
+    return bool(job.grades)
 
 
 def climbs(case: Case) -> Finding:

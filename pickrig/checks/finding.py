@@ -8,6 +8,7 @@ from typing import Literal
 from pickrig.facts import Said, Statements
 
 Verdict = Literal["go", "caution", "no-go", "unknown"]
+WORST_FIRST: tuple[Verdict, ...] = ("no-go", "unknown", "caution", "go")
 
 
 @dataclass(frozen=True)

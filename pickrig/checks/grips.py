@@ -11,7 +11,7 @@ from pickrig.checks.carrying import GRAVITY, Carry, carry
 from pickrig.checks.case import Case, need
 from pickrig.checks.cited import source
 from pickrig.checks.engine import engine_pull
-from pickrig.checks.finding import Account, Finding, Verdict
+from pickrig.checks.finding import WORST_FIRST, Account, Finding, Verdict
 from pickrig.checks.ground.draws import Array
 from pickrig.checks.ground.frozen import frozen_hard
 from pickrig.checks.snow.findings import snow_grips
@@ -57,7 +57,7 @@ def grips(case: Case) -> Finding:
     # A turn that is safe says nothing more: its ratio is no measure beside that of a straight pull.
     deciding = [t for t in tries if t.state != "turning" or t.chance < limits.go]
     verdicts = {id(t): _verdict(case, loading, t) for t in deciding}
-    worst = min(deciding, key=lambda t: (_ORDER.index(verdicts[id(t)]), t.chance, t.middle))
+    worst = min(deciding, key=lambda t: (WORST_FIRST.index(verdicts[id(t)]), t.chance, t.middle))
     verdict = verdicts[id(worst)]
     return Finding(
         check="grips",
@@ -79,9 +79,6 @@ def grips(case: Case) -> Finding:
             ),
         ),
     )
-
-
-_ORDER: tuple[Verdict, ...] = ("no-go", "caution", "go")
 
 
 def _verdict(case: Case, loading: Carry, one: _Try) -> Verdict:
@@ -109,7 +106,10 @@ def _all_tries(case: Case, loading: Carry, surface: str) -> list[_Try]:
     task, ground = case.job.task, case.job.ground
     empty, loaded = loading.mass * GRAVITY, (loading.mass + loading.taken) * GRAVITY
     slope, work = ground.grade or 0.0, case.rules.work[task.kind]
-    tries = [_try(case, surface, "loaded" if loading.taken else "empty", loaded, slope)]
+    up_empty, up_loaded = ground.climbed
+    tries = [_try(case, surface, "loaded" if loading.taken else "empty", loaded, up_loaded)]
+    if up_empty > up_loaded:  # loads go down only
+        tries.append(_try(case, surface, "empty", empty, up_empty))
     push = task.push if task.push is not None else work.drags * loading.taken * GRAVITY
     if push or task.down_force:  # a bucket is filled where the pile is, on the level
         where = slope if work.on_grade or task.push is not None else 0.0

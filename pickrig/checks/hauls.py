@@ -99,12 +99,13 @@ def _rig(case: Case) -> tuple[Truck, Trailer]:
 
 
 def _weigh(case: Case, truck: Truck, trailer: Trailer) -> _Weights:
-    """The machine as it travels: with its attachment and counterweight, nobody on it."""
+    """The machine as it travels: with its attachment, unless that comes apart, and counterweight, nobody on it."""
     assert case.job.haul is not None
     extras = case.job.haul.extras
     given = extras if extras is not None else case.rules.transport.values["extras"].value
     loading = carry(case)
-    return _Weights(loading.mass - loading.operator, given, trailer.mass, truck.mass)
+    off = loading.operator + (loading.fitted if case.job.haul.tool_apart else 0.0)
+    return _Weights(loading.mass - off, given, trailer.mass, truck.mass)
 
 
 def _limits(case: Case, truck: Truck, trailer: Trailer, weights: _Weights) -> list[_Limit]:

@@ -1,6 +1,6 @@
 """Can it lift the load? Tipping load on this attachment, the share of it that may be carried, and the height."""
 
-from pickrig.checks.carrying import Carry, carry, tipping_rule
+from pickrig.checks.carrying import Carry, bucketful, carry, tipping_rule
 from pickrig.checks.case import Case, MissingError, need
 from pickrig.checks.cited import source
 from pickrig.checks.finding import Account, Finding, Verdict
@@ -21,6 +21,8 @@ def applies(job: Job, rules: Rules) -> bool:
 def lifts(case: Case) -> Finding:
     """Safe load on this attachment over the load to be moved, and the trips that makes. See `Finding`."""
     load = case.job.task.load
+    if case.job.task.bucketful:
+        load = carry(case).payload or bucketful(case)
     short = _short(case)
     if load is None and short:
         return _too_high(case, short)
@@ -152,7 +154,7 @@ def _rated(case: Case, loading: Carry) -> Statements:
 def _working(case: Case, loading: Carry) -> Statements:
     rated = need(case.machine.tipping_load, "tipping_load")
     reach = need(case.machine.coupler_reach_high, "coupler_reach_high")
-    fitted_mass = loading.bucket_mass if case.attachment == "bucket" else loading.attachment.mass
+    fitted_mass = loading.fitted
     allowed = Quantity(loading.share * loading.tipping, "mass")
     told: list[Said] = [
         Step(

@@ -1,10 +1,9 @@
 """How often a machine passes over the same ground: as the job says, by its own trips, or a day's work."""
 
-from pickrig.checks.carrying import carry
+from pickrig.checks.carrying import carry, material
 from pickrig.checks.case import Case
 from pickrig.inputs.job import Task
 from pickrig.physics import cycle
-from pickrig.rulebook.tables import Material
 
 _A_TRIP = 2  # out and back
 
@@ -41,12 +40,3 @@ def trips_of(case: Case) -> int | None:
 def counted(task: Task) -> bool:
     """Whether the job says how many loads there are."""
     return "pieces" in task.model_fields_set
-
-
-def material(case: Case) -> Material:
-    """What is dug: as the job says, else by its soil."""
-    given, soil = case.job.task.material, case.job.ground.soil
-    if given is None and soil is not None:
-        name = case.rules.soils[soil].name
-        given = next((word for word in ("clay", "sand", "gravel") if word in name), None)
-    return case.rules.cycles.materials[given or "earth"]

@@ -102,11 +102,27 @@ def _faults(case: Case, tool: ToolHydraulics, wants: _Wants, supply: _Supply, us
         told.append(Said("powers.no_drain"))
     loading = carry(case)
     if loading.held > loading.share or loading.safe <= 0:
-        weighs = Quantity(loading.attachment.mass, "mass")
+        weighs = Quantity(loading.fitted, "mass")
         told.append(Said("powers.too_heavy", weighs=weighs, held=_share(loading.held), allowed=_share(loading.share)))
     if case.machine.coupler == "its own":
         told.append(Said("powers.coupler"))
     return tuple(told)
+
+
+def _creeps(case: Case, tool: ToolHydraulics) -> list[Said]:
+    """A tool that works its way along wants a machine that goes no faster: by the job's own rate, else the usual."""
+    if tool.feed is None:
+        return []
+    task, slowest = case.job.task, case.machine.creep_speed
+    feed = task.run_per_hour / 3600 if task.run_per_hour is not None else tool.feed
+    if slowest is None:
+        return [] if case.machine.hydrostatic else [Said("powers.creep_unknown")]
+    fast = slowest > feed
+    return [Said("powers.creeps", slowest=_pace(slowest), feed=_pace(feed))] if fast else []
+
+
+def _pace(speed: float) -> Quantity:
+    return Quantity(60 * speed, "length")
 
 
 def _cautions(case: Case, tool: ToolHydraulics, wants: _Wants, supply: _Supply) -> Statements:
@@ -114,6 +130,7 @@ def _cautions(case: Case, tool: ToolHydraulics, wants: _Wants, supply: _Supply) 
     loading = carry(case)
     if loading.held > case.rules.limits.lifts.comfort * loading.share:
         told.append(Said("powers.heavy", held=_share(loading.held), allowed=_share(loading.share)))
+    told += _creeps(case, tool)
     if supply.flow > wants.flow[1]:
         told.append(Said("powers.much_flow", most=_flow(wants.flow[1])))
     if supply.pressure > wants.pressure[1]:

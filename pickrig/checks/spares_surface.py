@@ -13,11 +13,14 @@ from pickrig.checks.pressing import heaviest_wheel, most_pressure
 from pickrig.checks.ruts import rut_in_turf
 from pickrig.checks.tyres import tyre_patch
 from pickrig.facts import Quantity, Ruled, Said, Statements, Step, Term, number, small
+from pickrig.inputs import Job
 from pickrig.inputs.job import hour_of
 from pickrig.physics import contact, slab, turning
+from pickrig.rulebook import Rules
 from pickrig.rulebook.tables import CareSurface, Forbidden
 
 _OFF = (Said("spares.chains_off"),)
+_LATER = (Said("spares.wait_cool"),)
 _TURNS = Literal["wide", "ordinary", "on the spot", "on boards"]
 
 
@@ -39,6 +42,7 @@ class _Harm:
     working: Callable[[], Statements]
     remedy: Statements = ()
     unsure: bool = False  # too little known for a plain go
+    ruins: bool = False  # no machine that does this is sent
 
     @property
     def calls_for_care(self) -> bool:
@@ -57,6 +61,7 @@ def spares_surface(case: Case) -> Finding:
         return _finding(case, "go", 0.0, lambda: Account((Said("spares.nothing"),)))
     loading = carry(case)
     harms = [_harm(case, loading, name) for name in cared]
+    ruins = any(harm.ruins for harm in harms)
     careful = [harm for harm in harms if harm.calls_for_care]
     worst_first = sorted(harms, key=lambda harm: -harm.index)
 
@@ -67,7 +72,8 @@ def spares_surface(case: Case) -> Finding:
             working=(*(line for harm in harms for line in harm.working()), *_buried(case, loading)),
         )
 
-    return _finding(case, "caution" if careful else "go", max(harm.index for harm in harms), account)
+    verdict: Verdict = "no-go" if ruins else "caution" if careful else "go"
+    return _finding(case, verdict, max(harm.index for harm in harms), account)
 
 
 def _finding(case: Case, verdict: Verdict, value: float | None, account: Callable[[], Account]) -> Finding:
@@ -110,9 +116,17 @@ def _harm(case: Case, loading: Carry, surface: str) -> _Harm:
     rut = rut_in_turf(case, loading, surface) if row.harm == "tears" else None
     remedy = (Said("ruled", text=Ruled(row.remedy)),)
     if rut is None:
-        return _Harm(index, (why,), lambda: (turn.working(),), remedy)
+        ruins = row.harm == "scuffs" and _ruins(case, index)
+        told = (Said("spares.ruins", surface=Ruled(surface)), why) if ruins else (why,)
+        return _Harm(index, told, lambda: (turn.working(),), (*_LATER * ruins, *remedy), ruins=ruins)
     says = (why, rut.says) if index > rut.index else (rut.says, why)
     return _Harm(max(index, rut.index), says, lambda: (turn.working(), rut.working()), remedy)
+
+
+def _ruins(case: Case, index: float) -> bool:
+    """Asphalt both hot and new takes nothing: what would be put right elsewhere is a hole there."""
+    soft = case.job.ground.new_asphalt and _is_hot(case.job, case.rules)
+    return soft and index >= case.rules.care.values["ruins"].value
 
 
 def _chained(case: Case) -> bool:
@@ -131,8 +145,9 @@ def _hurts(case: Case, surface: str, row: CareSurface, turn: _Turn, mode: _TURNS
         return 0.0, Said("spares.steers", surface=on) if steered else Said("spares.no_drag", surface=on, how=how)
     if row.harm == "tears":
         return _tears(case, surface, turn, how)
-    soft = row.harm == "scuffs" and _is_soft_asphalt(case)
-    index = turn.work / (row.care_from * (case.rules.care.values["soft"].value if soft else 1.0))
+    softened = (case.job.ground.new_asphalt, _is_hot(case.job, case.rules)) if surface == "asphalt" else ()
+    soft = any(softened)
+    index = turn.work / (row.care_from * case.rules.care.values["soft"].value ** sum(softened))
     key = {
         "scuffs": "scuffs_soft" if soft else "scuffs",
         "shifts": "shifts" if index >= 1 else "pushes",
@@ -151,16 +166,21 @@ def _tears(case: Case, surface: str, turn: _Turn, how: Ruled) -> tuple[float, Sa
     return index, Said(f"spares.{key}{more}", surface=Ruled(surface), how=how, drag=small(turn.drag))
 
 
-def _is_soft_asphalt(case: Case) -> bool:
-    """Hot by the air, or young; the day's highest temperature stands in where the weather is given."""
-    ground, weather, end = case.job.ground, case.job.weather, case.job.task.end
+def is_soft_asphalt(job: Job, rules: Rules) -> bool:
+    """Hot by the air, or young."""
+    return job.ground.new_asphalt or _is_hot(job, rules)
+
+
+def _is_hot(job: Job, rules: Rules) -> bool:
+    """By the air; the day's highest temperature stands in where the weather is given."""
+    ground, weather, end = job.ground, job.weather, job.task.end
     air = ground.temperature
     if air is None and weather is not None:
         today = next((day for day in weather.days if day.date == weather.job_day), None)
         air = today.tmax if today is not None else None
-        if today is not None and end is not None and hour_of(end) <= case.rules.care.values["heat_from"].value:
+        if today is not None and end is not None and hour_of(end) <= rules.care.values["heat_from"].value:
             air = ((today.tmin or 0.0) + (today.tmax or 0.0)) / 2  # done before the day is at its hottest
-    return ground.new_asphalt or (air is not None and air >= case.rules.care.values["hot"].value)
+    return air is not None and air >= rules.care.values["hot"].value
 
 
 def _quarter_turn(case: Case, loading: Carry, surface: str, row: CareSurface, mode: _TURNS) -> _Turn:

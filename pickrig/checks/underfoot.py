@@ -46,9 +46,11 @@ def _unsaid(case: Case) -> Wet:
 
 
 def _dry_on_top(case: Case) -> bool:
-    """Paving and grass are wet on top where it rained that day or the day before, or the ground is wet; without
-    weather, unless the job says dry."""
+    """Paving and grass are wet on top where somebody says so; where it rained that day or the day before, or the ground
+    is wet; without weather, unless the job says dry."""
     ground = case.job.ground
+    if ground.wet_on_top is not None:
+        return not ground.wet_on_top
     if case.job.weather is None or ground.wetness == "wet" or ground.standing_water:
         return ground.wetness == "dry" and not ground.standing_water
     return sum(_rain(case)) < case.rules.pull.rain_trace.value and case.site.wetness != "wet"

@@ -1,7 +1,7 @@
 """What does it wear out? Life of tracks or tyres over the surfaces of the job, and the money an hour and a job."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 
@@ -11,7 +11,9 @@ from pickrig.checks.cited import cited, source
 from pickrig.checks.finding import Account, Finding
 from pickrig.checks.hours import job_seconds
 from pickrig.facts import Citation, Quantity, Ruled, Said, Statements, Step, Term, number
+from pickrig.inputs import Job, Machine
 from pickrig.physics import contact, cost, turning
+from pickrig.rulebook import Rules
 from pickrig.rulebook.tables import Steps
 
 HOUR = 3600.0
@@ -38,40 +40,57 @@ def wears(case: Case) -> Finding:
     factors = list(_factors(case))
     life = _life(case, travel, factors)
     hard = sum(share for name, share in travel.items() if case.rules.surfaces[name].hard)
-    gear = case.machine.tracks or case.machine.tyres
-    assert gear is not None
-    price, gear_name = gear.set_price, case.machine.gear
-    finding = Finding(
-        check="wears",
-        verdict="unknown" if price is None else "go",
-        unit="rate of cost",
-        depends_on=("ground.travel", f"machine.{gear_name}.set_price"),
-    )
-
-    def account(says: Statements, remedy: Statements = ()) -> Account:
-        working = _working(case, travel, factors, life)
-        sources = (*case.cite("linear damage"), *_sources(case, travel, factors))
-        return Account((*says, _life_says(case, life, hard)), remedy, working, sources=sources)
-
-    if price is None:
-        ask = Said("wears.ask_price", gear=Term(gear_name))
-        return replace(finding, account=lambda: account((ask,), (ask,)))
+    price = need(set_price(case.machine, case.rules), "mass")
     rate, seconds = price / life, job_seconds(case)
     too_hard = case.machine.tracks is not None and hard >= case.rules.wear.hard_share_caution.tracks
-    return replace(
-        finding,
-        verdict="caution" if too_hard else "go",
+    cut = is_sharp(case.job) and not _is_solid(case.machine)
+    told = (Said(f"wears.sharp_{_underside(case.machine)}"),) if cut else ()
+    return Finding(
+        check="wears",
+        verdict="caution" if too_hard or cut else "go",
+        unit="rate of cost",
         value=rate,
-        account=lambda: account(_rate_says(case, price, rate, seconds)),
+        depends_on=("ground.travel", "hazards.debris", f"machine.{case.machine.gear}.set_price"),
+        account=lambda: Account(
+            says=(*_rate_says(case, price, rate, seconds), *told, _life_says(case, life, hard)),
+            remedy=(Said("wears.clear_sharp"),) if cut else (),
+            working=_working(case, travel, factors, life),
+            sources=(*case.cite("linear damage"), *_sources(case, travel, factors)),
+        ),
     )
+
+
+def set_price(machine: Machine, rules: Rules) -> float | None:
+    """Price of a set of tracks or tyres: the file's, else a usual one by the weight of the machine."""
+    gear = machine.tracks or machine.tyres
+    assert gear is not None
+    if gear.set_price is not None or machine.mass is None:
+        return gear.set_price
+    usual: float = getattr(rules.wear.set_price, machine.gear)
+    return usual * machine.mass
+
+
+def is_sharp(job: Job) -> bool:
+    """Whether rebar, glass, nails or broken concrete lie where it drives."""
+    return job.hazards.debris or "demolition rubble" in job.surfaces
+
+
+def _is_solid(machine: Machine) -> bool:
+    return machine.tyres is not None and machine.tyres.kind == "solid"
+
+
+def _underside(machine: Machine) -> str:
+    """What sharp things meet."""
+    return "tracks" if machine.tyres is None else machine.tyres.kind.replace("-", "_")
 
 
 def _rate_says(case: Case, price: float, rate: float, seconds: float | None) -> Statements:
     """Dollars an hour, with its range, and over the whole job."""
-    spread = case.rules.wear.life_range
+    spread, gear = case.rules.wear.life_range, case.machine.tracks or case.machine.tyres
     rates = (rate, rate / spread.high, rate / spread.low)
     middle, low, high = (Quantity(r, "rate of cost") for r in rates)
-    told = (Said("wears.rate", price=Quantity(price, "money"), rate=middle, low=low, high=high),)
+    key = "wears.rate_usual" if gear is None or gear.set_price is None else "wears.rate"
+    told = (Said(key, price=Quantity(price, "money"), rate=middle, low=low, high=high),)
     if seconds is None:
         return told
     cost, least, most = (Quantity(r * seconds / HOUR, "money") for r in rates)
@@ -106,6 +125,18 @@ def _factors(case: Case) -> Iterator[_Factor]:
         yield from _tyre_factors(case)
     else:
         yield from _track_factors(case)
+    if is_sharp(case.job) and not _is_solid(case.machine):
+        yield _Factor(_in_debris(case), False, Said("wears.sharp"), cited(case.rules, case.rules.wear.debris))
+
+
+def _in_debris(case: Case) -> float:
+    """Life in sharp debris, by what it runs on."""
+    row, tyres = case.rules.wear.debris, case.machine.tyres
+    if tyres is None:
+        return row.tracks
+    if tyres.kind == "foam-filled":
+        return row.foam_filled
+    return row.plies if (tyres.plies or 0) >= row.plies_from else row.pneumatic
 
 
 def _tyre_factors(case: Case) -> Iterator[_Factor]:

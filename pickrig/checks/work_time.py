@@ -6,11 +6,10 @@ from functools import cached_property
 
 import numpy as np
 
-from pickrig.checks.carrying import carry
+from pickrig.checks.carrying import carry, material
 from pickrig.checks.case import Case, MissingError, need
 from pickrig.checks.grips import loaded_ratio
 from pickrig.checks.ground.draws import Array
-from pickrig.checks.passes import material
 from pickrig.facts import Quantity, Said, Statements, Step, number
 from pickrig.inputs import Job, soft_share
 from pickrig.physics import cycle

@@ -103,8 +103,11 @@ def fleet_of(document: Document, rules: Rules) -> Fleet:
             read = shorten(entry.size_class)
             problems.append(document.fault((*here, "size_class"), "fault.class_stands", read=read, gear=gear))
             continue
+        if entry.over_tyres is not None and entry.tyres is None:
+            problems.append(document.fault((*here, "over_tyres"), "fault.over_what"))
+            continue
         try:
-            machines.append(fill(entry, size))
+            machines.append(fill(entry, size).on_its_tracks())
         except ValidationError as error:
             problems.append(document.fault(here, "fault.against_class", what=_misfit(error)))
     problems += _transport_problems(document, entries, rules)

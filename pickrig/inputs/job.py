@@ -46,11 +46,14 @@ from pickrig.rulebook import Rules, load_rules
 
 Turning = Annotated[Literal["wide", "ordinary", "on the spot", "on boards"], AnyCase]
 Wetness = Annotated[Literal["dry", "moist", "wet"], AnyCase]
+Loaded = Annotated[Literal["both ways", "uphill", "downhill"], AnyCase]
+NOT_KNOWN = "unknown"
 WORDED_TESTS = ("thumb", "boot", "heel", "ribbon", "rebar")
 TESTS = (*WORDED_TESTS, "pocket", "dcp", "cone")
 
 
 Yes = Annotated[bool, Field(strict=True)]
+_CLASSES = ("none", "A", "B", "B96", "BE", "C1E", "CE")
 _NO_CLASS = ("none", "class d", "d", "ordinary")
 
 
@@ -59,7 +62,10 @@ def _class(value: Any) -> Any:
     if not isinstance(value, str):
         return value
     word = value.strip().lower().removeprefix("cdl ").removeprefix("group ")
-    return "none" if word in _NO_CLASS else word.removeprefix("class ").upper()
+    read = "none" if word in _NO_CLASS else word.removeprefix("class ").upper()
+    if read not in _CLASSES:
+        raise WrongError("fault.licence", classes=tuple(f'"{name}"' for name in _CLASSES))
+    return read
 
 
 AnyCountry = BeforeValidator(lambda value: value.strip().upper() if isinstance(value, str) else value)
@@ -79,6 +85,7 @@ class Task(Strict):
     load: LoadMass | None = None
     pieces: Count = 1
     split: Yes = False
+    bucketful: Yes = False
     set_height: Length | None = None
     passes: Passes | None = None
     turning: Turning | None = None
@@ -109,6 +116,12 @@ class Task(Strict):
                 raise WrongError("fault.day_and_end")
         return self
 
+    @model_validator(mode="after")
+    def _carries_one_thing(self) -> "Task":
+        if self.bucketful and (self.load is not None or self.goods is not None):
+            raise WrongError("fault.bucketful_and_load")
+        return self
+
     @property
     def window(self) -> float | None:
         """Time there is by the job, s."""
@@ -124,19 +137,21 @@ class Task(Strict):
 
 class Ground(Strict):
     """The soil, how wet it is, what a test said, and the shares of travel by surface. sticky: whether it clings to
-    boots in lumps."""
+    boots in lumps. wet_on_top: whether grass and paving are wet, whatever the soil under them is."""
 
     soil: str | None = None
     wetness: Wetness | None = None
     moisture: Moisture | None = None
     standing_water: Yes = False
     sticky: Yes | None = None
+    wet_on_top: Yes | None = None
     drainage: str | None = None
     cover: str | None = None
     frost: FrostDepth | None = None
     route: Distance | None = None
     grade: Grade | None = None
     grade_across: Grade | None = None
+    loaded: Loaded = "both ways"
     thumb: str | None = None
     boot: str | None = None
     heel: str | None = None
@@ -160,6 +175,12 @@ class Ground(Strict):
             total = sum(self.travel.values())
             raise WrongError("fault.travel_sum", total=f"{100 * total:.0f}")
         return self
+
+    @property
+    def climbed(self) -> tuple[float, float]:
+        """Slope it climbs empty and loaded, rise over run: where loads go one way only, the other way is downhill."""
+        grade = self.grade or 0.0
+        return (0.0 if self.loaded == "uphill" else grade), (0.0 if self.loaded == "downhill" else grade)
 
     @property
     def tested(self) -> bool:
@@ -206,6 +227,7 @@ class Stretch(Strict):
     length: Distance | None = None
     grade: Grade | None = None
     grade_across: Grade | None = None
+    loaded: Loaded = "both ways"
     width: Opening | None = None
     boards: Yes = False
 
@@ -222,7 +244,7 @@ class Hazards(Strict):
     """What ends a job whatever the machine, or kills at it, as far as somebody has looked; not given: nobody has.
 
     indoors: in a building, under a roof or in a pit. edges: a dock, wall, bank or drop by the way. people: on
-    foot, near.
+    foot, near. debris: rebar, glass, nails or broken concrete where it drives.
     """
 
     septic: Annotated[Literal["none", "kept off", "on the route"], AnyCase] | None = None
@@ -235,13 +257,14 @@ class Hazards(Strict):
     people: Yes = False
     roots: Yes = False
     irrigation: Yes = False
+    debris: Yes = False
 
 
 class Driver(Strict):
     """Who drives. licence: for the rig on the road, by the classes of the country; weeks: of practice on machines like
     these; a beginner is given more room and less slope."""
 
-    licence: Annotated[Literal["none", "A", "B", "B96", "BE", "C1E", "CE"], BeforeValidator(_class)] | None = None
+    licence: Annotated[str, BeforeValidator(_class)] | None = None
     weeks: Annotated[int, Field(ge=0, le=5000, strict=True)] | None = None
 
 
@@ -299,6 +322,13 @@ class Job(FromFile):
         """Everything it drives on, with the stretches of the way."""
         return {*self.ground.travel, *(stretch.surface for stretch in self.stretch if stretch.surface is not None)}
 
+    @property
+    def grades(self) -> list[float]:
+        """Every slope that is given, here or on a stretch of the way."""
+        slopes = [self.ground.grade, self.ground.grade_across]
+        slopes += [grade for stretch in self.stretch for grade in (stretch.grade, stretch.grade_across)]
+        return [slope for slope in slopes if slope is not None]
+
     def on(self, stretch: Stretch) -> "Job":
         """The same work with this stretch in place of the ground. One that names no soil has the job's own under it,
         its water and its tests; the weather counts where nobody saw how wet the stretch is."""
@@ -306,11 +336,12 @@ class Job(FromFile):
         own = {"wetness": stretch.wetness, "standing_water": stretch.standing_water, "moisture": None}
         ground = (Ground() if stretch.soil is not None else self.ground).model_copy(
             update={
-                **({"soil": stretch.soil} if stretch.soil is not None else {}),
+                **({"soil": None if stretch.soil == NOT_KNOWN else stretch.soil} if stretch.soil is not None else {}),
                 **(own if wet or stretch.soil is not None else {}),
                 "route": stretch.length,
                 "grade": stretch.grade,
                 "grade_across": stretch.grade_across,
+                "loaded": stretch.loaded,
                 "temperature": self.ground.temperature,
                 "travel": {stretch.surface: 1.0} if stretch.surface is not None else {},
             }
@@ -326,10 +357,8 @@ class Job(FromFile):
 
     def behind(self, truck: str, trailer: str) -> "Job":
         """The same job with the machine hauled by this truck and trailer."""
-        extras = self.haul.extras if self.haul else None
-        return self.model_copy(
-            update={"haul": Haul(truck=truck, trailer=trailer).model_copy(update={"extras": extras})}
-        )
+        haul = self.haul or Haul(truck=truck, trailer=trailer)
+        return self.model_copy(update={"haul": haul.model_copy(update={"truck": truck, "trailer": trailer})})
 
 
 def attachment_of(task: Task, rules: Rules) -> str:

@@ -6,13 +6,12 @@ from pathlib import Path
 
 from pickrig.errors import InputError
 from pickrig.facts import Quantity, Ruled, Said, Term
-from pickrig.inputs.job import WORDED_TESTS, Ground, Job, Stretch, Task, Weights, attachment_of, soft_share
+from pickrig.inputs.job import NOT_KNOWN, WORDED_TESTS, Ground, Job, Stretch, Task, Weights, attachment_of, soft_share
 from pickrig.inputs.snow import Snow
 from pickrig.inputs.weather import Weather, complete
 from pickrig.reading import Document, check, read_toml, shorten
 from pickrig.rulebook import Rules
 
-NOT_KNOWN = "unknown"
 _MENDS = {key: f"mend.{key}" for key in ("slope", "temperature", "distance")}
 _MOST_LOAD = 10_000.0  # kg; no compact machine takes more in a trip
 _FINE_TESTS = ("thumb", "boot", "heel", "ribbon", "pocket", "dcp")
@@ -101,7 +100,7 @@ def _stretch(
     """A stretch of the way under the tables' names."""
     soil = _known(document, ("stretch", str(number), "soil"), read.soil, soils, "known.soil", problems)
     surface = _known(document, ("stretch", str(number), "surface"), read.surface, surfaces, "known.surface", problems)
-    return read.model_copy(update={"soil": None if soil == NOT_KNOWN else soil, "surface": surface})
+    return read.model_copy(update={"soil": soil, "surface": surface})
 
 
 def _with_goods(document: Document, task: Task, ground: Ground, rules: Rules, problems: list[Said]) -> Task:

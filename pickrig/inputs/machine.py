@@ -8,10 +8,12 @@ from pydantic import Field, model_validator
 from pickrig.errors import WrongError
 from pickrig.facts import Said
 from pickrig.inputs.fields import (
+    SI,
     AnyCase,
     Base,
     Body,
     Capacity,
+    CreepSpeed,
     DriveSpeed,
     Force,
     Grade,
@@ -66,6 +68,7 @@ class Tyres(Strict):
     section_height: SmallLength | None = None
     inflation: Inflation | None = None
     wheelbase: Base | None = None
+    plies: Annotated[int, Field(ge=2, le=40, strict=True)] | None = None
     chains: bool = False
     tread: Annotated[Literal["plain", "snow"], AnyCase] = "plain"
     tread_state: TreadState | None = None
@@ -78,6 +81,16 @@ class Tyres(Strict):
         if self.diameter is not None and self.width is not None and self.width >= self.diameter:
             raise WrongError("fault.tyre_wide")
         return self
+
+
+class OverTyres(Strict):
+    """Tracks laid over the tyres: what both weigh, the width of one, and how long it lies on the ground, the wheelbase
+    where it is not given."""
+
+    mass: LoadMass
+    width: SmallLength
+    contact_length: Base | None = None
+    set_price: Price | None = None
 
 
 class Auxiliary(Strict):
@@ -181,6 +194,7 @@ class MachineEntry(Strict):
     hydrostatic: bool = True
     hour_cost: Price | None = None
     travel_speed: DriveSpeed | None = None
+    creep_speed: CreepSpeed | None = None
     drive_pull: Force | None = None
     arms: Annotated[Literal["vertical", "radial"], AnyCase] | None = None
     dump_height: Length | None = None
@@ -193,6 +207,7 @@ class MachineEntry(Strict):
     deal: Deal | None = None
     tracks: Tracks | None = None
     tyres: Tyres | None = None
+    over_tyres: OverTyres | None = None
 
     @model_validator(mode="after")
     def _stands_on_one_thing(self) -> "MachineEntry":
@@ -200,7 +215,7 @@ class MachineEntry(Strict):
             raise WrongError("fault.one_gear")
         if self.kind == "tracked loader" and self.tracks is None:
             raise WrongError("fault.no_tracks")
-        if self.kind in ("skid steer", "articulated loader") and self.tyres is None:
+        if self.kind in ("skid steer", "articulated loader") and self.tyres is None and self.over_tyres is None:
             raise WrongError("fault.no_tyres", kind=self.kind)
         return self
 
@@ -241,6 +256,23 @@ class Machine(MachineEntry):
 
     frame: Literal["stand-on", "compact"] = "compact"
     filled: tuple[str, ...] = ()
+
+    def on_its_tracks(self) -> "Machine":
+        """With the tracks that lie over its tyres: it stands on them, with a wheel at each end and none between."""
+        over, tyres = self.over_tyres, self.tyres
+        if over is None or tyres is None:
+            return self
+        lies = over.contact_length if over.contact_length is not None else tyres.wheelbase
+        belt = {"width": over.width, "contact_length": lies, "road_wheels": 4, "set_price": over.set_price}
+        tracks = Tracks.model_validate(belt, context=SI)
+        spans = 0.0 if self.gauge is None else self.gauge + over.width
+        update = {
+            "tracks": tracks,
+            "tyres": None,
+            "mass": None if self.mass is None else self.mass + over.mass,
+            "width": None if self.width is None else max(self.width, spans),
+        }
+        return self.model_copy(update=update)
 
     @classmethod
     def of(cls, *, rules: Rules | None = None, **keys: Any) -> "Machine":

@@ -11,7 +11,8 @@ from pickrig.inputs.fields import AnyCase, Area, Density, Distance, Duration, Sn
 
 class Snow(Strict):
     """A lot to clear, in SI. length: along the push, to the edge where the snow is stacked. windrow: where an angled
-    blade casts it, to lie there.
+    blade casts it, to lie there. beyond: how far past the edge it has to be carried, where none may lie nearer.
+    dock: length of walls and doors it is dragged back from first. machines: like it, working side by side.
 
     under None: nobody has looked. grip: how far the answer goes beyond computed force: to who reaches the pavement, to
     the trade's word on tracks.
@@ -26,6 +27,9 @@ class Snow(Strict):
     area: Area | None = None
     stack: Annotated[Literal["one end", "both ends"], AnyCase] = "one end"
     windrow: Annotated[Literal["one side", "both sides"], AnyCase] | None = None
+    beyond: Distance | None = None
+    dock: Distance | None = None
+    machines: Annotated[int, Field(ge=1, le=10, strict=True)] = 1
     window: Duration | None = None
     grip: Annotated[Literal["practice", "reach", "force"], AnyCase] = "practice"
 

@@ -57,8 +57,9 @@ class Trailer(Strict):
 
 class Haul(Strict):
     """How the machine gets there. extras: chains, fuel and tools on the trailer besides the machine and its
-    attachments."""
+    attachments. tool_apart: the attachment comes on another truck."""
 
     truck: Name
     trailer: Name
     extras: LoadMass | None = None
+    tool_apart: Annotated[bool, Field(strict=True)] = False

@@ -175,20 +175,24 @@ def clearing_time(
     return_speed: ArrayLike,
     turn_time: ArrayLike,
     efficiency: ArrayLike,
+    beyond: ArrayLike,
 ) -> Array:
     """Time to push a rectangular lot clear towards one edge, s.
 
     length: along the push, m. breadth: across, m. width, overlap: of the pusher's lanes, m. push_length: how far it
     gets before it is full or loses grip, m. speeds: m/s. turn_time: s a load. efficiency: working share of the time.
+    beyond: how far past the edge each load goes, m.
 
-    Lanes n = ceil(B/(w - o)), loads a lane k = ceil(L/x), nearest first: n [L (k + 1)/2 (1/v_p + 1/v_r) + k t] / e.
+    Lanes n = ceil(B/(w - o)), loads a lane k = ceil(L/x), nearest first:
+    n [(L (k + 1)/2 + k b) (1/v_p + 1/v_r) + k t] / e.
     Arithmetic of a cycle; the speeds and times are the user's or judgment.
     """
     length = np.asarray(length, float)
     lanes = trips(breadth, np.asarray(width, float) - np.asarray(overlap, float))
     loads = trips(length, push_length)
     there_and_back = 1 / np.asarray(push_speed, float) + 1 / np.asarray(return_speed, float)
-    lane = length * (loads + 1) / 2 * there_and_back + loads * np.asarray(turn_time, float)
+    way = length * (loads + 1) / 2 + loads * np.asarray(beyond, float)
+    lane = way * there_and_back + loads * np.asarray(turn_time, float)
     return lanes * lane / np.asarray(efficiency, float)
 
 

@@ -237,6 +237,10 @@ def _names_of_rows(rules: Rules) -> Iterator[tuple[Location, str, str, Mapping[A
     """Where one table names a row of another: the place, the name, that table and its rows."""
     for key, work in rules.work.items():
         yield ("work", key, "attachment"), work.attachment, "attachments", rules.attachments
+    for key, first in rules.first.items():
+        yield ("first", key, "question"), first.question, "questions", rules.questions
+        for surface in first.surfaces:
+            yield ("first", key, "surfaces"), surface, "surfaces", rules.surfaces
     for key, soil in rules.soils.items():
         yield ("soils", key, "presumptive"), soil.presumptive, "presumptive", {"none": None, **rules.presumptive}
     for key, under in rules.snow.under.items():

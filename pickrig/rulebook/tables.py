@@ -248,9 +248,32 @@ class Saying(Cited):
     says: str
 
 
+class Debris(Cited):
+    """Life where sharp things lie about, against the same ground without."""
+
+    tracks: Positive
+    pneumatic: Positive
+    plies: Positive
+    foam_filled: Positive = Field(alias="foam-filled")
+    solid: Positive
+    plies_from: int
+    says: str
+    care: str
+
+
+class SetPrice(Cited):
+    """A set of tracks or tyres over the weight of the machine, $/kg."""
+
+    tracks: Positive
+    tyres: Positive
+    says: str
+
+
 class Wear(_Strict):
     life_range: LifeRange
     tyre_kind: TyreKinds
+    debris: Debris
+    set_price: SetPrice
     tyre_speed: Steps
     tyre_load: Steps
     tyre_curves: Curves
@@ -367,6 +390,10 @@ class Box(_Strict):
     depth: Positive | None = None
     trickles: Three
 
+    @property
+    def is_blade(self) -> bool:
+        return self.depth is None
+
 
 class ToolHydraulics(_Strict):
     """What a tool asks of the couplers: from least to most."""
@@ -377,6 +404,7 @@ class ToolHydraulics(_Strict):
     free_return: bool = False
     pins: Count = 0
     torque: Positive | None = None
+    feed: Positive | None = None
 
 
 class AttachmentSize(Cited):
@@ -448,6 +476,20 @@ class Work(Cited):
     usual_area: Positive | None = None
     drags: Annotated[float, Field(ge=0, le=5)] = 0.0
     why: str
+
+
+class First(Cited):
+    """A question that a site moves up to a place, or down to it where all is firm, and what it must have for it."""
+
+    question: str
+    place: Annotated[int, Field(ge=1, le=20)]
+    says: str
+    surfaces: list[str] = []
+    grade: Positive | None = None
+    opening: Positive | None = None
+    turns: bool = False
+    firm: bool = False
+    soft_asphalt: bool = False
 
 
 class Question(Cited):
@@ -552,6 +594,7 @@ class Help(Cited):
     spread: Positive | None = None
     spread_per_thickness: Positive | None = None
     density: Positive | None = None
+    stays: bool = False
 
 
 class SnowKind(Cited):
@@ -798,6 +841,7 @@ class Rules(_Strict):
     attachments: dict[str, dict[Literal["stand-on", "compact"], AttachmentSize]]
     machine_classes: dict[str, MachineClass]
     work: dict[str, Work]
+    first: dict[str, First]
     questions: dict[str, Question]
     drainage: dict[str, Drainage]
     covers: dict[str, Cover]

@@ -36,7 +36,7 @@ def test_a_size_class_fills_and_the_answer_lists_it(tmp_path, rules, muddy_lot):
     assert "tyres.wheelbase" in told
     assert "from memory" in told
     assert {f.verdict for f in answer.ranking[0].findings} <= {"go", "caution", "no-go", "unknown"}
-    assert answer.ranking[0].finding("wears").verdict == "unknown"  # no price is ever filled in
+    assert "usual" in english(answer.ranking[0].finding("wears").says)  # a price nobody gave is said to be a usual one
 
 
 def test_without_a_size_class_missing_figures_are_unknown_and_say_how(tmp_path, rules, muddy_lot):
@@ -59,12 +59,15 @@ def test_a_machine_nobody_knows_is_never_sent(tmp_path, rules, fleet, muddy_lot)
     assert "Bare" not in among.why_over
 
 
-def test_a_missing_price_costs_score_but_knocks_nobody_out(edited, rules, muddy_lot):
+def test_rubber_nobody_priced_still_costs_and_says_that_the_price_is_a_usual_one(edited, rules, muddy_lot):
     path = edited("fleet.toml", ('set_price = "$4,100"\n', ""))
     answer = pick(muddy_lot, read_fleet(path, rules), rules)
     assert answer.pick.name == "Wide-track 68"
-    assert answer.pick.finding("wears").verdict == "unknown"
-    assert any("price" in english(proviso) for proviso in answer.provisos)
+    wears = answer.pick.finding("wears")
+    priced = pick(muddy_lot, read_fleet(EXAMPLES / "fleet.toml", rules), rules).pick.finding("wears")
+    usual = rules.wear.set_price.tracks * answer.pick.machine.mass
+    assert wears.value / priced.value == pytest.approx(usual / 4100)
+    assert "the file has no set_price" in english(wears.says)
 
 
 def test_the_tipping_load_says_where_the_weight_lies(rules, fleet, muddy_lot):

@@ -148,8 +148,9 @@ def test_frost_is_told_beside_what_the_ground_holds_without_it(answer_to):
 
 def test_own_weights_are_used_and_named(answer_to):
     answer = answer_to(("[access]", '[weights]\nranking = ["wears", "fits", "lifts", "climbs", "floats"]\n\n[access]'))
-    # level ground asks nothing of slopes; questions the job does not name follow as its kind of work has them
-    assert list(answer.weights) == ["wears", "fits", "lifts", "floats", "produces", "grips", "spares_surface"]
+    # level ground asks nothing of slopes; questions the job does not name follow as its kind
+    # of work has them, marks moved up by the asphalt
+    assert list(answer.weights) == ["wears", "fits", "lifts", "floats", "spares_surface", "produces", "grips"]
     assert "own weights" in english(answer.weighed)
     assert answer.pick.name == "Stand-on 36"
 

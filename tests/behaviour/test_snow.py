@@ -15,7 +15,7 @@ from pickrig.inputs import Job, read_fleet, read_job
 from pickrig.physics import snow
 from pickrig.plans.pick.answer import pick
 from pickrig.plans.pick.record import SnowPull, SnowView
-from pickrig.plans.pick.snow_views import decided
+from pickrig.plans.pick.snow_views import by_view
 from tests.conftest import english
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
@@ -117,8 +117,8 @@ def test_the_view_that_decided_is_named(picks, counted, says):
         )
         for i, (view, pick) in enumerate(zip(("force", "reach", "practice"), picks, strict=True))
     )
-    assert says in english(decided(views))
-    assert "1.12 times the best on tires by force" in english(decided(views))
+    assert says in english(by_view(views))
+    assert "1.12 times the best on tires by force" in english(by_view(views))
 
 
 def test_the_lines_of_a_paved_lot_can_be_redone(case_of):
@@ -148,6 +148,7 @@ def test_time_is_lanes_times_loads(case_of):
         work.return_speed,
         pace.turn,
         pace.share[n],
+        0.0,
     )
     assert work.time[n] == pytest.approx(float(back) * (1 + pace.trickles[n]))
     assert np.median(work.time) == pytest.approx(work.time[n], rel=0.01)

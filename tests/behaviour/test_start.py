@@ -245,6 +245,8 @@ def test_the_command_asks_writes_and_answers(tmp_path, monkeypatch):
         "",
         "",
         "",
+        "",
+        "",
     ]
     result = CliRunner().invoke(app, ["start"], input="\n".join([*typed, "", "", "", "", ""]) + "\n")
     assert result.exit_code in (0, 3), result.output

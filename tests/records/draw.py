@@ -77,6 +77,7 @@ class Draw:
                 {
                     "attachment": lambda: self.one(*boxes),
                     "attachment_width": lambda: self.quantity("length", 1, 3),
+                    "bucketful": lambda: True,
                     "down_force": lambda: self.quantity("force", 100, 5000),
                 }
             )
@@ -105,7 +106,9 @@ class Draw:
         return told | self._load() | self._amount()
 
     def _load(self) -> Table:
-        how = self.one("load", "load", "goods", None)
+        how = self.one("load", "load", "goods", "bucketful", None)
+        if how == "bucketful":
+            return {"bucketful": True}
         if how == "load":
             return {"load": self.quantity("mass", 100, 1500)}
         if how is None:
@@ -152,10 +155,12 @@ class Draw:
                 "route": lambda: self.quantity("distance", 10, 120),
                 "grade": lambda: self.one(self.quantity("share", 0.02, 0.3), f"{self.random.randint(2, 15)} deg"),
                 "grade_across": lambda: self.quantity("share", 0.02, 0.15),
+                "loaded": lambda: self.one("both ways", "uphill", "downhill"),
                 "temperature": lambda: self.quantity("temperature", -15, 38 if not snow else 0),
                 "new_asphalt": lambda: True,
                 "slab": lambda: self.quantity("length", 0.07, 0.2),
                 "sticky": lambda: self.one(True, False),
+                "wet_on_top": lambda: self.one(True, False),
             },
             0.2,
         )
@@ -195,6 +200,9 @@ class Draw:
                 "window": lambda: self.quantity("time", 1800, 8 * 3600),
                 "windrow": lambda: self.one("one side", "both sides"),
                 "grip": lambda: self.one("practice", "reach", "force"),
+                "beyond": lambda: self.quantity("distance", 3, 40),
+                "dock": lambda: self.quantity("distance", 3, 40),
+                "machines": lambda: self.random.randint(1, 3),
             }
         )
 
@@ -219,7 +227,7 @@ class Draw:
 
     def job(self, title: str) -> tuple[Table, dict[str, str]]:
         """A job file, and what lies beside it."""
-        snow, weather, files = self.often(0.22), self.often(0.35), {}
+        snow, weather, files = self.often(0.35), self.often(0.35), {}
         job: Table = {"title": title}
         job |= self.some({"note": lambda: "Drawn.", "country": lambda: self.one("US", "UK", "EU")}, 0.5)
         job["task"] = self.task(snow)
@@ -251,6 +259,7 @@ class Draw:
                 "people": lambda: True,
                 "roots": lambda: True,
                 "irrigation": lambda: True,
+                "debris": lambda: True,
             },
             0.18,
         )
@@ -270,7 +279,7 @@ class Draw:
             job["stretch"] = [self.stretch() for _ in range(self.random.randint(1, 3))]
         if self.often(0.35):
             job["haul"] = {"truck": self.one("Truck 1", "Truck 2"), "trailer": self.one("Trailer 1", "Trailer 2")}
-            job["haul"] |= self.some({"extras": lambda: self.quantity("mass", 50, 400)})
+            job["haul"] |= self.some({"extras": lambda: self.quantity("mass", 50, 400), "tool_apart": lambda: True})
         return {key: value for key, value in job.items() if value != {}}, files
 
     def stretch(self) -> Table:
@@ -286,6 +295,7 @@ class Draw:
                     "length": lambda: self.quantity("distance", 5, 150),
                     "grade": lambda: self.quantity("share", 0.01, 0.2),
                     "grade_across": lambda: self.quantity("share", 0.01, 0.1),
+                    "loaded": lambda: self.one("uphill", "downhill"),
                     "width": lambda: self.quantity("length", 1.2, 4),
                     "boards": lambda: True,
                 },
@@ -327,6 +337,7 @@ class Draw:
                 "centre_height": lambda: near(row.centre_height, "length"),
                 "gauge": lambda: near(row.gauge, "length"),
                 "travel_speed": lambda: near(row.travel_speed, "speed"),
+                "creep_speed": lambda: self.quantity("speed", 0.01, 0.3),
                 "dump_reach": lambda: near(row.dump_reach, "length"),
                 "dump_height": lambda: near(0.75 * row.lift_height, "length"),
                 "bucket_capacity": lambda: near(row.bucket_capacity, "volume"),
@@ -373,6 +384,7 @@ class Draw:
                     "tread": lambda: self.one("plain", "snow"),
                     "tread_state": lambda: self.one("new", "half", "bald"),
                     "rated_load": lambda: self.quantity("mass", 900, 2500),
+                    "plies": lambda: self.one(8, 10, 14),
                     **gear,
                 }
             )
@@ -386,6 +398,14 @@ class Draw:
                 "pins": lambda: self.one(7, 14),
             }
         )
+        if row.tyres and self.often(0.15):
+            told["over_tyres"] = {"mass": self.quantity("mass", 200, 600), "width": self.quantity("length", 0.3, 0.45)}
+            told["over_tyres"] |= self.some(
+                {
+                    "contact_length": lambda: self.quantity("length", 0.9, 1.3),
+                    "set_price": lambda: self.quantity("money", 2000, 5000),
+                }
+            )
         if self.often(0.15):
             told["counterweight"] = {
                 "mass": self.quantity("mass", 50, 200),

@@ -197,7 +197,11 @@ def shown_of_rules():
     shown = {row.says for table in (r.cautions, r.fitting, r.glossary, r.drainage, r.covers) for row in table.values()}
     shown |= {row.says for table in (r.goods, r.helps, r.presumptive) for row in table.values()}
     shown |= {text for row in r.walkaround.values() for text in (row.look, row.stop)}
-    shown |= {row.try_ for row in r.nothing_happens.values()} | {work.why for work in r.work.values()}
+    shown |= (
+        {row.try_ for row in r.nothing_happens.values()}
+        | {row.says for row in r.first.values()}
+        | {work.why for work in r.work.values()}
+    )
     shown |= {text for q in r.questions.values() for text in (q.asks, q.short, q.care, q.legend, q.swing)}
     shown |= {
         *r.glossary,
@@ -211,6 +215,7 @@ def shown_of_rules():
     }
     shown |= {text for soil in r.soils.values() for text in (soil.name, soil.instead)}
     shown |= {result.says for test in r.field_tests.values() for result in test.results.values()}
+    shown.add(r.wear.debris.care)
     shown |= {test.how for test in r.field_tests.values()}
     shown |= {row.says for row in r.care.turns.values()} | {row.remedy for row in r.care.surfaces.values()}
     laws = sorted({row.law for row in r.countries.values()})

@@ -176,8 +176,8 @@ def _spread_out(
 
 
 def _for_the_grade(case: Case, family: Literal["tracked", "wheeled"], pressure: Array) -> Array:
-    """Strength that pulling itself up the job's slope asks for beside what the level does, Pa."""
-    return cone_index.excess_for_pull(family, pressure, case.job.ground.grade or 0.0)
+    """Strength that pulling itself up the job's slope, empty and loaded, asks for beside what the level does, Pa."""
+    return cone_index.excess_for_pull(family, pressure, case.job.ground.climbed)
 
 
 def _grade_step(case: Case, uphill: float) -> tuple[Step, ...]:

@@ -7,7 +7,7 @@ from pickrig.checks.cited import source
 from pickrig.checks.finding import Account, Finding, Verdict
 from pickrig.checks.ground.draws import Array
 from pickrig.checks.snow.grip import View, air, counted, gear_and_tread, kind_of, practice, snow_of
-from pickrig.checks.snow.ways import overlap
+from pickrig.checks.snow.ways import dock_time, overlap
 from pickrig.checks.snow.work import Clearing, clearing, pile_sizes
 from pickrig.facts import Chance, Quantity, Ruled, Said, Statements, Step, Term, number
 from pickrig.inputs.snow import Snow
@@ -15,13 +15,13 @@ from pickrig.physics.cycle import trips
 from pickrig.rulebook.tables import Belly
 
 _VIEWS: tuple[View, ...] = ("force", "reach", "practice")
-_NOBODY_LOOKED = ("bare pavement", "ice")
+NOBODY_LOOKED = ("bare pavement", "ice")
 
 
 def unders(case: Case) -> tuple[str, ...]:
     """What may be under the snow: what the job says, else the best and the worst it can be."""
     under = snow_of(case).under
-    return (under,) if under else _NOBODY_LOOKED
+    return (under,) if under else NOBODY_LOOKED
 
 
 def snow_grips(case: Case) -> Finding:
@@ -228,7 +228,7 @@ def _time_remedy(case: Case, work: Clearing) -> Statements:
     """What would clear it sooner, or at all, by the way it is cleared."""
     if work.hours.way in ("blow", "sweep"):
         return (Said("snow.mend_time_tool" if np.isfinite(_middle(work.time)) else f"snow.mend_{work.hours.way}"),)
-    blade = case.tool.box is not None and case.tool.box.depth is None
+    blade = case.tool.box is not None and case.tool.box.is_blade
     aside = (Said("snow.mend_windrow"),) if blade and snow_of(case).windrow is None else ()
     return (*aside, Said("snow.mend_time"))
 
@@ -291,24 +291,53 @@ def _time_working(case: Case, work: Clearing) -> Statements:
         step = Step(
             f"snow.lanes_{hours.way}", lanes=lanes, w=Quantity(hours.width, "length"), L=L, v=v, t_turn=turn, e=e
         )
-        return (snow_is, step)
+        return (snow_is, step, *_besides(case, work, n))
     ends = "_both_ends" if lot.stack == "both ends" else ""
     length = along / (2 if ends else 1)
     loads = int(trips(length, float(hours.length[n])))
+    alone = float(hours.time[n]) * _together(case) - float(_docks(case, work)[n])
+    beyond = {} if lot.beyond is None else {"b": Quantity(lot.beyond, "length")}
     step = Step(
-        f"snow.lanes{ends}",
+        f"snow.lanes{ends}{'_beyond' if beyond else ''}",
         lanes=lanes,
         w=Quantity(hours.width, "length"),
         k=loads,
         L=Quantity(length, "length"),
+        **beyond,
         v_push=Quantity(work.push_speed, "speed"),
         v_back=Quantity(work.return_speed, "speed"),
         t_turn=Quantity(pace.turn, "fine duration"),
         r=number(float(pace.trickles[n]), 3),
         e=e,
-        t=Quantity(float(hours.time[n]), "duration"),
+        t=Quantity(alone, "duration"),
     )
-    return (snow_is, step)
+    return (snow_is, step, *_besides(case, work, n))
+
+
+def _together(case: Case) -> float:
+    """Machines like it, less what they stand in each other's way."""
+    return 1 + (snow_of(case).machines - 1) * case.rules.snow.values["beside"].value
+
+
+def _docks(case: Case, work: Clearing) -> Array:
+    return dock_time(case, work.hours.pace, (work.push_speed, work.return_speed))
+
+
+def _besides(case: Case, work: Clearing, n: int) -> Statements:
+    """What the lot takes besides its lanes, and how it is shared."""
+    lot, told = snow_of(case), []
+    if lot.dock is not None:
+        told.append(
+            Said(
+                "snow.drags",
+                dock=Quantity(lot.dock, "length"),
+                time=Quantity(float(_docks(case, work)[n]), "fine duration"),
+            )
+        )
+    if lot.machines > 1:
+        whole = Quantity(float(work.hours.time[n]), "duration")
+        told.append(Said("snow.shared", machines=lot.machines, worth=number(_together(case), 2), time=whole))
+    return tuple(told)
 
 
 def _sources(case: Case) -> Statements:

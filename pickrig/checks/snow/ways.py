@@ -1,6 +1,6 @@
 """How long the lot takes, by the way it is cleared: pushed, cast to the side by an angled blade, blown or swept."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 import numpy as np
@@ -48,7 +48,7 @@ def way_of(case: Case) -> Way:
     if case.tool.clears is not None:
         return case.tool.clears
     lot = snow_of(case)
-    walk = case.tool.box is not None and case.tool.box.depth is None and is_walk(case)
+    walk = case.tool.box is not None and case.tool.box.is_blade and is_walk(case)
     return "windrow" if lot.windrow is not None or walk else "push"
 
 
@@ -84,6 +84,7 @@ def pushed(case: Case, length: Array, width: float, speeds: tuple[float, float],
         *speeds,
         pace.turn,
         pace.share,
+        lot.beyond or 0.0,
     )
     time = np.where(length >= least, ends * once * (1 + pace.trickles), np.inf)
     return Hours("push", time, width, pace, np.full_like(time, speeds[0]), length)
@@ -138,6 +139,22 @@ def _driven(case: Case, way: Way, speed: Array, pace: Pace) -> Hours:
     lane = along / np.maximum(speed, 1e-9) + case.rules.snow.values["turn_time"].value
     time = np.where(speed > 0, float(trips(across, width)) * lane / pace.share, np.inf)
     return Hours(way, time, width, pace, speed)
+
+
+def with_docks(case: Case, hours: Hours, speeds: tuple[float, float]) -> Hours:
+    """Snow at walls and doors dragged back first, and the whole shared with machines like it."""
+    values, lot = case.rules.snow.values, snow_of(case)
+    beside = 1 + (lot.machines - 1) * values["beside"].value
+    return replace(hours, time=(hours.time + dock_time(case, hours.pace, speeds)) / beside)
+
+
+def dock_time(case: Case, pace: Pace, speeds: tuple[float, float]) -> Array:
+    """Strips as wide as the tool, dragged back as far as it takes to get before them, s."""
+    values, lot = case.rules.snow.values, snow_of(case)
+    if lot.dock is None:
+        return np.zeros_like(pace.share)
+    strips, far = float(trips(lot.dock, case.tool_width)), values["drag_back"].value
+    return strips * (far * (1 / speeds[0] + 1 / speeds[1]) + values["turn_time"].value) / pace.share
 
 
 def overlap(case: Case, width: float) -> float:

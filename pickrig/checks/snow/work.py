@@ -16,7 +16,7 @@ from pickrig.checks.engine import engine_pull
 from pickrig.checks.ground.draws import Array, Three
 from pickrig.checks.pressing import most_pressure
 from pickrig.checks.snow.grip import View, air, grip_on, kind_of, practice, snow_of
-from pickrig.checks.snow.ways import Hours, Pace, blown, cast, pace_of, pushed, swept, way_of
+from pickrig.checks.snow.ways import Hours, Pace, blown, cast, pace_of, pushed, swept, way_of, with_docks
 from pickrig.checks.tyres import tyre_patch
 from pickrig.inputs.snow import Snow
 from pickrig.physics import snow, traction
@@ -122,7 +122,7 @@ def _clearing(case: Case, under: str, view: View) -> Clearing:
     row, lot, slope = case.rules.snow.under[under], snow_of(case), case.job.ground.grade or 0.0
     loading = carry(case)
     weight = loading.mass * GRAVITY
-    on_edge = loading.attachment.mass * GRAVITY + (case.job.task.down_force or 0.0)
+    on_edge = loading.fitted * GRAVITY + (case.job.task.down_force or 0.0)
     on_drive = max(weight - on_edge, 1.0) * cos(atan(slope))
     pressure = on_drive / _area(case, on_drive)
     most = most_pressure(case, loading, 0.0)  # which the sinkage rule asks for
@@ -158,7 +158,7 @@ def _clearing(case: Case, under: str, view: View) -> Clearing:
         least=bites[-1].force(case.rules.snow.values["least_box"].value * box),
         box=box,
         fills=fills,
-        hours=_hours(case, bites, pull, box, (push, back), pace),
+        hours=with_docks(case, _hours(case, bites, pull, box, (push, back), pace), (push, back)),
         push_speed=push,
         return_speed=back,
         width=load.width,

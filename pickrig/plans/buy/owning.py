@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from math import ceil
 
+from pickrig.checks.wears import set_price
 from pickrig.inputs import Machine
 from pickrig.inputs.machine import Deal
 from pickrig.inputs.year import Year
@@ -68,10 +69,9 @@ def hourly(machine: Machine, rubber: float, year: Year, rules: Rules, change: Ch
     fuel = float(cost.fuel_flow(power, load)) * HOUR / GALLON * year.fuel_gallon * change.fuel
     deal = machine.deal
     new = _new(deal) if deal else 0.0
-    gear = machine.tracks or machine.tyres
-    set_price = (gear.set_price or 0.0) if gear else 0.0
+    rubber_price = set_price(machine, rules) or 0.0
     factor = owning["repair_factor"].value * change.repair
-    repair = max(float(cost.repair_rate(new, set_price, factor, life_hours(machine, rules))), 0.0)
+    repair = max(float(cost.repair_rate(new, rubber_price, factor, life_hours(machine, rules))), 0.0)
     return Hourly(fuel, owning["oil_and_filters"].value * fuel, repair, rubber)
 
 
@@ -94,8 +94,7 @@ def yearly(machine: Machine, hours: float, year: Year, rules: Rules, change: Cha
     if deal is None or deal.price is None:
         raise ValueError(f"{machine.name} has no price")
     price = deal.price * change.price
-    gear = machine.tracks or machine.tyres
-    rubber = (gear.set_price or 0.0) if gear else 0.0  # the first set is worn out by the hour, like every other
+    rubber = set_price(machine, rules) or 0.0  # the first set is worn out by the hour, like every other
     kept = years_kept(hours, machine, year, rules)
     # The buyer at the end does not ask what was paid.
     resale = (

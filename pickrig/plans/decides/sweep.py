@@ -6,6 +6,7 @@ from math import log
 from typing import Any
 
 from pickrig.checks import Case
+from pickrig.checks.finding import WORST_FIRST
 from pickrig.checks.floats import floats
 from pickrig.checks.grips import grips
 from pickrig.checks.ground.site import draw_site
@@ -81,11 +82,8 @@ def _changes(base: Verdicts, moved: Verdicts) -> int:
     return sum(_worse(base[n : n + 2]) != _worse(moved[n : n + 2]) for n in range(0, len(base), 2))
 
 
-_ORDER = ("no-go", "unknown", "caution", "go")
-
-
 def _worse(pair: Verdicts) -> str:
-    return min((verdict for verdict, _ in pair), key=_ORDER.index)
+    return min((verdict for verdict, _ in pair), key=WORST_FIRST.index)
 
 
 def _live(rules: Rules, path: Path_, jobs: list[Job], fleet: Fleet, base: Verdicts) -> Iterator[tuple[Path_, Verdicts]]:

@@ -21,7 +21,7 @@ from pickrig.plans.pick.record import Moved, Recommendation, Standing
 from pickrig.plans.pick.rig import rig
 from pickrig.plans.pick.rival_gaps import catch_ups
 from pickrig.plans.pick.robustness import robustness
-from pickrig.plans.pick.snow_views import decided, snow_views
+from pickrig.plans.pick.snow_views import by_under, decided, snow_views
 from pickrig.plans.pick.tier import tier_of
 from pickrig.plans.pick.value_of_tests import worth_of_tests
 from pickrig.plans.pick.weight_effects import moved
@@ -83,7 +83,7 @@ def pick(job: Job, fleet: Fleet, rules: Rules, seed: int = 0, draws: int = DRAWS
         worth=worth,
         helps=helps,
         snow=views,
-        snow_decided=decided(views),
+        snow_decided=(*decided(views, ranking, order, rules), *by_under(job, rules, asking.changed)),
         provisos=reasons.provisos(job, first, rules),
         cautions=advice.cautions(job, first, site, rules),
         walkaround=advice.walkaround(job, first, site, rules),

@@ -39,7 +39,7 @@ def _work(job: Job, rules: Rules) -> Statements:
     sources = tuple(dict.fromkeys(cited(rules, row) for row in rules.attachments[tool].values()))
     told.append(Said("assumed.generic_tool", tool=Ruled(tool), cited=sources))
     told += _goods(job, rules)
-    if task.load is None and job.snow is None:
+    if task.load is None and not task.bucketful and job.snow is None:
         told.append(Said("assumed.safe_load", key=Key("task.load")))
     if work.usual_area is not None and task.area is None and task.volume is None and task.pieces == 1:
         told.append(Said("assumed.area", area=Quantity(work.usual_area, "area"), key=Key("task.area")))
@@ -89,7 +89,8 @@ def _surfaces(job: Job, rules: Rules) -> Statements:
     if job.task.turning is None and any(name in rules.care.surfaces for name in job.ground.travel):
         told.append(Said("assumed.turning", how=Ruled(rules.care.turns["ordinary"].says), key=Key("task.turning")))
     paved = tuple(Ruled(name) for name in job.ground.travel if rules.surfaces[name].carries == "itself")
-    if paved and job.snow is None and job.ground.wetness is None:
+    said = job.ground.wetness is not None or job.ground.wet_on_top is not None
+    if paved and job.snow is None and not said:
         told.append(Said("assumed.paving_wet", paved=paved, key=Key("ground.wetness")))
     return tuple(told)
 

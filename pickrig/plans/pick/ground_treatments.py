@@ -30,7 +30,8 @@ def ground_helps(job: Job, ranking: list[Standing], site: Site, rules: Rules) ->
         case = where_found(Case(job, standing.machine, site, rules), standing.finding("floats"))
         if case.site.strength is None or case.job.task.on_boards:
             continue
-        helps += [_best(case, row) for row in rules.helps.values()]
+        lawn = "turf" in case.job.ground.travel
+        helps += [_best(case, row) for row in rules.helps.values() if not (lawn and row.stays)]
     return tuple(helps)
 
 

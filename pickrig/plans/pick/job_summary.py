@@ -85,6 +85,11 @@ def _snow(job: Job, rules: Rules) -> Iterator[Said]:
         yield Said("told.density", what=Quantity(lot.density, "density"))
     yield Said("told.under", what=Ruled(rules.snow.under[lot.under].says)) if lot.under else Said("told.under_unknown")
     yield Said("told.stack", what=Ruled(lot.stack))
+    for key in ("beyond", "dock"):
+        if getattr(lot, key) is not None:
+            yield Said(f"told.{key}", what=Quantity(getattr(lot, key), "length"))
+    if lot.machines > 1:
+        yield Said("told.machines", what=lot.machines)
     if lot.window is not None:
         yield Said("told.window", what=Quantity(lot.window, "duration"))
 
@@ -101,6 +106,10 @@ def _amounts(job: Job) -> Iterator[Said]:
             yield Said(f"told.{key}", what=Quantity(value, dimension))
     if task.holes is not None:
         yield Said("told.holes", what=task.holes)
+    if task.bucketful:
+        yield Said("told.bucketful")
+    if job.ground.loaded != "both ways":
+        yield Said("told.loaded", what=Ruled(job.ground.loaded))
     yield from _words(("goods", task.goods))
     if job.haul is not None:
         yield Said("told.road", trailer=job.haul.trailer, truck=job.haul.truck, country=Ruled(job.country))
@@ -115,16 +124,9 @@ def _rest(job: Job) -> Iterator[Said]:
         yield Said("told.slab", what=small(ground.slab))
     words = {name: value for name, value in job.hazards.model_dump().items() if isinstance(value, str)}
     yield from _words(*words.items())
-    access = job.access
-    named = {"gate": access.gate, "passage": access.passage, "headroom": access.headroom, "lane": access.lane}
-    for key, opening in named.items():
-        if opening is not None:
-            yield Said(f"told.{key}", what=Quantity(opening, "length"))
-    if job.access.bend is not None:
-        into, out_of = (Quantity(lane, "length") for lane in reversed(job.access.bend))
-        yield Said("told.bend", first=out_of, second=into)
-    for number, stretch in enumerate(job.stretch, 1):
-        yield Said("told.stretch", number=number, what=stretch.name or Ruled(stretch.surface or stretch.soil or ""))
+    if job.hazards.debris:
+        yield Said("told.debris")
+    yield from _ways_in(job)
     for key, clock in (("start", job.task.start), ("end", job.task.end)):
         if clock is not None:
             yield Said(f"told.{key}", what=Quantity(3600 * hour_of(clock), "clock"))
@@ -135,3 +137,16 @@ def _rest(job: Job) -> Iterator[Said]:
     if job.weather is not None:
         first, last = job.weather.days[0].date, job.weather.days[-1].date
         yield Said("told.weather", first=first, last=last, measured=job.weather.last_measured)
+
+
+def _ways_in(job: Job) -> Iterator[Said]:
+    access = job.access
+    named = {"gate": access.gate, "passage": access.passage, "headroom": access.headroom, "lane": access.lane}
+    for key, opening in named.items():
+        if opening is not None:
+            yield Said(f"told.{key}", what=Quantity(opening, "length"))
+    if job.access.bend is not None:
+        into, out_of = (Quantity(lane, "length") for lane in reversed(job.access.bend))
+        yield Said("told.bend", first=out_of, second=into)
+    for number, stretch in enumerate(job.stretch, 1):
+        yield Said("told.stretch", number=number, what=stretch.name or Ruled(stretch.surface or stretch.soil or ""))

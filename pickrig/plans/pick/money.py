@@ -23,6 +23,7 @@ def cost(case: Case, standing: Standing) -> Cost:
     job, rules = case.job, case.rules
     seconds = job_seconds(case)
     hours = (seconds if seconds is not None else 3600 * rules.money["job_hours"].value) / 3600
+    machines = job.snow.machines if job.snow is not None else 1
     rate = case.machine.hour_cost if case.machine.hour_cost is not None else setting(job, rules, "machine_hour")
     rubber = standing.finding("wears").value or 0.0
     chance = standing.finding("floats").chance
@@ -30,8 +31,8 @@ def cost(case: Case, standing: Standing) -> Cost:
     return Cost(
         machine=standing.name,
         hours=hours,
-        work=hours * rate,
-        rubber=hours * rubber,
+        work=machines * hours * rate,
+        rubber=machines * hours * rubber,
         bogging=(1 - chance) * stuck if chance is not None else 0.0,
         repair=_repair(case, standing),
     )

@@ -1,28 +1,32 @@
 """Every machine asked every question, weighed and put in order."""
 
 from dataclasses import dataclass
+from math import inf
 
 import numpy as np
 
 from pickrig import scoring
 from pickrig.checks import Case, Finding, ask_all, asked
 from pickrig.checks.ground.site import Site
+from pickrig.checks.spares_surface import is_soft_asphalt
 from pickrig.errors import InputError
-from pickrig.inputs import Fleet, Job
+from pickrig.inputs import Fleet, Job, soft_share
 from pickrig.plans.pick.beginner import with_margins
 from pickrig.plans.pick.record import Standing
 from pickrig.plans.pick.rig import rig
 from pickrig.rulebook import Rules
+from pickrig.rulebook.tables import First
 
 
 def weigh(job: Job, rules: Rules) -> dict[str, float]:
     """Weight of each question the job asks, heaviest first: the job's own points or ranking, else its work's ranking.
 
-    In a ranking of the job's own, questions it does not name follow in the order of its kind of work. Raises InputError
+    In a ranking of the job's own, questions it does not name follow in the order of its kind of work, moved up by what
+    the site has. Raises InputError
     where all points go to questions that this job does not ask.
     """
     wanted = asked(job, rules)
-    usual = [name for name in rules.work[job.task.kind].ranking if name in wanted]
+    usual = [name for name in _raised(job, rules) if name in wanted]
     if job.weights and job.weights.points:
         points = {name: job.weights.points.get(name, 0.0) for name in usual}
         if not any(points.values()):
@@ -32,6 +36,34 @@ def weigh(job: Job, rules: Rules) -> dict[str, float]:
     own = [name for name in (job.weights and job.weights.ranking) or [] if name in wanted]
     ranking = [*own, *(name for name in usual if name not in own)]
     return dict(zip(ranking, scoring.rank_order_centroid(len(ranking)).tolist(), strict=True))
+
+
+def _raised(job: Job, rules: Rules) -> list[str]:
+    """The ranking of the work, questions moved up by what the site has."""
+    ranking = list(rules.work[job.task.kind].ranking)
+    for row in raises(job, rules):
+        place = row.place - 1 if row.firm else min(row.place - 1, ranking.index(row.question))
+        ranking.remove(row.question)
+        ranking.insert(place, row.question)
+    return ranking
+
+
+def raises(job: Job, rules: Rules) -> list[First]:
+    """What the site has that makes a question matter more."""
+    return [row for row in rules.first.values() if _has(job, row, rules)]
+
+
+def _has(job: Job, row: First, rules: Rules) -> bool:
+    access = job.access
+    openings = [width for width in (access.gate, access.passage) if width is not None]
+    return (
+        (row.firm and soft_share(job.ground, rules) == 0 and not job.stretch)
+        or (row.soft_asphalt and "asphalt" in job.surfaces and is_soft_asphalt(job, rules))
+        or bool(job.surfaces.intersection(row.surfaces))
+        or (row.grade is not None and max(job.grades, default=0.0) >= row.grade)
+        or (row.opening is not None and min(openings, default=inf) < row.opening)
+        or (row.turns and (access.bend is not None or (access.lane or inf) < inf))
+    )
 
 
 @dataclass(frozen=True)

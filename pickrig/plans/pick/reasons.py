@@ -1,9 +1,11 @@
 """The answer and its reasons. Every difference of points adds up exactly."""
 
+from pickrig.checks.wears import is_sharp
 from pickrig.facts import Chance, Quantity, Ruled, Said, Statements, number
 from pickrig.inputs import Job
 from pickrig.inputs.job import attachment_of
 from pickrig.plans.pick.open_questions import open_questions
+from pickrig.plans.pick.ranking import raises
 from pickrig.plans.pick.record import Lead, Standing, Tier
 from pickrig.rulebook import Rules
 from pickrig.scoring import rounded_parts
@@ -90,6 +92,8 @@ def _watch(job: Job, pick: Standing, rules: Rules) -> Statements:
 
 def _care(job: Job, check: str, rules: Rules) -> list[Ruled]:
     """What the question calls for care with: the surfaces by their names, anything else by the rules' word."""
+    if check == "wears" and is_sharp(job):
+        return [Ruled(rules.wear.debris.care)]
     cared = [Ruled(name) for name in job.ground.travel if name in rules.care.surfaces]
     return cared if check == "spares_surface" and cared else [Ruled(rules.questions[check].care)]
 
@@ -119,7 +123,20 @@ def weighed(job: Job, weights: dict[str, float], rules: Rules) -> Statements:
     if job.weights:
         return (Said("weighed.own", shares=shares), *swings)
     why = Said("ruled", text=Ruled(rules.work[job.task.kind].why))
-    return (Said("weighed.work", work=Ruled(job.task.kind), shares=shares), *swings, why)
+    lead = Said("weighed.work", work=Ruled(job.task.kind), shares=shares)
+    return (lead, *_moved_up(job, weights, rules), *swings, why)
+
+
+def _moved_up(job: Job, weights: dict[str, float], rules: Rules) -> Statements:
+    """What the site made matter more than its kind of work alone would."""
+    usual = [name for name in rules.work[job.task.kind].ranking if name in weights]
+    now = list(weights)
+    last = {row.question: Ruled(row.says) for row in raises(job, rules) if row.question in weights}
+    return tuple(
+        Said("weighed.raised", question=Ruled(rules.questions[name].short), place=now.index(name) + 1, why=why)
+        for name, why in last.items()
+        if now.index(name) < usual.index(name)
+    )
 
 
 def _swings(weights: dict[str, float], rules: Rules) -> Statements:

@@ -10,6 +10,7 @@ from pickrig.plans.pick.record import Standing
 from pickrig.rulebook import Rules
 
 _DRAWS = 2000
+_ALIKE = 0.05  # one time in 20: less is not told apart
 
 
 def by_soil(job: Job, rules: Rules, seed: int, ranked: Callable[[Site], list[Standing]]) -> Statements:
@@ -35,6 +36,6 @@ def _told(machine: str | None, soils: list[tuple[str, float]]) -> Said:
     if machine is None:
         return Said("by_soil.none", soils=names)
     low, high = (Chance(end(chance for _, chance in soils)) for end in (min, max))
-    if len(soils) == 1:
+    if high.value - low.value < _ALIKE:
         return Said("by_soil.one", machine=machine, soils=names, chance=low)
     return Said("by_soil.sent", machine=machine, soils=names, low=low, high=high)
