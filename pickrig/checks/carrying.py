@@ -145,7 +145,8 @@ def rear_share(case: Case) -> float:
     bucket = case.rules.attachments["bucket"][machine.frame]
     reach = need(machine.coupler_reach_high, "coupler_reach_high") + bucket.load_centre
     moment = need(machine.tipping_load, "tipping_load") * reach
-    return moment / need(machine.mass, "mass") / base_length(case)
+    over = machine.over_tyres.mass if machine.over_tyres is not None else 0.0  # midway, and not on the plate
+    return (moment / base_length(case) + over / 2) / need(machine.mass, "mass")
 
 
 def _trips(case: Case, safe: float) -> tuple[float, int]:

@@ -21,6 +21,7 @@ def job_seconds(case: Case) -> float | None:
             if missing.how is None:
                 raise
             work = None
-        return work.middle if work else 3600 * case.rules.money["job_hours"].value
+        day = 3600 * case.rules.money["job_hours"].value
+        return work.middle if work else min(day, case.job.task.window or day)
     times = [float(np.median(clearing(case, under, counted(case)).time)) for under in unders(case)]
     return max(times) if np.isfinite(max(times)) else None

@@ -17,6 +17,7 @@ from pickrig.rulebook import Rules
 from pickrig.rulebook.tables import Steps
 
 HOUR = 3600.0
+_RUBBLE = "demolition rubble"
 
 
 @dataclass(frozen=True)
@@ -67,12 +68,12 @@ def set_price(machine: Machine, rules: Rules) -> float | None:
     if gear.set_price is not None or machine.mass is None:
         return gear.set_price
     usual: float = getattr(rules.wear.set_price, machine.gear)
-    return usual * machine.mass
+    return usual * (machine.mass - (machine.over_tyres.mass if machine.over_tyres is not None else 0.0))
 
 
 def is_sharp(job: Job) -> bool:
     """Whether rebar, glass, nails or broken concrete lie where it drives."""
-    return job.hazards.debris or "demolition rubble" in job.surfaces
+    return job.hazards.debris or _RUBBLE in job.surfaces
 
 
 def _is_solid(machine: Machine) -> bool:
@@ -116,7 +117,8 @@ def _life_on(case: Case, surface: str, factors: list[_Factor]) -> float:
     row = case.rules.surfaces[surface]
     life: float = getattr(row.life_hours, case.machine.gear)
     for factor in factors:
-        life *= factor.value if row.hard or not factor.hard_only else 1.0
+        counted = surface != _RUBBLE if factor.says.key == "wears.sharp" else row.hard or not factor.hard_only
+        life *= factor.value if counted else 1.0
     return life
 
 
@@ -125,7 +127,7 @@ def _factors(case: Case) -> Iterator[_Factor]:
         yield from _tyre_factors(case)
     else:
         yield from _track_factors(case)
-    if is_sharp(case.job) and not _is_solid(case.machine):
+    if case.job.hazards.debris and not _is_solid(case.machine):  # the life on rubble has it already
         yield _Factor(_in_debris(case), False, Said("wears.sharp"), cited(case.rules, case.rules.wear.debris))
 
 

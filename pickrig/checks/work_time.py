@@ -99,7 +99,7 @@ def _moved(case: Case, bank: float) -> WorkTime | None:
     if loading.safe <= 0:
         return None
     loose = float(cycle.loose_volume(bank, row.swell))
-    heaped = need(case.machine.bucket_capacity, "bucket_capacity")
+    heaped = need(case.machine.bucket_capacity, "bucket_capacity") * case.wider
     by_volume, by_weight = row.fill[1] * heaped, loading.safe / row.density
     load = min(by_volume, by_weight)
     trips = int(cycle.trips(loose, load))

@@ -120,6 +120,8 @@ class Task(Strict):
     def _carries_one_thing(self) -> "Task":
         if self.bucketful and (self.load is not None or self.goods is not None):
             raise WrongError("fault.bucketful_and_load")
+        if self.bucketful and self.pieces > 1:
+            raise WrongError("fault.bucketfuls")
         return self
 
     @property

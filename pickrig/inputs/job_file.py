@@ -72,6 +72,8 @@ def job_of(document: Document, rules: Rules) -> Job:
     materials = names(rules.cycles.materials)
     material = known(("task", "material"), task.material, materials, "known.material")
     task = task.model_copy(update={"material": material})
+    if task.bucketful and task.kind in rules.work and attachment_of(task, rules) != "bucket":
+        problems.append(document.fault(("task", "bucketful"), "fault.bucketful_of_what"))
     task = _with_goods(document, task, ground, rules, problems)
     weather = _weather(job, path, rules, problems)
     problems += _unused(document, job)
@@ -150,12 +152,21 @@ def _snow(document: Document, job: Job, task: Task, rules: Rules, problems: list
         problems.append(document.fault(("task", "attachment"), "fault.holds_no_snow", tool=Ruled(fitted), holds=holds))
     if job.snow.windrow is not None and fitted in tools and fitted != "snow blade":
         problems.append(document.fault(("snow", "windrow"), "fault.windrow_of_what", tool=Ruled(fitted or "")))
+    if job.snow.beyond is not None and (job.snow.windrow is not None or _casts(fitted, rules)):
+        problems.append(document.fault(("snow", "beyond"), "fault.beyond_of_what"))
+    if job.snow.dock is not None and job.snow.dock > 2 * sum(job.snow.sides):
+        problems.append(document.fault(("snow", "dock"), "fault.dock_long"))
     kinds_of = {key: [row.says] for key, row in rules.snow.kinds.items()}
     covers = {key: [row.says] for key, row in rules.snow.under.items()} | {"unknown": []}
     kind = _known(document, ("snow", "kind"), job.snow.kind, kinds_of, "known.snow", problems)
     under = _known(document, ("snow", "under"), job.snow.under, covers, "known.under", problems)
     problems += _odd_snow(document, job, kind, rules)
     return job.snow.model_copy(update={"kind": kind, "under": None if under == "unknown" else under})
+
+
+def _casts(fitted: str | None, rules: Rules) -> bool:
+    """Whether the tool throws snow where it stands."""
+    return fitted in rules.attachments and rules.attachments[fitted]["compact"].clears is not None
 
 
 def _odd_snow(document: Document, job: Job, kind: str | None, rules: Rules) -> list[Said]:

@@ -248,6 +248,24 @@ def _orders(m: MachineEntry) -> list[tuple[float | None, float | None, Said]]:
         (tracks.contact_length, m.length, Said("misfit.contact")),
         (tyres.wheelbase, m.length, Said("misfit.wheelbase")),
         (m.tipping_load, None if m.mass is None else 1.5 * m.mass, Said("misfit.tipping")),
+        *_over(m, tyres),
+    ]
+
+
+def _over(m: MachineEntry, tyres: Tyres) -> list[tuple[float | None, float | None, Said]]:
+    """Of tracks over the tyres: they lie at least from axle to axle, side by side, and weigh less than the machine."""
+    if m.over_tyres is None:
+        return []
+    over = m.over_tyres
+    return [
+        (
+            tyres.wheelbase,
+            over.contact_length if over.contact_length is not None else tyres.wheelbase,
+            Said("misfit.over_short"),
+        ),
+        (over.contact_length, m.length, Said("misfit.contact")),
+        (2 * over.width, m.width, Said("misfit.pair")),
+        (over.mass, None if m.mass is None else 0.4 * m.mass, Said("misfit.over_heavy")),
     ]
 
 

@@ -487,7 +487,7 @@ class First(Cited):
     surfaces: list[str] = []
     grade: Positive | None = None
     opening: Positive | None = None
-    turns: bool = False
+    lane: Positive | None = None
     firm: bool = False
     soft_asphalt: bool = False
 

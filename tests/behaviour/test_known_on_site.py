@@ -1,7 +1,10 @@
 """What a dispatcher knows of a site and could not say before: each moves the answer the way it should."""
 
+import itertools
+
 import pytest
 
+from pickrig.errors import InputError
 from pickrig.inputs import read_fleet, read_job
 from pickrig.plans.pick.answer import pick
 from pickrig.plans.pick.ranking import weigh
@@ -72,6 +75,13 @@ def test_new_asphalt_in_the_heat_refuses_what_skids_and_not_what_steers(job, fou
     assert found(boards, "spares_surface").verdict == "go"
 
 
+def test_rubble_on_a_stretch_warns_and_does_not_wear_the_whole_way(job, found):
+    strip = '[[stretch]]\nsurface = "demolition rubble"\nlength = "3 ft"\n'
+    plain, rubble = found(job(), "wears"), found(job(more=strip), "wears")
+    assert rubble.value == plain.value
+    assert rubble.verdict == "caution"
+
+
 def test_sharp_debris_wears_rubber_more_the_softer_it_is(job, found, edited, rules):
     sharp, clean = job(more="[hazards]\ndebris = true"), job()
     dearer = []
@@ -108,12 +118,33 @@ def test_loads_that_only_go_down_ask_less_of_grip_and_ground(job, found):
 
 
 def test_a_bucketful_is_what_its_own_bucket_holds_and_no_more_than_it_may_carry(job, found, rules, fleet):
-    own = pick(job(task="bucketful = true"), fleet, rules, draws=200)
-    loads = {s.name: s.finding("lifts") for s in own.ranking}
-    assert all(one.verdict in ("go", "caution") for one in loads.values())
+    own = pick(job(task='bucketful = true\nvolume = "6 yd3"'), fleet, rules, draws=200)
+    assert all(s.finding("lifts").verdict in ("go", "caution") for s in own.ranking)
     heavy = found(job(task='load = "1,600 lb"'), "floats", "Stand-on 36")
     own_load = found(job(task="bucketful = true"), "floats", "Stand-on 36")
     assert max(d.strength for d in own_load.demands) <= max(d.strength for d in heavy.demands)
+
+
+def test_a_wider_bucket_takes_fewer_trips(job, found):
+    narrow, wide = (
+        found(job(task=f'volume = "20 yd3"\nbucketful = true\nattachment_width = "{width} in"'), "produces")
+        for width in (60, 72)
+    )
+    assert wide.seconds < narrow.seconds
+
+
+@pytest.mark.parametrize(
+    ("task", "kind", "says"),
+    [
+        ("bucketful = true\npieces = 4", "move loose material", "give volume"),
+        ("bucketful = true", "carry pallets", "another attachment"),
+        ('bucketful = true\nload = "900 lb"', "move loose material", "keep one"),
+    ],
+)
+def test_a_bucketful_of_something_else_is_told(job, task, kind, says):
+    with pytest.raises(InputError) as told:
+        job(task=task, kind=kind)
+    assert says in english(told.value.problems)
 
 
 def test_a_wider_tool_weighs_more_and_leaves_less_to_carry(job, found):
@@ -147,6 +178,20 @@ def test_tracks_over_the_tyres_float_better_weigh_more_and_pass_less_narrow_gate
     assert belts.mass == pytest.approx(wheels.mass + 1000 * 0.45359237)
     assert belts.width >= wheels.width
     assert found(mud, "floats", "Wheeled 66", fitted).chance > found(mud, "floats", "Wheeled 66", bare).chance
+
+
+@pytest.mark.parametrize(
+    "over",
+    [
+        'mass = "1,300 lb", width = "70 in"',
+        'mass = "1,300 lb", width = "12 in", contact_length = "20 in"',
+        'mass = "9,000 lb", width = "12 in"',
+    ],
+)
+def test_tracks_over_tyres_that_cannot_be_are_told(edited, rules, over):
+    name = 'name = "Wheeled 60"'
+    with pytest.raises(InputError):
+        edited_fleet(edited, rules, (name, f"{name}\nover_tyres = {{ {over} }}"))
 
 
 # ---- the way
@@ -198,3 +243,27 @@ def test_docks_and_snow_that_has_to_go_further_take_longer(time):
     assert "Dragging back" in docks[1]
     assert 1.15 < far[0] / plain < 2.2
     assert "k b" in far[1]
+
+
+def test_each_further_machine_adds_less(time):
+    times = [time(machines=n)[0] for n in (1, 2, 4, 8)]
+    gains = [a / b for a, b in itertools.pairwise(times)]
+    assert gains[0] > gains[1] > gains[2] > 1
+
+
+@pytest.mark.parametrize(
+    ("keys", "says"),
+    [
+        ({"beyond": '"40 ft"', "windrow": '"one side"'}, "cast aside"),
+        ({"dock": '"5000 ft"'}, "longer than the lot"),
+    ],
+)
+def test_snow_that_contradicts_itself_is_told(tmp_path, rules, keys, says):
+    snow = {"depth": '"8 in"', "length": '"160 ft"', "breadth": '"180 ft"'} | keys
+    lines = "\n".join(f"{key} = {value}" for key, value in snow.items())
+    path = tmp_path / "snow.toml"
+    tool = 'attachment = "snow blade"'
+    path.write_text(f'title = "x"\n[task]\nkind = "clear snow"\n{tool}\n[snow]\n{lines}\n', encoding="utf-8")
+    with pytest.raises(InputError) as told:
+        read_job(path, rules)
+    assert says in english(told.value.problems)

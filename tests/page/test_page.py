@@ -16,6 +16,7 @@ from pickrig.plans.pick.answer import pick
 from pickrig.report.buy.page import as_buy_page
 from pickrig.report.day.page import as_board_page
 from pickrig.report.pick.page import as_page
+from pickrig.report.words.reader import voice_of
 from pickrig.rulebook import load_rules
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
@@ -42,11 +43,15 @@ YEAR, DAY = "year.toml", "tuesday.toml"
 
 
 @cache
-def page_of(name):
+def answer_of(name):
     rules = load_rules()
-    return as_page(
-        pick(read_job(EXAMPLES / name, rules), read_fleet(EXAMPLES / "fleet.toml", rules), rules, draws=1000)
-    )
+    fleet = "snow-fleet.toml" if "snow" in name else "fleet.toml"
+    return pick(read_job(EXAMPLES / name, rules), read_fleet(EXAMPLES / fleet, rules), rules, draws=1000)
+
+
+@cache
+def page_of(name, language="en"):
+    return as_page(answer_of(name), voice_of(language, None, "US", load_rules()))
 
 
 @pytest.fixture(scope="module", params=JOBS)
@@ -77,38 +82,16 @@ def test_it_asks_the_network_for_nothing_and_runs_no_script(any_page):
     assert len(any_page.encode()) < 300_000
 
 
-def test_the_order_is_answer_why_change_grid_ground_working_assumed_cautions_walk_words(page):
-    heads = re.findall(r"<h2>(.*?)</h2>", page)
-    order = [
-        "Find out first",
-        "Why",
-        "What would change it",
-        "Worth finding out tonight",
-        "Wheels or tracks in this snow",
-        "When",
-        "Every machine, every question",
-        "How sure",
-        "What it costs",
-        "The ground, and what each machine asks of it",
-        "What would carry it",
-        "The working",
-        "Limits for today",
-        "Taken for granted",
-        "Watch out",
-        "Walk around",
-        "Won&#39;t start or move? Try this first",
-        "Terms",
-    ]
-    sometimes = {
-        "Find out first",
-        "Worth finding out tonight",
-        "When",
-        "What would carry it",
-        "Wheels or tracks in this snow",
-    }
-    told = ["Walk around" if head.startswith("Walk around") else head for head in heads]
-    assert told == [head for head in order if head in told]
-    assert set(order) - set(told) <= sometimes
+def test_the_answer_comes_first_and_the_rest_is_folded_in_this_order(page):
+    order = ["find", "why", "others", "change", "snow", "sure", "costs"]
+    order += ["ground", "job", "every", "working", "assumed", "told", "terms"]
+    found = re.findall(r'<div id="(\w+)">|<section id="(\w+)">', page)
+    told = [fold or section for fold, section in found]
+    assert told == [name for name in order if name in told]
+    assert set(order) - set(told) <= {"find", "snow"}
+    assert page.index("<svg") < page.index("<main")
+    for target in re.findall(r'href="#(\w+)"', page[: page.index("<main")]):
+        assert f'id="{target}"' in page
 
 
 @pytest.mark.parametrize("name", HOSTILE)
@@ -140,16 +123,64 @@ def test_no_sideways_scroll_and_a_silent_console(browser, any_page, tmp_path):
     tab.close()
 
 
-def test_on_paper_the_working_is_printed(browser, any_page, tmp_path):
+def test_on_paper_what_is_folded_is_printed(browser, any_page, tmp_path):
     path = tmp_path / "page.html"
     path.write_text(any_page, encoding="utf-8")
     tab = browser.new_page()
     tab.goto(path.as_uri())
     tab.emulate_media(media="print")
-    heights = tab.evaluate("[...document.querySelectorAll('details > div')].map(d => d.getBoundingClientRect().height)")
+    folds = "details:not(.annex, .annex *) > div"
+    heights = tab.evaluate(f"[...document.querySelectorAll('{folds}')].map(d => d.getBoundingClientRect().height)")
     assert heights
     assert min(heights) > 0
     tab.close()
+
+
+WORDS = """() => {
+  const told = [], walk = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
+  for (let n; (n = walk.nextNode()); ) {
+    if (!n.textContent.trim() || !n.parentElement.checkVisibility()) continue;
+    const range = document.createRange();
+    range.selectNodeContents(n);
+    if (range.getBoundingClientRect().top < innerHeight) told.push(...n.textContent.trim().split(/\\s+/));
+  }
+  return told.length;
+}"""
+
+
+@pytest.mark.parametrize("language", ["en", "es"])
+@pytest.mark.parametrize("name", [*JOBS, "soft-strip.toml", "dock-yard-snow.toml", "torn-down-shed.toml"])
+def test_the_page_keeps_its_budgets(browser, tmp_path, name, language):
+    """First screen, screens of a telephone, words, height at the desk, sheets of paper."""
+    path = tmp_path / "page.html"
+    path.write_text(page_of(name, language), encoding="utf-8")
+    tab = browser.new_page(viewport={"width": 390, "height": 844})
+    tab.goto(path.as_uri())
+    assert tab.evaluate(WORDS) <= 110  # 90 of the first screen, and what heads the next
+    nav = tab.evaluate("document.querySelector('nav').getBoundingClientRect().bottom")
+    assert nav <= 844, "the answer does not fit the first screen"
+    assert tab.evaluate("document.documentElement.scrollHeight") <= 5 * 844
+    assert len(tab.evaluate("document.body.innerText").split()) <= 700
+    tab.set_viewport_size({"width": 1280, "height": 800})
+    assert tab.evaluate("document.documentElement.scrollHeight") <= 3000
+    assert len(re.findall(rb"/Type\s*/Page\b", tab.pdf(format="A4"))) <= 4
+    tab.close()
+
+
+def test_the_pictures_show_the_numbers_of_the_answer(rules, fleet):
+    """Dots that stand are the times in 20 that are told; the drawn clearance is the finding's, to scale."""
+    answer = pick(read_job(EXAMPLES / "muddy-lot.toml", rules), fleet, rules, draws=1000)
+    page = as_page(answer)
+    first = page[: page.index("<main")]
+    assert first.count('class="stands"') == round(20 * answer.pick.finding("floats").chance)
+    assert first.count('class="stands"') + first.count('class="sunk"') == 20
+    left, _, right = (
+        float(x) for x in re.search(r'd="M([\d.]+) 156v8M([\d.]+) 156v8M[\d.]+ 160H([\d.]+)"', first).groups()
+    )
+    drawn = float(re.search(r'data-clear="([\d.]+)"', first)[1])
+    fits = answer.pick.finding("fits")
+    assert drawn / (right - left) == pytest.approx(fits.value / answer.job.access.gate, abs=0.002)
+    assert answer.scene.gate.clearance == pytest.approx(fits.value)
 
 
 @pytest.mark.parametrize("name", ["muddy-lot.toml", "load-out.toml", "snow-lane.toml", "fence-posts.toml"])

@@ -77,7 +77,6 @@ class Draw:
                 {
                     "attachment": lambda: self.one(*boxes),
                     "attachment_width": lambda: self.quantity("length", 1, 3),
-                    "bucketful": lambda: True,
                     "down_force": lambda: self.quantity("force", 100, 5000),
                 }
             )
@@ -103,7 +102,11 @@ class Draw:
             },
             0.35,
         )
-        return told | self._load() | self._amount()
+        told |= self._load() | self._amount()
+        if "bucketful" in told:
+            told.pop("pieces", None)
+            told["attachment"] = "bucket"
+        return told
 
     def _load(self) -> Table:
         how = self.one("load", "load", "goods", "bucketful", None)
@@ -191,7 +194,7 @@ class Draw:
             {"area": self.quantity("area", 400, 6000), "length": self.quantity("distance", 15, 120)},
         )
         told = {"depth": self.quantity("length", 0.03, 0.6)} | size
-        return told | self.some(
+        told |= self.some(
             {
                 "kind": lambda: self.one(*rules.snow.kinds),
                 "density": lambda: self.quantity("density", 60, 400),
@@ -200,11 +203,19 @@ class Draw:
                 "window": lambda: self.quantity("time", 1800, 8 * 3600),
                 "windrow": lambda: self.one("one side", "both sides"),
                 "grip": lambda: self.one("practice", "reach", "force"),
+            }
+        )
+        told |= self.some(
+            {
                 "beyond": lambda: self.quantity("distance", 3, 40),
                 "dock": lambda: self.quantity("distance", 3, 40),
                 "machines": lambda: self.random.randint(1, 3),
-            }
+            },
+            0.8,
         )
+        if "windrow" in told:
+            told.pop("beyond", None)
+        return told
 
     def weather(self, day: dt.date) -> tuple[Table, dict[str, str]]:
         """The [weather] of a job, and the CSV it may name."""
@@ -234,6 +245,9 @@ class Draw:
         job["ground"] = self.ground(snow, weather)
         if snow:
             job["snow"] = self.snow()
+            tool = job["task"].get("attachment")
+            if tool and self.rules.attachments[tool]["compact"].clears:
+                job["snow"].pop("beyond", None)
         if weather and not snow:
             job["weather"], files = self.weather(dt.date(2026, self.random.randint(1, 12), 15))
         opening = {

@@ -1,5 +1,7 @@
 """What a machine's work in snow comes to: does it grip, and is the lot open in time?"""
 
+from dataclasses import replace
+
 import numpy as np
 
 from pickrig.checks.case import Case, need
@@ -7,7 +9,7 @@ from pickrig.checks.cited import source
 from pickrig.checks.finding import Account, Finding, Verdict
 from pickrig.checks.ground.draws import Array
 from pickrig.checks.snow.grip import View, air, counted, gear_and_tread, kind_of, practice, snow_of
-from pickrig.checks.snow.ways import dock_time, overlap
+from pickrig.checks.snow.ways import beside, dock_time, overlap
 from pickrig.checks.snow.work import Clearing, clearing, pile_sizes
 from pickrig.facts import Chance, Quantity, Ruled, Said, Statements, Step, Term, number
 from pickrig.inputs.snow import Snow
@@ -229,8 +231,17 @@ def _time_remedy(case: Case, work: Clearing) -> Statements:
     if work.hours.way in ("blow", "sweep"):
         return (Said("snow.mend_time_tool" if np.isfinite(_middle(work.time)) else f"snow.mend_{work.hours.way}"),)
     blade = case.tool.box is not None and case.tool.box.is_blade
-    aside = (Said("snow.mend_windrow"),) if blade and snow_of(case).windrow is None else ()
+    aside = (Said("snow.mend_windrow"),) if blade and _cast_is_quicker(case, work) else ()
     return (*aside, Said("snow.mend_time"))
+
+
+def _cast_is_quicker(case: Case, work: Clearing) -> bool:
+    """Whether a blade that casts to the side is done sooner than pushing straight."""
+    if snow_of(case).windrow is not None:
+        return False
+    lot = snow_of(case).model_copy(update={"windrow": "one side"})
+    cast = replace(case, job=case.job.model_copy(update={"snow": lot}), memory={})
+    return min(_middle(clearing(cast, under, counted(cast)).time) for under in unders(cast)) < _middle(work.time)
 
 
 def _time_says(case: Case, work: Clearing, window: float, pile: tuple[float, float, float]) -> Statements:
@@ -316,7 +327,7 @@ def _time_working(case: Case, work: Clearing) -> Statements:
 
 def _together(case: Case) -> float:
     """Machines like it, less what they stand in each other's way."""
-    return 1 + (snow_of(case).machines - 1) * case.rules.snow.values["beside"].value
+    return beside(case)
 
 
 def _docks(case: Case, work: Clearing) -> Array:

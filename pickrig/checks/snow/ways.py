@@ -143,9 +143,13 @@ def _driven(case: Case, way: Way, speed: Array, pace: Pace) -> Hours:
 
 def with_docks(case: Case, hours: Hours, speeds: tuple[float, float]) -> Hours:
     """Snow at walls and doors dragged back first, and the whole shared with machines like it."""
-    values, lot = case.rules.snow.values, snow_of(case)
-    beside = 1 + (lot.machines - 1) * values["beside"].value
-    return replace(hours, time=(hours.time + dock_time(case, hours.pace, speeds)) / beside)
+    return replace(hours, time=(hours.time + dock_time(case, hours.pace, speeds)) / beside(case))
+
+
+def beside(case: Case) -> float:
+    """What machines side by side do against one: each further one a share of the one before, as they wait for it."""
+    each = case.rules.snow.values["beside"].value
+    return sum(each**n for n in range(snow_of(case).machines))
 
 
 def dock_time(case: Case, pace: Pace, speeds: tuple[float, float]) -> Array:
@@ -154,7 +158,7 @@ def dock_time(case: Case, pace: Pace, speeds: tuple[float, float]) -> Array:
     if lot.dock is None:
         return np.zeros_like(pace.share)
     strips, far = float(trips(lot.dock, case.tool_width)), values["drag_back"].value
-    return strips * (far * (1 / speeds[0] + 1 / speeds[1]) + values["turn_time"].value) / pace.share
+    return strips * (far * (1 / speeds[0] + 1 / speeds[1]) + values["dock_time"].value) / pace.share
 
 
 def overlap(case: Case, width: float) -> float:

@@ -21,6 +21,7 @@ from pickrig.plans.pick.record import Moved, Recommendation, Standing
 from pickrig.plans.pick.rig import rig
 from pickrig.plans.pick.rival_gaps import catch_ups
 from pickrig.plans.pick.robustness import robustness
+from pickrig.plans.pick.scene import scene
 from pickrig.plans.pick.snow_views import by_under, decided, snow_views
 from pickrig.plans.pick.tier import tier_of
 from pickrig.plans.pick.value_of_tests import worth_of_tests
@@ -63,6 +64,7 @@ def pick(job: Job, fleet: Fleet, rules: Rules, seed: int = 0, draws: int = DRAWS
         tier=tier,
         close_call=reasons.is_close(first, second, rules),
         pick=first,
+        scene=scene(cases[first.name], first) if first else None,
         runner_up=second,
         ranking=tuple(ranking),
         weights=weights,

@@ -55,14 +55,16 @@ def raises(job: Job, rules: Rules) -> list[First]:
 
 def _has(job: Job, row: First, rules: Rules) -> bool:
     access = job.access
-    openings = [width for width in (access.gate, access.passage) if width is not None]
+    ways = (access.gate, access.passage, *(stretch.width for stretch in job.stretch))
+    openings = [width for width in ways if width is not None]
+    lanes = [*(access.bend or ()), access.lane or inf]
     return (
         (row.firm and soft_share(job.ground, rules) == 0 and not job.stretch)
         or (row.soft_asphalt and "asphalt" in job.surfaces and is_soft_asphalt(job, rules))
         or bool(job.surfaces.intersection(row.surfaces))
         or (row.grade is not None and max(job.grades, default=0.0) >= row.grade)
         or (row.opening is not None and min(openings, default=inf) < row.opening)
-        or (row.turns and (access.bend is not None or (access.lane or inf) < inf))
+        or (row.lane is not None and min(lanes) < row.lane)
     )
 
 

@@ -235,6 +235,58 @@ class Tier:
 
 
 @dataclass(frozen=True)
+class InTheGate:
+    """The pick before the narrowest opening, m. name: which opening it is. tool: width of the attachment."""
+
+    name: str
+    opening: float
+    width: float
+    height: float
+    tool: float
+    headroom: float | None
+    gear: str
+    gear_width: float
+    gear_height: float
+    stands_on: bool
+
+    @property
+    def clearance(self) -> float:
+        """A side; under zero where it does not fit."""
+        return (self.opening - max(self.width, self.tool)) / 2
+
+
+@dataclass(frozen=True)
+class OnTheArms:
+    """One load, what may be carried and what tips it, kg."""
+
+    load: float
+    safe: float
+    tips: float
+
+
+@dataclass(frozen=True)
+class OnTheLot:
+    """A lot of snow, m: by lanes, each in this many loads from this many ends, to a bank this high."""
+
+    way: str
+    along: float
+    across: float
+    lanes: int
+    loads: int
+    ends: int
+    bank: float
+
+
+@dataclass(frozen=True)
+class Scene:
+    """What the pictures are drawn from; None where there is nothing to draw."""
+
+    gate: InTheGate | None
+    arms: OnTheArms | None
+    lot: OnTheLot | None
+
+
+@dataclass(frozen=True)
 class Recommendation:
     """The whole answer: pick or none, why, what would change it, everything behind it."""
 
@@ -247,6 +299,7 @@ class Recommendation:
     tier: Tier
     close_call: bool
     pick: Standing | None
+    scene: Scene | None
     runner_up: Standing | None
     ranking: tuple[Standing, ...]
     weights: dict[str, float]

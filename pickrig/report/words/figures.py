@@ -17,7 +17,7 @@ _LONG = 8 * 12 * _INCH  # from here on, feet read better than inches
 _FAR = 30 * 12 * _INCH  # and from here on, nobody counts the inches
 _PLENTY = 100  # of a unit, from where nobody reads its tenths
 _MANY = 10.0  # times, from where a share says nothing more
-_OF = 20  # a chance is told as so many times in twenty
+OF = 20  # a chance is told as so many times in twenty
 
 
 def quantity(told: Quantity, voice: "Voice") -> str:
@@ -60,23 +60,24 @@ def sign(unit: str, voice: "Voice") -> str:
 
 def chance(told: Chance, voice: "Voice", short: bool) -> str:
     """So many times in twenty; never none or all of them, and never a limit that it falls short of."""
-    count = _times_in_twenty(told)
+    count = times_in_twenty(told)
     said = voice.words.wing("common")["chance short" if short else "chance"]
-    if count >= _OF or count <= 0:
-        return str(said["most"] if count >= _OF else said["least"])
+    if count >= OF or count <= 0:
+        return str(said["most"] if count >= OF else said["least"])
     return str(said["one"] if count == 1 else said["other"]).format(n=count)
 
 
 def times(share: float, voice: "Voice") -> str:
     """The same as a bare count: "15", ">19"."""
-    count = _times_in_twenty(Chance(share))
-    return ">19" if count >= _OF else "<1" if count <= 0 else decimal(count, 0, voice)
+    count = times_in_twenty(Chance(share))
+    return ">19" if count >= OF else "<1" if count <= 0 else decimal(count, 0, voice)
 
 
-def _times_in_twenty(told: Chance) -> int:
-    count = round(_OF * told.value)
+def times_in_twenty(told: Chance) -> int:
+    """The count, rounded; a limit it falls short of is never shown as met."""
+    count = round(OF * told.value)
     if told.limit is not None and told.value < told.limit:
-        return min(count, math.ceil(_OF * told.limit) - 1)
+        return min(count, math.ceil(OF * told.limit) - 1)
     return count
 
 
