@@ -3,9 +3,10 @@
 import gc
 import sys
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated, Literal, TypeVar
+from typing import TYPE_CHECKING, Annotated, Any, Literal, TypeVar
 
 import typer
+from typer.core import TyperCommand
 
 from pickrig import __version__
 from pickrig.errors import InputError, OutputError, PickrigError, RulesError
@@ -54,7 +55,21 @@ RulesFolder = Annotated[
 ]
 
 
-@app.command(epilog="Example: pickrig pick lot.toml --fleet yard.toml -o lot.html")
+class _Why(TyperCommand):
+    """`--why` alone asks for everything, `--why gate` for one question of it."""
+
+    def parse_args(self, ctx: Any, args: list[str]) -> list[str]:
+        alone = [n for n, arg in enumerate(args) if arg == "--why" and args[n + 1 : n + 2] in ([], *_options(args))]
+        for place in reversed(alone):
+            args = [*args[: place + 1], "all", *args[place + 1 :]]
+        return super().parse_args(ctx, args)
+
+
+def _options(args: list[str]) -> list[list[str]]:
+    return [[arg] for arg in args if arg.startswith("-")]
+
+
+@app.command(cls=_Why, epilog="Example: pickrig pick lot.toml --fleet yard.toml -o lot.html")
 def pick(
     job: Annotated[Path | None, typer.Argument(help="The job file; without one, the shipped example.")] = None,
     fleet: Annotated[Path | None, typer.Option(help="The fleet file; without one, the shipped example's.")] = None,
@@ -66,6 +81,12 @@ def pick(
     units: In = None,
     tongue: Tongue = "en",
     rules: RulesFolder = None,
+    why: Annotated[
+        str | None,
+        typer.Option(
+            "--why", metavar="[QUESTION]", help="Also say what the short answer leaves out, or one question of it."
+        ),
+    ] = None,
     seed: Annotated[int, typer.Option(min=0, max=2**32 - 1, help="Seed of the random draws of the ground.")] = 0,
 ) -> None:
     """Which machine for one job. Exit status 0: send, or a best bet; 3: send nothing yet; 2: bad input."""
@@ -78,7 +99,7 @@ def pick(
     if job is None and fleet is None:
         _remark("cli.no_job")
     page = output or Path(f"pickrig-{job_path.stem}.html")
-    _answer_job(job_path, fleet_path, page, json, sheet, rules, units, tongue, seed)
+    _answer_job(job_path, fleet_path, page, json, sheet, rules, units, tongue, seed, why)
 
 
 def _answer_job(
@@ -91,6 +112,7 @@ def _answer_job(
     units: Units | None,
     tongue: str,
     seed: int,
+    why: str | None = None,
 ) -> None:
     """Read, pick, write what was asked for, and leave with the answer's exit status."""
     from pickrig.files import noting_reads, write_whole
@@ -99,7 +121,7 @@ def _answer_job(
     from pickrig.report.pick.json import as_json
     from pickrig.report.pick.page import as_page
     from pickrig.report.pick.sheet import as_sheet
-    from pickrig.report.pick.terminal import as_text
+    from pickrig.report.pick.terminal import as_text, as_why
     from pickrig.report.words.reader import voice_of
     from pickrig.rulebook import load_rules
 
@@ -111,10 +133,19 @@ def _answer_job(
         _remark("cli.asking")
     answer = run(the_job, the_fleet, tables, seed=seed)
     more, voice = "", voice_of(tongue, units, the_job.country, tables)
+    reasons = "" if why is None else f"\n\n{as_why(answer, voice, why)}".rstrip()
     if sheet is not None:
         write_whole(sheet, as_sheet(answer, voice))
         more = f"\n{voice.text('sheet_at', path=str(sheet.resolve()))}"
-    _deliver(voice, page, as_page(answer, voice), json, lambda: as_json(answer, voice), as_text(answer, voice), more)
+    _deliver(
+        voice,
+        page,
+        as_page(answer, voice),
+        json,
+        lambda: as_json(answer, voice),
+        as_text(answer, voice),
+        more + reasons,
+    )
     raise typer.Exit(0 if answer.tier.name != "wait" else NO_MACHINE)
 
 

@@ -215,7 +215,7 @@ def test_exit_statuses_and_streams(edited, tmp_path):
     fleet = edited("fleet.toml")
     good = run("pick", cwd=tmp_path)
     assert good.returncode == 0
-    assert "Best bet: Wide-track 68" in good.stdout
+    assert "Wide-track 68 with pallet forks. Best bet" in good.stdout
     assert (tmp_path / "pickrig-muddy-lot.html").exists()
     narrow = edited("muddy-lot.toml", ('gate = "72 in"', 'gate = "30 in"'))
     none = run("pick", str(narrow), "--fleet", str(fleet), cwd=tmp_path)
@@ -234,7 +234,7 @@ def test_json_on_standard_output_is_json_alone(tmp_path):
 
     done = run("pick", "--json", "-", cwd=tmp_path)
     assert json.loads(done.stdout)["pick"] == "Wide-track 68"
-    assert "Best bet: Wide-track 68" in done.stderr
+    assert "Wide-track 68 with pallet forks. Best bet" in done.stderr
 
 
 def test_a_page_that_cannot_be_written_is_told_and_nothing_is_left(tmp_path):

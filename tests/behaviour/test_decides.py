@@ -14,7 +14,7 @@ from pickrig.report.decides import as_decides
 from pickrig.rulebook.moving import at, moved_rules, status_of
 from tests.panels import decides
 
-README = Path(__file__).parents[2] / "README.md"
+README = Path(__file__).parents[2] / "examples" / "trust.md"
 
 
 def test_one_number_moves_and_nothing_else(rules):
@@ -71,7 +71,7 @@ def test_the_readme_says_what_the_verdicts_hang_on():
     kept = decides.PAGE.read_text(encoding="utf-8")
     assert f" {decides.fingerprint()}." in kept, "numbers have moved: run python -m tests.panels.decides"
     summary = kept[kept.index("| what the rules") : kept.rindex("```")].strip()
-    assert summary in README.read_text(encoding="utf-8"), f"put this into README.md:\n{summary}"
+    assert summary in README.read_text(encoding="utf-8"), f"put this into examples/trust.md:\n{summary}"
 
 
 def test_shares_add_up():

@@ -144,10 +144,10 @@ def test_any_locale_gives_the_same_answer(tmp_path, locale):
 @pytest.mark.parametrize("encoding", ["cp437", "utf-16"])
 def test_a_terminal_that_cannot_write_every_sign(tmp_path, encoding):
     odd = {"PYTHONIOENCODING": encoding, "PYTHONUTF8": "0"}
-    done = run("pick", *GARDEN, "-o", "out.html", cwd=tmp_path, **odd)
+    done = run("pick", *GARDEN, "-o", "out.html", "--why", cwd=tmp_path, **odd)
     assert done.returncode == 0, done.stderr
     said = done.stdout.decode(encoding)
-    assert "Best bet: Stand-on 36" in said
+    assert "Stand-on 36 with bucket. Best bet" in said
     assert re.search(r"grip (?:go|care) [\d.]+(?:x|×)", said)
     record = run("pick", *GARDEN, "-o", "out.html", "--json", "-", cwd=tmp_path, **odd)
     assert json.loads(record.stdout.decode("utf-8"))["pick"] == "Stand-on 36"

@@ -35,7 +35,7 @@ def test_it_runs_from_the_wheel_alone_in_an_empty_folder(unpacked, tmp_path):
     assert run(unpacked, tmp_path, "-c", "import pickrig; print(pickrig.__file__)").stdout.startswith(str(unpacked))
     done = run(unpacked, tmp_path, "-m", "pickrig", "pick", "--language", "es")
     assert done.returncode == 0, done.stderr
-    assert "La mejor apuesta: Wide-track 68" in done.stdout
+    assert "Wide-track 68 con horquillas" in done.stdout
     assert (tmp_path / "pickrig-muddy-lot.html").stat().st_size > 10_000
     assert "soils" in run(unpacked, tmp_path, "-m", "pickrig", "rules").stdout
 

@@ -183,14 +183,20 @@ def test_the_pictures_show_the_numbers_of_the_answer(rules, fleet):
     assert answer.scene.gate.clearance == pytest.approx(fits.value)
 
 
-@pytest.mark.parametrize("name", ["muddy-lot.toml", "load-out.toml", "snow-lane.toml", "fence-posts.toml"])
-def test_the_sheet_is_one_sheet_of_paper(browser, tmp_path, name):
+@pytest.mark.parametrize("language", ["en", "es"])
+@pytest.mark.parametrize(
+    "name",
+    ["muddy-lot.toml", "load-out.toml", "snow-lane.toml", "fence-posts.toml", "asphalt-yard.toml", "thaw-by-ten.toml"],
+)
+def test_the_sheet_is_one_sheet_of_paper(browser, tmp_path, name, language):
     from pickrig.report.pick.sheet import as_sheet
 
-    rules = load_rules()
-    fleet = "snow-fleet.toml" if name.startswith("snow") else "fleet.toml"
-    text = as_sheet(pick(read_job(EXAMPLES / name, rules), read_fleet(EXAMPLES / fleet, rules), rules, draws=500))
+    answer = answer_of(name)
+    text = as_sheet(answer, voice_of(language, None, answer.job.country, load_rules()))
     html5lib.HTMLParser(strict=True).parse(text)
+    numbers = re.findall(r'text-anchor="middle">(\d+)</text>', text[text.index('class="machine"') :])
+    assert len(set(numbers)) == len(numbers) >= 12
+    assert max(map(int, numbers)) <= len(answer.walkaround)
     path = tmp_path / "sheet.html"
     path.write_text(text, encoding="utf-8")
     tab = browser.new_page(viewport={"width": 360, "height": 800})

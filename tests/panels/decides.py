@@ -1,6 +1,6 @@
-"""Which of our numbers the verdicts hang on, kept: the sweep takes minutes, and its table stands in the README.
+"""Which of our numbers the verdicts hang on, kept: the sweep takes minutes, and its table stands in examples/trust.md.
 
-`python -m tests.panels.decides` runs it anew and writes decides.md; put its summary into README.md.
+`python -m tests.panels.decides` runs it anew and writes decides.md; put its summary into examples/trust.md.
 """
 
 import hashlib

@@ -112,8 +112,8 @@ def walkaround(job: Job, pick: Standing | None, site: Site, rules: Rules) -> tup
     if pick is None:
         return ()
     tags = tags_of(job, pick, site, rules)
-    steps = (step for step in rules.walkaround.values() if tags.issuperset(step.when))
-    return tuple(Look(Ruled(step.look), Ruled(step.stop)) for step in steps)
+    steps = ((part, step) for part, step in rules.walkaround.items() if tags.issuperset(step.when))
+    return tuple(Look(Ruled(step.look), Ruled(step.stop), part) for part, step in steps)
 
 
 def fitting(job: Job, pick: Standing | None, site: Site, rules: Rules) -> tuple[Advice, ...]:

@@ -215,10 +215,11 @@ class Advice:
 
 @dataclass(frozen=True)
 class Look:
-    """One place to look at before the machine starts, and what stops it, if anything there does."""
+    """One place to look at before the machine starts, and what stops it, if anything there does. part: its key."""
 
     look: Ruled
     stop: Ruled
+    part: str
 
 
 TierName = Literal["send", "bet", "wait"]

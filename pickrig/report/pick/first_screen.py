@@ -3,8 +3,8 @@
 from dataclasses import dataclass
 
 from pickrig.checks.finding import Finding
-from pickrig.facts import Chance, Ruled, Said, Statements
-from pickrig.plans.pick.record import Recommendation, Standing
+from pickrig.facts import Chance, Quantity, Ruled, Said, Statements
+from pickrig.plans.pick.record import InTheGate, OnTheArms, Recommendation, Standing
 from pickrig.report.pictures.arms import ArmsPicture, arms_picture
 from pickrig.report.pictures.gate import GatePicture, gate_picture
 from pickrig.report.pictures.grounds import Grounds
@@ -24,13 +24,15 @@ _STOP = ("tier.stop_ruts", "tier.stop_slips", "tier.frost", "tier.lawn")
 
 @dataclass(frozen=True)
 class FirstScreen:
-    """grounds, gate, lot, arms: the pictures, None where there is nothing to draw. rows: questions with no picture of
-    their own. before: to be done first. stop: when to stop. next: the next best, and why it is not first."""
+    """grounds, gate, lot, arms: the pictures, None where there is nothing to draw. questions: those that are told of;
+    rows: the ones with no picture of their own. before: to be done first. stop: when to stop. next: the next best, and
+    why it is not first."""
 
     grounds: Grounds | None
     gate: GatePicture | None
     lot: LotPicture | None
     arms: ArmsPicture | None
+    questions: tuple[Finding, ...]
     rows: tuple[Finding, ...]
     before: Statements
     stop: Statements
@@ -50,6 +52,7 @@ def first_screen(answer: Recommendation) -> FirstScreen:
         gate=gate,
         lot=lot,
         arms=arms,
+        questions=tuple(_in_order(pick)),
         rows=tuple(f for f in _in_order(pick) if drawn.get(f.check) is None),
         before=tuple(said for said in answer.tier.says if said.key in _BEFORE),
         stop=tuple(said for said in answer.tier.says if said.key in _STOP),
@@ -92,3 +95,17 @@ def parted(answer: Recommendation, rival: Standing) -> Said:
         return Said("parted_none")
     finding = rival.finding(worst.check)
     return Said("parted", question=Ruled(answer.questions[worst.check].short), said=finding.says[0])
+
+
+def lengths(gate: InTheGate | None) -> dict[str, Quantity]:
+    """What is written into the picture of the gate."""
+    if gate is None:
+        return {}
+    return {"opening": Quantity(gate.opening, "length"), "clearance": Quantity(gate.clearance, "length")}
+
+
+def masses(arms: OnTheArms | None) -> dict[str, Quantity]:
+    """What is written beside the load."""
+    if arms is None:
+        return {}
+    return {name: Quantity(getattr(arms, name), "mass") for name in ("load", "safe", "tips")}

@@ -5,24 +5,35 @@ from collections.abc import Iterable
 from pathlib import Path
 
 from pickrig.errors import OutputError
-from pickrig.facts import Said
+from pickrig.facts import Quantity, Said
 from pickrig.files import make_folder, resolved, write_whole
+from pickrig.inputs.job import hour_of
 from pickrig.plans.pick.record import Recommendation
+from pickrig.report.figure import VERDICT_SIGN
 from pickrig.report.layout import page
+from pickrig.report.pick.first_screen import first_screen, lengths
+from pickrig.report.pictures.machine import machine_picture
 from pickrig.report.words.voice import ENGLISH, Voice
 
-_REASONS, _CAUTIONS = 2, 6
+_CAUTIONS = 6
+_FIRST_COLUMN = 6  # steps of the walk around under the drawing; the others stand beside it
 _MARK = '<meta name="generator" content="pickrig sheet">'
 _NAME = re.compile(r"\d{2,}\.html")
 
 
 def as_sheet(answer: Recommendation, voice: Voice = ENGLISH) -> str:
     """The sheet as HTML text; where nothing is sent, a sheet that says so."""
+    start = answer.job.task.start
     return page(
         "sheet.html",
         voice,
         a=answer,
-        reasons=answer.reasons[:_REASONS],
+        first=first_screen(answer) if answer.pick else None,
+        gate=lengths(answer.scene.gate) if answer.scene else None,
+        machine=machine_picture(answer),
+        signs=VERDICT_SIGN,
+        start=None if start is None else Quantity(3600 * hour_of(start), "clock"),
+        half=_FIRST_COLUMN,
         cautions=answer.cautions[:_CAUTIONS],
         more=len(answer.cautions[_CAUTIONS:]),
     )

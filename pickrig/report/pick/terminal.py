@@ -1,25 +1,140 @@
-"""The short answer on a terminal: plain text, no color, wrapped to the width at hand."""
+"""The short answer on a terminal, and what it leaves out: plain text, no color, within the width at hand."""
 
 import textwrap
 from collections.abc import Callable, Sequence
 
-from pickrig.facts import Said, Statements, Term
+from pickrig.checks import Finding
+from pickrig.errors import InputError
+from pickrig.facts import Quantity, Ruled, Said, Statements, Term
 from pickrig.plans.pick.record import Recommendation, Standing
-from pickrig.report.figure import figure
+from pickrig.report.figure import VERDICT_SIGN, figure
 from pickrig.report.pick import told
+from pickrig.report.pick.first_screen import first_screen, parted
 from pickrig.report.plain_text import section, window, wrapped
 from pickrig.report.words.voice import ENGLISH, Voice
 
-_CAUTIONS_SHOWN = 4
-_ASSUMED_SHOWN = 4
+_MOST = 13  # lines; the fourteenth says where the page is
+_ROWS = 6
+_LABEL = 8
 _DAYS_SHOWN = 7
 _RIVALS_SHOWN = 3
 
 
 def as_text(answer: Recommendation, voice: Voice = ENGLISH) -> str:
-    """The answer, why, what would change it, every machine in a line, and the first cautions."""
+    """The short answer: who goes and how surely, a line for each question, what to do, who is next, who is out."""
     width = window()
-    lines = [*wrapped(voice.say(answer.answer, "line"), width), ""]
+    lines = _picked(answer, voice, width) if answer.pick else _none_picked(answer, voice, width)
+    return "\n".join(lines[:_MOST])
+
+
+def _picked(answer: Recommendation, voice: Voice, width: int) -> list[str]:
+    pick, first = answer.pick, first_screen(answer)
+    assert pick is not None
+    cost = next((one for one in answer.costs if one.machine == pick.name), None)
+    spent = f" ({voice.text('row_cost', cost=Quantity(cost.total, 'money'))})" if cost else ""
+    before, stop = (" ".join(voice.say(said, "line") for said in part) for part in (first.before, first.stop))
+    rows = [(_short(answer, f.check, voice), _cell(f, voice)) for f in first.questions[:_ROWS]]
+    timed = _short(answer, "produces", voice) if "produces" in answer.questions else ""
+    rows = [(label, told + spent if label == timed else told) for label, told in rows]
+    rows += [
+        (voice.text("row_first"), before),
+        (voice.text("row_stop"), stop),
+        (voice.text("row_next"), _next(answer, voice)),
+        (voice.text("row_out"), _outs(answer, voice, width - _LABEL - 1)),
+        (voice.text("row_if"), "".join(voice.say(told.flip(one, answer)) for one in answer.flips[:1])),
+        (voice.text("row_tonight"), _tonight(answer, voice)),
+    ]
+    head = f"{voice.text('with_tool', machine=pick.name, tool=Ruled(answer.attachment))}. "
+    lines = [head + voice.text(f"tier_{answer.tier.name}") + "."]
+    lines += [f"{label:<{_LABEL}} {told}" for label, told in rows if told]
+    taken = f"{voice.text('row_taken'):<{_LABEL}} {voice.text('taken', count=len(answer.assumed))}"
+    return [_cut(line, width) for line in (*lines[: _MOST - 1], taken)]
+
+
+def _tonight(answer: Recommendation, voice: Voice) -> str:
+    """The test that saves most, where one saves anything."""
+    best = max(answer.worth, key=lambda one: one.value, default=None)
+    return voice.say(best.says, "line") if best is not None and best.value >= 1 else ""
+
+
+def _next(answer: Recommendation, voice: Voice) -> str:
+    rival = answer.runner_up
+    if rival is None:
+        return ""
+    why = voice.text("row_as_good") if answer.close_call else voice.say(parted(answer, rival), "tag")
+    return f"{rival.name}: {why}"
+
+
+def _none_picked(answer: Recommendation, voice: Voice, width: int) -> list[str]:
+    """What is said, and what stops each machine."""
+    lines = wrapped(voice.say(answer.answer, "line"), width)
+    if answer.site.instead:
+        return lines + wrapped(voice.rule(answer.site.instead), width)
+    shown = answer.ranking[: _MOST - len(lines) - 2]
+    lines += [_cut(f"{s.name}: {voice.say(parted(answer, s), 'line')}", width) for s in shown]
+    more = len(answer.ranking) - len(shown)
+    lines += [voice.text("more_machines", count=more)] if more > 0 else []
+    return [*lines, _cut(voice.text("taken", count=len(answer.assumed)), width)]
+
+
+def _short(answer: Recommendation, check: str, voice: Voice) -> str:
+    return voice.rule(answer.questions[check].short).capitalize()
+
+
+def _cell(finding: Finding, voice: Voice) -> str:
+    sign = "" if finding.verdict == "go" else f"{VERDICT_SIGN[finding.verdict]} "
+    return sign + voice.say(finding.says[0], "tag")
+
+
+def _outs(answer: Recommendation, voice: Voice, width: int) -> str:
+    """Who is ruled out and on what, as many as the line holds."""
+    outs = [s for s in answer.ranking if not s.usable]
+    told = [f"{s.name} ({voice.write(parted(answer, s).value('question'))})" for s in outs]
+    for count in range(len(told), 0, -1):
+        rest = f", +{len(told) - count}" if count < len(told) else ""
+        if len(text := ", ".join(told[:count]) + rest) <= width:
+            return text
+    return f"{len(told)}" if told else ""
+
+
+def _cut(text: str, width: int) -> str:
+    """Never more than the line; what is lost is on the page."""
+    if len(text) <= width:
+        return text
+    kept = text[: width - 2]
+    return f"{kept[: kept.rindex(' ')]} …"
+
+
+def as_why(answer: Recommendation, voice: Voice = ENGLISH, section: str = "all") -> str:
+    """What the short answer leaves out, in sections; one question alone where its name is given. Raises InputError for
+    a name that is none."""
+    names = {voice.rule(question.short): check for check, question in answer.questions.items()}
+    if section != "all":
+        check = names.get(section, section)
+        if check not in answer.questions:
+            raise InputError(Said("fault.no_section", name=section, names=tuple(f'"{name}"' for name in names)))
+        return _one_question(answer, check, voice)
+    return _everything(answer, voice)
+
+
+def _one_question(answer: Recommendation, check: str, voice: Voice) -> str:
+    """What each machine answers to it, and how the first one's figure comes about."""
+    width = window()
+    lines = wrapped(voice.rule(answer.questions[check].asks), width)
+    for standing in answer.ranking:
+        finding = standing.finding(check)
+        verdict = voice.write(Term(finding.verdict))
+        told_of = f"{standing.name}: {verdict}. {voice.say(finding.says)} {voice.say(finding.remedy)}".strip()
+        lines += wrapped(told_of, width, "  - ", "    ")
+    finding = (answer.pick or answer.ranking[0]).finding(check)
+    lines += ["", *section(voice.text("working"), [voice.say(step) for step in finding.told.working], width)]
+    return "\n".join(lines).rstrip() + "\n"
+
+
+def _everything(answer: Recommendation, voice: Voice) -> str:
+    """Why, what would change it, every machine in a line, and the cautions."""
+    width = window()
+    lines: list[str] = []
 
     def add(head: str, items: list[str]) -> None:
         lines.extend(section(voice.text(head), [item for item in items if item], width))
@@ -36,13 +151,8 @@ def as_text(answer: Recommendation, voice: Voice = ENGLISH) -> str:
     add("by_soil", _said(answer.by_soil, voice))
     add("worth", [voice.say(worth.says) for worth in answer.worth])
     lines += [voice.text("every_machine"), *_table(answer, voice, width), ""]
-    add("watch_out", [voice.write(caution.says) for caution in answer.cautions[:_CAUTIONS_SHOWN]])
-    add("assumed", _said(list(answer.assumed[:_ASSUMED_SHOWN]), voice))
-    more = {
-        "cautions": max(len(answer.cautions) - _CAUTIONS_SHOWN, 0),
-        "assumed": max(len(answer.assumed) - _ASSUMED_SHOWN, 0),
-    }
-    lines += wrapped(voice.text("on_the_page", **more), width) if any(more.values()) else []
+    add("watch_out", [voice.write(caution.says) for caution in answer.cautions])
+    add("assumed", _said(list(answer.assumed), voice))
     return "\n".join(lines).rstrip() + "\n"
 
 
