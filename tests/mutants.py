@@ -45,7 +45,7 @@ _KINDS = (
 )  # fmt: skip
 # Loaded once, before the forks: they are the same for every fault.
 _LIBRARIES = ("numpy", "scipy.optimize", "pydantic", "pint", "tomlkit", "jinja2", "pytest", "hypothesis", "icalendar")
-_LIBRARIES += ("matplotlib.figure", "starlette.testclient", "uvicorn", "typer.testing", "html5lib", "jsonschema")
+_LIBRARIES += ("starlette.testclient", "uvicorn", "typer.testing", "html5lib", "jsonschema")
 
 
 @dataclass(frozen=True)

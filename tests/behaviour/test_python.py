@@ -81,7 +81,7 @@ def test_languages_and_units_are_asked_for_by_name():
     told = {code: answer.text(language=code, units="metric") for code in languages()}
     assert answer.page(language="es") == pickrig.pick(job, fleet, language="es", draws=200).page()
     assert len(set(told.values())) == len(told)
-    assert all(" kg" in text and " lb" not in text for text in told.values())
+    assert all(" mm" in text and " lb" not in text for text in told.values())
 
 
 def test_nothing_is_loaded_before_it_is_asked_for():

@@ -228,7 +228,7 @@ def test_an_option_of_pick_changes_what_it_should_and_nothing_else(told):
     assert '<html lang="es">' in spanish["sheet.html"]
     metric = told(*PICK, "--units", "metric")
     assert " lb" not in metric["said"]
-    assert " kg" in metric["said"]
+    assert " mm" in metric["said"]
     seeded = json.loads(told(*PICK, "--seed", "5")["record.json"])
     usual = json.loads(plain["record.json"])
     assert (seeded["inputs"]["seed"], usual["inputs"]["seed"]) == (5, 0)

@@ -1,72 +1,69 @@
-"""The owner's charts, as SVG with its text as text, in the page's own colours."""
+"""The owner's pictures: an hour owned or rented, what pavement does, and what each option leaves."""
 
-import io
-from typing import Any
+from dataclasses import dataclass
 
 from pickrig.facts import Term
 from pickrig.plans.buy.record import Purchase
+from pickrig.report.pictures.plot import Plot, plot
 from pickrig.report.words.figures import money
 from pickrig.report.words.voice import Voice
 
-_ACCENT, _QUIET = "#7c2d12", "#57524a"
-_SIZE = (4.8, 3.2)  # in: text of 10 points stays legible on a telephone
 
-
-def rent_or_buy(answer: Purchase, voice: Voice) -> str:
-    """Cost of an hour owned and rented against hours a year; empty where no machine may be both."""
+def rent_or_buy(answer: Purchase, voice: Voice) -> Plot | None:
+    """Cost of an hour owned and rented against hours a year; None where no machine may be both."""
     own = next((o for o in answer.options if o.how == "own" and o.name == answer.break_even_of), None)
     if own is None or not answer.owned_curve:
-        return ""
+        return None
     hours, owned = zip(*answer.owned_curve, strict=True)
     rented = {one.span: one.rent + own.hourly.total - own.hourly.repair for one in answer.break_even}
-
-    def draw(axes: Any) -> None:
-        axes.plot(hours, owned, color=_ACCENT, linewidth=2, label=voice.text("chart_owned"))
-        for style, (span, cost) in zip(("-", "--", ":"), rented.items(), strict=False):
-            axes.plot(
-                hours, [cost] * len(hours), style, color=_QUIET, label=voice.text("chart_rented", span=Term(span))
-            )
-        axes.set_xlabel(voice.text("chart_hours"))
-        axes.set_ylabel(voice.text("chart_an_hour", currency=voice.currency))
-        axes.set_ylim(0, 1.6 * max(rented.values()))
-
-    return _drawn(draw)
+    lines = [(voice.text("chart_owned"), hours, owned)]
+    lines += [
+        (voice.text("chart_rented", span=Term(span)), hours, (cost,) * len(hours)) for span, cost in rented.items()
+    ]
+    return plot(
+        lines, lambda x: voice.decimal(x, 0), lambda y: money(y, voice), most=1.6 * max(rented.values(), default=0.0)
+    )
 
 
-def by_pavement(answer: Purchase, voice: Voice) -> str:
-    """What best and rival leave against the part of the hours on pavement; empty where the year has only one ground."""
+def by_pavement(answer: Purchase, voice: Voice) -> Plot | None:
+    """What best and rival leave against the part of the hours on pavement; None where the year has only one ground."""
     line = answer.paved
     if line is None:
-        return ""
+        return None
     percent = [100 * share for share in line.shares]
-
-    def draw(axes: Any) -> None:
-        axes.plot(percent, line.best, color=_ACCENT, linewidth=2, label=line.names[0])
-        axes.plot(percent, line.rival, "--", color=_QUIET, linewidth=2, label=line.names[1])
-        axes.axvline(100 * line.now, color=_QUIET, linewidth=0.8)
-        axes.annotate(f" {voice.text('chart_now')}", (100 * line.now, axes.get_ylim()[0]), va="bottom", color=_QUIET)
-        axes.set_xlabel(voice.text("chart_paved"))
-        axes.set_ylabel(voice.text("chart_margin", currency=voice.currency))
-        axes.yaxis.set_major_formatter(lambda dollars, _: money(dollars, voice))
-
-    return _drawn(draw)
+    lines = [(line.names[0], percent, line.best), (line.names[1], percent, line.rival)]
+    return plot(lines, lambda x: f"{voice.decimal(x, 0)} %", lambda y: money(y, voice), now=100 * line.now)
 
 
-def _drawn(draw: Any) -> str:
-    import matplotlib as mpl
-    from matplotlib.backends.backend_svg import FigureCanvasSVG
-    from matplotlib.figure import Figure
+@dataclass(frozen=True)
+class Bar:
+    """What an option leaves, with its worst and its best year; per cent of the width, zero included."""
 
-    with mpl.rc_context({"svg.fonttype": "none", "svg.hashsalt": "pickrig", "font.family": "sans-serif"}):
-        figure = Figure(figsize=_SIZE, layout="constrained")
-        FigureCanvasSVG(figure)
-        axes = figure.add_subplot()
-        draw(axes)
-        axes.legend(frameon=False)
-        axes.spines[["top", "right"]].set_visible(False)
-        out = io.StringIO()
-        figure.savefig(out, format="svg", transparent=True, metadata={"Date": None, "Creator": None})
-    drawn = out.getvalue()[out.getvalue().index("<svg") :]
-    for ink, own in ((_ACCENT, "var(--accent)"), (_QUIET, "var(--quiet)"), ("#000000", "currentColor")):
-        drawn = drawn.replace(ink, own)
-    return drawn
+    name: str
+    how: str
+    zero: float
+    start: float
+    width: float
+    worst: float
+    best: float
+    net: float
+
+
+_SHOWN = 8
+
+
+def option_bars(answer: Purchase) -> tuple[Bar, ...]:
+    """The options that leave most, best first."""
+    options = answer.options[:_SHOWN]
+    ends = [0.0, *(end for o in options for end in (o.net, min(o.nets), max(o.nets)))]
+    low, span = min(ends), (max(ends) - min(ends)) or 1.0
+
+    def at(dollars: float) -> float:
+        return round(100 * (dollars - low) / span, 2)
+
+    return tuple(
+        Bar(
+            o.name, o.how, at(0), min(at(0), at(o.net)), abs(at(o.net) - at(0)), at(min(o.nets)), at(max(o.nets)), o.net
+        )
+        for o in options
+    )

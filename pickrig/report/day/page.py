@@ -4,6 +4,8 @@ from pickrig.plans.day.record import DayPlan
 from pickrig.report.day import told
 from pickrig.report.figure import VERDICT_SIGN
 from pickrig.report.layout import page
+from pickrig.report.pictures.clock import clock_picture
+from pickrig.report.words import figures
 from pickrig.report.words.voice import ENGLISH, Voice
 
 
@@ -14,6 +16,10 @@ def as_board_page(plan: DayPlan, voice: Voice = ENGLISH) -> str:
         voice,
         a=plan,
         told=told,
+        clocks={
+            date: clock_picture(machines, lambda moment: figures.clock(moment, voice))
+            for date, machines in told.by_date(plan)
+        },
         signs=VERDICT_SIGN,
         clock=lambda moment, line: told.clock(moment, line.date, voice),
     )

@@ -66,14 +66,13 @@ def _next(answer: Recommendation, voice: Voice) -> str:
 
 
 def _none_picked(answer: Recommendation, voice: Voice, width: int) -> list[str]:
-    """What is said, and what stops each machine."""
-    lines = wrapped(voice.say(answer.answer, "line"), width)
-    if answer.site.instead:
-        return lines + wrapped(voice.rule(answer.site.instead), width)
-    shown = answer.ranking[: _MOST - len(lines) - 2]
-    lines += [_cut(f"{s.name}: {voice.say(parted(answer, s), 'line')}", width) for s in shown]
-    more = len(answer.ranking) - len(shown)
-    lines += [voice.text("more_machines", count=more)] if more > 0 else []
+    """What is said, and what would make each machine usable."""
+    lines = [*wrapped(voice.say(answer.answer, "line"), width), f"{voice.text('make_usable')}:"]
+    needed = told.needed(answer)
+    shown = needed[: _MOST - len(lines) - 2]
+    lines += [_cut(f"  {voice.say(one, 'line')}", width) for one in shown]
+    more = len(needed) - len(shown)
+    lines += [f"  {voice.text('more_machines', count=more)}"] if more > 0 else []
     return [*lines, _cut(voice.text("taken", count=len(answer.assumed)), width)]
 
 
