@@ -114,6 +114,11 @@ def where_found(case: Case, finding: Finding) -> Case:
     return _at(case, finding.stretch) if finding.stretch else case
 
 
+def ask_on(case: Case, number: int, name: str) -> Finding:
+    """What one question finds on one stretch of the way, told of it alone."""
+    return _ask_here(name, _at(case, number))
+
+
 _ALONG_THE_WAY = ("floats", "grips", "fits", "climbs", "spares_surface")
 
 
@@ -159,4 +164,4 @@ def _unknown(name: str, case: Case, missing: MissingError) -> Finding:
     )
 
 
-__all__ = ["CHECKS", "Case", "Finding", "ask_all", "asked", "where_found"]
+__all__ = ["CHECKS", "Case", "Finding", "ask_all", "ask_on", "asked", "where_found"]

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from functools import cache, cached_property
 from importlib.resources import files
 from pathlib import Path
-from urllib.parse import parse_qsl, quote
+from urllib.parse import parse_qsl, quote, urlencode
 
 import jinja2
 from starlette.applications import Starlette
@@ -205,7 +205,9 @@ def glanced(desk: Desk, fields: Fields) -> Response:
 def page(desk: Desk, fields: Fields) -> Response:
     """The whole recommendation of a saved job."""
     answer = _answer(desk, fields)
-    return HTMLResponse(as_page(answer, desk.voice_in(answer.job.country)))
+    voice, here = desk.voice_in(answer.job.country), urlencode({key: fields.get(key, "") for key in ("file", "fleet")})
+    ways = ((f"/job?{here}", voice.text("desk_change")), (f"/sheet?{here}", voice.text("desk_sheet")))
+    return HTMLResponse(as_page(answer, voice, ways))
 
 
 def sheet(desk: Desk, fields: Fields) -> Response:

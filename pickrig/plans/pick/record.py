@@ -279,12 +279,26 @@ class OnTheLot:
 
 
 @dataclass(frozen=True)
+class OnTheWay:
+    """A stretch of the way in: what it is called, m, rise over run, and what the ground says there."""
+
+    name: Value
+    length: float | None
+    grade: float
+    soft: bool
+    boards: bool
+    verdict: str
+    said: Said
+
+
+@dataclass(frozen=True)
 class Scene:
-    """What the pictures are drawn from; None where there is nothing to draw."""
+    """What the pictures are drawn from; None, or nothing, where there is nothing to draw."""
 
     gate: InTheGate | None
     arms: OnTheArms | None
     lot: OnTheLot | None
+    way: tuple[OnTheWay, ...]
 
 
 @dataclass(frozen=True)

@@ -7,20 +7,21 @@ from math import inf
 
 import numpy as np
 
-from pickrig.checks import Case
+from pickrig.checks import Case, ask_on
 from pickrig.checks.carrying import carry
 from pickrig.checks.case import MissingError
 from pickrig.checks.snow.findings import unders
 from pickrig.checks.snow.grip import counted
 from pickrig.checks.snow.ways import is_walk, overlap
 from pickrig.checks.snow.work import clearing, pile_sizes
+from pickrig.facts import Ruled
 from pickrig.physics.cycle import trips
-from pickrig.plans.pick.record import InTheGate, OnTheArms, OnTheLot, Scene, Standing
+from pickrig.plans.pick.record import InTheGate, OnTheArms, OnTheLot, OnTheWay, Scene, Standing
 
 
 def scene(case: Case, pick: Standing) -> Scene:
     """What can be drawn of it; nothing of what the job does not ask or a figure is missing for."""
-    return Scene(_gate(case), _arms(case, pick), _lot(case))
+    return Scene(_gate(case), _arms(case, pick), _lot(case), _way(case))
 
 
 def _gate(case: Case) -> InTheGate | None:
@@ -75,3 +76,15 @@ def _lot(case: Case) -> OnTheLot | None:
     if hours.length is not None and np.isfinite(hours.time[hours.middle]):
         loads = int(trips(along / ends, float(hours.length[hours.middle])))
     return OnTheLot(hours.way, along, across, int(trips(across, lane)), loads, ends, pile_sizes(case)[1])
+
+
+def _way(case: Case) -> tuple[OnTheWay, ...]:
+    """The stretches in order, each with what the ground says of it."""
+    told = []
+    for number, stretch in enumerate(case.job.stretch, 1):
+        floats = ask_on(case, number, "floats")
+        name = stretch.name or Ruled(stretch.surface or stretch.soil or "")
+        soft = stretch.surface is None or case.rules.surfaces[stretch.surface].carries == "soil"
+        grade = stretch.grade or 0.0
+        told.append(OnTheWay(name, stretch.length, grade, soft, stretch.boards, floats.verdict, floats.says[0]))
+    return tuple(told)

@@ -46,14 +46,15 @@ def first_screen(answer: Recommendation) -> FirstScreen:
     assert scene is not None
     grounds, gate, lot = grounds_of(pick.finding("floats")), gate_picture(scene.gate), lot_picture(scene.lot)
     arms = arms_picture(scene.arms) if gate is None and lot is None else None
+    questions = tuple(_in_order(pick, answer.job.snow is not None))
     drawn = {"floats": grounds, "fits": gate, "produces": lot, "lifts": arms}
     return FirstScreen(
         grounds=grounds,
         gate=gate,
         lot=lot,
         arms=arms,
-        questions=tuple(_in_order(pick)),
-        rows=tuple(f for f in _in_order(pick) if drawn.get(f.check) is None),
+        questions=questions,
+        rows=tuple(f for f in questions if drawn.get(f.check) is None),
         before=tuple(said for said in answer.tier.says if said.key in _BEFORE),
         stop=tuple(said for said in answer.tier.says if said.key in _STOP),
         next=_next(answer),
@@ -68,10 +69,15 @@ def grounds_of(floats: Finding) -> Grounds | None:
     return Grounds(max(0, min(OF, times_in_twenty(told))))
 
 
-def _in_order(pick: Standing) -> list[Finding]:
+def _beside_the_point(finding: Finding, snow: bool) -> bool:
+    """Whether it says of a snow lot that it has no soil to hold anything."""
+    return snow and finding.says[0].key == "floats.hard"
+
+
+def _in_order(pick: Standing, snow: bool) -> list[Finding]:
     """The questions everybody asks, then those that call for care."""
     asked = {finding.check: finding for finding in pick.findings}
-    first = [asked[name] for name in _ALWAYS if name in asked]
+    first = [asked[name] for name in _ALWAYS if name in asked and not _beside_the_point(asked[name], snow)]
     return first + [f for f in pick.findings if f.check not in _ALWAYS and f.verdict != "go"]
 
 

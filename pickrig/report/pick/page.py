@@ -12,6 +12,7 @@ from pickrig.report.pick import told
 from pickrig.report.pick.first_screen import first_screen, grounds_of, lengths, masses, parted
 from pickrig.report.pick.pictures import days_picture, ground_picture
 from pickrig.report.pictures.machine import machine_picture
+from pickrig.report.pictures.route import route_picture
 from pickrig.report.terms import anchor, linked
 from pickrig.report.words.voice import ENGLISH, Voice
 
@@ -33,6 +34,7 @@ def as_page(answer: Recommendation, voice: Voice = ENGLISH, ways: Sequence[tuple
         grounds_of=grounds_of,
         parted=parted,
         ways=ways,
+        route=route_picture(answer.scene.way) if answer.scene else None,
         machine=machine_picture(answer),
         told=told,
         signs=VERDICT_SIGN,
