@@ -4,6 +4,7 @@ import gc
 import sys
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any, Literal, TypeVar
+from urllib.parse import quote
 
 import typer
 from typer.core import TyperCommand
@@ -81,6 +82,10 @@ def pick(
     units: In = None,
     tongue: Tongue = "en",
     rules: RulesFolder = None,
+    also: Annotated[
+        Literal["en", "es", "us", "metric"] | None,
+        typer.Option(help="Also write the page beside, in this language or in these units, each linked to the other."),
+    ] = None,
     why: Annotated[
         str | None,
         typer.Option(
@@ -99,7 +104,7 @@ def pick(
     if job is None and fleet is None:
         _remark("cli.no_job")
     page = output or Path(f"pickrig-{job_path.stem}.html")
-    _answer_job(job_path, fleet_path, page, json, sheet, rules, units, tongue, seed, why)
+    _answer_job(job_path, fleet_path, page, json, sheet, rules, units, tongue, seed, why, also)
 
 
 def _answer_job(
@@ -113,6 +118,7 @@ def _answer_job(
     tongue: str,
     seed: int,
     why: str | None = None,
+    also: Literal["en", "es", "us", "metric"] | None = None,
 ) -> None:
     """Read, pick, write what was asked for, and leave with the answer's exit status."""
     from pickrig.files import noting_reads, write_whole
@@ -128,7 +134,8 @@ def _answer_job(
     with noting_reads() as read:
         tables = load_rules(rules)
         the_job, the_fleet = _read_both(read_job, job_path, fleet_path, tables)
-    _refuse_clashes(page, json, [sheet], read)
+    twin = page.with_suffix(f".{also}{page.suffix}") if also is not None else None
+    _refuse_clashes(page, json, [sheet, twin], read)
     if sys.stderr.isatty():
         _remark("cli.asking")
     answer = run(the_job, the_fleet, tables, seed=seed)
@@ -137,16 +144,28 @@ def _answer_job(
     if sheet is not None:
         write_whole(sheet, as_sheet(answer, voice))
         more = f"\n{voice.text('sheet_at', path=str(sheet.resolve()))}"
+    ways: tuple[tuple[str, str], ...] = ()
+    if twin is not None:
+        other = voice_of(*(_turned(tongue, units, also)), the_job.country, tables)
+        ways = ((quote(twin.name), other.text("this_page")),)
+        write_whole(twin, as_page(answer, other, ((quote(page.name), voice.text("this_page")),)))
     _deliver(
         voice,
         page,
-        as_page(answer, voice),
+        as_page(answer, voice, ways),
         json,
         lambda: as_json(answer, voice),
         as_text(answer, voice),
         more + reasons,
     )
     raise typer.Exit(0 if answer.tier.name != "wait" else NO_MACHINE)
+
+
+def _turned(tongue: str, units: Units | None, also: str | None) -> tuple[str, Units | None]:
+    """Language and units of the page beside."""
+    if also in ("us", "metric"):
+        return tongue, "metric" if also == "metric" else "us"
+    return also or tongue, units
 
 
 @app.command(epilog="Example: pickrig start --fleet yard.toml")

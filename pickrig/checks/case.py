@@ -76,10 +76,13 @@ class Case:
 
     @property
     def tool_width(self) -> float:
-        """Width of the fitted attachment, m. Raises MissingError."""
-        if self.job.task.attachment_width is not None:
-            return self.job.task.attachment_width
-        return self._usual_width
+        """Width of the fitted attachment, m: the job's, the machine's own, else the usual. Raises MissingError."""
+        return self._given_width or self._usual_width
+
+    @property
+    def _given_width(self) -> float | None:
+        given = self.job.task.attachment_width
+        return given if given is not None else self.machine.tool_widths.get(self.attachment)
 
     @property
     def _usual_width(self) -> float:
@@ -89,5 +92,5 @@ class Case:
     @property
     def wider(self) -> float:
         """Width of the attachment over that of one of its usual size; what it weighs goes with it."""
-        given = self.job.task.attachment_width
+        given = self._given_width
         return 1.0 if given is None else given / self._usual_width

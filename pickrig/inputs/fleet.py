@@ -103,6 +103,9 @@ def fleet_of(document: Document, rules: Rules) -> Fleet:
             read = shorten(entry.size_class)
             problems.append(document.fault((*here, "size_class"), "fault.class_stands", read=read, gear=gear))
             continue
+        for tool in set(entry.tool_widths) - set(rules.attachments):
+            near = nearest(tool, list(rules.attachments), "known.attachment")
+            problems.append(document.fault((*here, "tool_widths", tool), "fault.no_tool", near=near))
         if entry.over_tyres is not None and entry.tyres is None:
             problems.append(document.fault((*here, "over_tyres"), "fault.over_what"))
             continue

@@ -164,7 +164,8 @@ class Deal(Strict):
 
 
 class MachineEntry(Strict):
-    """A machine as the fleet file has it; anything not given may be filled from its size class."""
+    """A machine as the fleet file has it; anything not given may be filled from its size class. tool_widths: of its own
+    attachments, by their names."""
 
     name: Annotated[Name, Field(examples=['"Tracked 75"'])]
     kind: Annotated[Kind, Field(examples=['"tracked loader"'])]
@@ -200,6 +201,7 @@ class MachineEntry(Strict):
     dump_height: Length | None = None
     dump_reach: Length | None = None
     bucket_capacity: Capacity | None = None
+    tool_widths: dict[str, Width] = Field(default_factory=dict)
     coupler: Annotated[Literal["universal", "stand-on", "its own"], AnyCase] | None = None
     auxiliary: Auxiliary = Auxiliary()
     tilt: Cylinder | None = None

@@ -152,6 +152,20 @@ def test_a_wider_tool_weighs_more_and_leaves_less_to_carry(job, found):
     assert found(wide, "lifts").value < found(narrow, "lifts").value
 
 
+def test_a_machine_has_tools_of_its_own_width_and_the_job_has_the_last_word(job, found, edited, rules):
+    name = 'name = "Tracked 64"'
+    own = edited_fleet(edited, rules, (name, f'{name}\ntool_widths = {{ bucket = "90 in" }}'))
+    told = job(task='load = "900 lb"')
+    narrow = told.model_copy(update={"access": told.access.model_copy(update={"gate": 86 * 0.0254})})
+    assert found(narrow, "fits").verdict == "go"
+    assert found(narrow, "fits", machines=own).verdict == "no-go"
+    back = narrow.model_copy(update={"task": narrow.task.model_copy(update={"attachment_width": 66 * 0.0254})})
+    assert found(back, "fits", machines=own).verdict == "go"
+    with pytest.raises(InputError) as fault:
+        edited_fleet(edited, rules, (name, f'{name}\ntool_widths = {{ bukket = "90 in" }}'))
+    assert "bucket" in english(fault.value.problems)
+
+
 def test_a_tool_on_another_truck_lightens_the_trailer(job, found):
     rig = '[haul]\ntruck = "One-ton flatbed"\ntrailer = "Tilt deck, 14,000 lb"\n'
     shares = [found(job(more=rig + more), "hauls").value for more in ("", "tool_apart = true")]

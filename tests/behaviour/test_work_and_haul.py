@@ -478,3 +478,36 @@ def test_the_licence_goes_by_the_plates(rules, fleet, muddy_lot, country, truck,
     case = Case(job, fleet.machines[0], draw_site(job, rules, 10), rules, truck=rig, trailer=towed)
     told = english(licence(case))
     assert told.startswith((f"{says} (", f"{says}:"))
+
+
+def test_a_page_in_the_other_language_lies_beside_and_each_leads_to_the_other(tmp_path):
+    page = tmp_path / "lot.html"
+    told = ["pick", str(EXAMPLES / "muddy-lot.toml"), "--fleet", str(EXAMPLES / "fleet.toml"), "-o", str(page)]
+    assert CliRunner().invoke(app, [*told, "--also", "es"]).exit_code == 0
+    assert 'href="lot.es.html">En español' in page.read_text(encoding="utf-8")
+    assert 'href="lot.html">In English' in (tmp_path / "lot.es.html").read_text(encoding="utf-8")
+    assert CliRunner().invoke(app, [*told, "--also", "metric"]).exit_code == 0
+    assert " mm" in (tmp_path / "lot.metric.html").read_text(encoding="utf-8")
+
+
+@pytest.mark.parametrize(
+    ("words", "says"),
+    [
+        (["--why"], "Every machine"),
+        (["--why", "--seed", "1"], "Every machine"),
+        (["--why", "gate"], "Does it get in and turn?"),
+    ],
+)
+def test_why_says_what_the_short_answer_leaves_out(tmp_path, words, says):
+    told = ["pick", str(EXAMPLES / "muddy-lot.toml"), "--fleet", str(EXAMPLES / "fleet.toml")]
+    done = CliRunner().invoke(app, [*told, "-o", str(tmp_path / "p.html"), *words])
+    assert done.exit_code == 0, done.output
+    assert says in done.output
+    assert done.output.splitlines()[0] == "Wide-track 68 with pallet forks. Best bet, not a sure one."
+
+
+def test_why_of_a_question_that_is_not_asked_writes_nothing(tmp_path):
+    told = ["pick", str(EXAMPLES / "muddy-lot.toml"), "--fleet", str(EXAMPLES / "fleet.toml")]
+    done = CliRunner().invoke(app, [*told, "-o", str(tmp_path / "p.html"), "--why", "weather"])
+    assert done.exit_code != 0
+    assert not (tmp_path / "p.html").exists()

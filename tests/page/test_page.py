@@ -131,8 +131,8 @@ def test_on_paper_what_is_folded_is_printed(browser, any_page, tmp_path):
     tab.emulate_media(media="print")
     folds = "details:not(.annex, .annex *) > div"
     heights = tab.evaluate(f"[...document.querySelectorAll('{folds}')].map(d => d.getBoundingClientRect().height)")
-    assert heights
-    assert min(heights) > 0
+    assert heights or 'class="sheet"' in any_page  # a board is hung up a day a sheet, with nothing folded on it
+    assert min(heights, default=1) > 0
     tab.close()
 
 

@@ -351,6 +351,7 @@ class Draw:
                 "centre_height": lambda: near(row.centre_height, "length"),
                 "gauge": lambda: near(row.gauge, "length"),
                 "travel_speed": lambda: near(row.travel_speed, "speed"),
+                "tool_widths": lambda: {self.one(*self.rules.attachments): self.quantity("length", 0.9, 2.4)},
                 "creep_speed": lambda: self.quantity("speed", 0.01, 0.3),
                 "dump_reach": lambda: near(row.dump_reach, "length"),
                 "dump_height": lambda: near(0.75 * row.lift_height, "length"),

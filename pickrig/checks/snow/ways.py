@@ -39,8 +39,9 @@ class Hours:
 
     @property
     def middle(self) -> int:
-        """The draw in the middle: its figures give its time."""
-        return int(np.argsort(self.time, kind="stable")[len(self.time) // 2])
+        """The draw in the middle: its figures give its time. To the millisecond, so that what a processor leaves in the
+        last digit does not choose."""
+        return int(np.argsort(np.round(self.time, 3), kind="stable")[len(self.time) // 2])
 
 
 def way_of(case: Case) -> Way:
