@@ -57,17 +57,17 @@ RulesFolder = Annotated[
 
 
 class _Why(TyperCommand):
-    """`--why` alone asks for everything, `--why gate` for one question of it."""
+    """`--why` alone asks for everything, `--why gate` for one question of it; a file after it is the job."""
 
     def parse_args(self, ctx: Any, args: list[str]) -> list[str]:
-        alone = [n for n, arg in enumerate(args) if arg == "--why" and args[n + 1 : n + 2] in ([], *_options(args))]
+        alone = [n for n, arg in enumerate(args) if arg == "--why" and not _is_question(args[n + 1 : n + 2])]
         for place in reversed(alone):
             args = [*args[: place + 1], "all", *args[place + 1 :]]
         return super().parse_args(ctx, args)
 
 
-def _options(args: list[str]) -> list[list[str]]:
-    return [[arg] for arg in args if arg.startswith("-")]
+def _is_question(following: list[str]) -> bool:
+    return bool(following) and not following[0].startswith("-") and not set(following[0]) & set("./\\")
 
 
 @app.command(cls=_Why, epilog="Example: pickrig pick lot.toml --fleet yard.toml -o lot.html")
@@ -134,7 +134,7 @@ def _answer_job(
     with noting_reads() as read:
         tables = load_rules(rules)
         the_job, the_fleet = _read_both(read_job, job_path, fleet_path, tables)
-    twin = page.with_suffix(f".{also}{page.suffix}") if also is not None else None
+    twin = page.with_suffix(f".{also}{page.suffix}") if also is not None and page.name else None
     _refuse_clashes(page, json, [sheet, twin], read)
     if sys.stderr.isatty():
         _remark("cli.asking")
@@ -147,8 +147,9 @@ def _answer_job(
     ways: tuple[tuple[str, str], ...] = ()
     if twin is not None:
         other = voice_of(*(_turned(tongue, units, also)), the_job.country, tables)
-        ways = ((quote(twin.name), other.text("this_page")),)
-        write_whole(twin, as_page(answer, other, ((quote(page.name), voice.text("this_page")),)))
+        there, back = ("this_page", "this_page") if also in ("en", "es") else (f"in_{other.units}", f"in_{voice.units}")
+        ways = ((quote(twin.name), other.text(there)),)
+        write_whole(twin, as_page(answer, other, ((quote(page.name), voice.text(back)),)))
     _deliver(
         voice,
         page,

@@ -22,8 +22,8 @@ JOBS = sorted(path.name for path in EXAMPLES.glob("*.toml") if "\n[task]" in pat
 
 
 def gate(**update):
-    given = {"name": "gate", "opening": 1.83, "width": 1.73, "height": 2.0, "tool": 1.22, "headroom": None}
-    given |= {"gear": "tracks", "gear_width": 0.45, "gear_height": 0.7, "stands_on": False}
+    given = {"opening": 1.83, "width": 1.73, "height": 2.0, "tool": 1.22, "headroom": None}
+    given |= {"gear_width": 0.45, "gear_height": 0.7, "stands_on": False}
     return InTheGate(**{**given, **update})
 
 
@@ -60,12 +60,16 @@ def test_as_many_dots_stand_as_grounds_hold(holding):
 
 
 def test_a_lot_is_to_scale_with_its_lanes():
-    drawn = lot_picture(OnTheLot("push", 46, 61, 28, 3, 1, 2.0))
+    drawn = lot_picture(OnTheLot("push", 46, 61, 28, 3, 1))
     assert drawn.width / drawn.height == pytest.approx(61 / 46, rel=0.01)
     assert len(drawn.lanes) == 27
     assert len(drawn.piles) == 1
-    assert len(lot_picture(OnTheLot("push", 46, 61, 28, 3, 2, 2.0)).piles) == 2
-    assert lot_picture(OnTheLot("blow", 46, 61, 28, 1, 1, 2.0)).piles == ()
+    assert len(lot_picture(OnTheLot("push", 46, 61, 28, 3, 2)).piles) == 2
+    assert lot_picture(OnTheLot("blow", 46, 61, 28, 1, 1)).piles == ()
+
+
+def test_a_walk_of_which_nothing_would_be_seen_is_not_drawn():
+    assert lot_picture(OnTheLot("windrow", 900, 2, 1, 1, 1)) is None
 
 
 def test_a_load_stands_beside_what_may_be_carried_and_what_tips():

@@ -237,15 +237,13 @@ class Tier:
 
 @dataclass(frozen=True)
 class InTheGate:
-    """The pick before the narrowest opening, m. name: which opening it is. tool: width of the attachment."""
+    """The pick before the narrowest opening, m. tool: width of the attachment. gear: one of its tracks or tyres."""
 
-    name: str
     opening: float
     width: float
     height: float
     tool: float
     headroom: float | None
-    gear: str
     gear_width: float
     gear_height: float
     stands_on: bool
@@ -267,7 +265,7 @@ class OnTheArms:
 
 @dataclass(frozen=True)
 class OnTheLot:
-    """A lot of snow, m: by lanes, each in this many loads from this many ends, to a bank this high."""
+    """A lot of snow, m: by lanes, each in this many loads from this many ends."""
 
     way: str
     along: float
@@ -275,12 +273,12 @@ class OnTheLot:
     lanes: int
     loads: int
     ends: int
-    bank: float
 
 
 @dataclass(frozen=True)
 class OnTheWay:
-    """A stretch of the way in: what it is called, m, rise over run, and what the ground says there."""
+    """A stretch of the way in: what it is called, m, rise over run (under zero where loads only go down), and what the
+    ground says there."""
 
     name: Value
     length: float | None

@@ -13,7 +13,7 @@ from pickrig.checks.case import MissingError
 from pickrig.checks.snow.findings import unders
 from pickrig.checks.snow.grip import counted
 from pickrig.checks.snow.ways import is_walk, overlap
-from pickrig.checks.snow.work import clearing, pile_sizes
+from pickrig.checks.snow.work import clearing
 from pickrig.facts import Ruled
 from pickrig.physics.cycle import trips
 from pickrig.plans.pick.record import InTheGate, OnTheArms, OnTheLot, OnTheWay, Scene, Standing
@@ -28,21 +28,17 @@ def _gate(case: Case) -> InTheGate | None:
     """In the narrowest opening it goes straight through."""
     access, machine = case.job.access, case.machine
     walk = case.job.snow.sides[1] if case.job.snow is not None and is_walk(case) else None
-    openings = {"gate": access.gate, "passage": access.passage, "walk": walk}
-    known = {name: width for name, width in openings.items() if width is not None and width < inf}
+    known = [width for width in (access.gate, access.passage, walk) if width is not None and width < inf]
     if not known or machine.width is None or machine.height is None:
         return None
-    name = min(known, key=lambda one: known[one])
     gear = machine.tracks or machine.tyres
     assert gear is not None
     return InTheGate(
-        name=name,
-        opening=known[name],
+        opening=min(known),
         width=machine.width,
         height=machine.height,
         tool=case.tool_width,
         headroom=access.headroom if access.headroom is not None and access.headroom < inf else None,
-        gear=machine.gear,
         gear_width=gear.width or machine.width / 6,
         gear_height=(machine.tyres.diameter if machine.tyres else None) or machine.height / 3,
         stands_on=machine.kind == "stand-on loader",
@@ -75,7 +71,7 @@ def _lot(case: Case) -> OnTheLot | None:
     loads = 1
     if hours.length is not None and np.isfinite(hours.time[hours.middle]):
         loads = int(trips(along / ends, float(hours.length[hours.middle])))
-    return OnTheLot(hours.way, along, across, int(trips(across, lane)), loads, ends, pile_sizes(case)[1])
+    return OnTheLot(hours.way, along, across, int(trips(across, lane)), loads, ends)
 
 
 def _way(case: Case) -> tuple[OnTheWay, ...]:
@@ -85,6 +81,6 @@ def _way(case: Case) -> tuple[OnTheWay, ...]:
         floats = ask_on(case, number, "floats")
         name = stretch.name or Ruled(stretch.surface or stretch.soil or "")
         soft = stretch.surface is None or case.rules.surfaces[stretch.surface].carries == "soil"
-        grade = stretch.grade or 0.0
+        grade = (stretch.grade or 0.0) * (-1 if stretch.loaded == "downhill" else 1)
         told.append(OnTheWay(name, stretch.length, grade, soft, stretch.boards, floats.verdict, floats.says[0]))
     return tuple(told)

@@ -23,7 +23,9 @@ def tier_of(
         return Tier("wait", tonight, at_stake.bet)
     ground, asked = _by_ground(pick.finding("floats").chance, at_stake), open_questions(job, pick, rules)
     doubts = [finding for finding in pick.findings if _may_fail(finding)]
-    doubtful: TierName = "bet" if doubts or any(one.digs_blind for one in asked) else "send"
+    doubtful: TierName = (
+        "bet" if doubts or any(one.digs_blind or one.term == Term("open_snow") for one in asked) else "send"
+    )
     name = max(ground, doubtful, key=_ORDER.index)
     named = tuple(one.term for one in asked if one.term is not None)
     told = [Said("tier.find", what=named)] if named else []

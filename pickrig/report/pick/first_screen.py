@@ -44,7 +44,10 @@ def first_screen(answer: Recommendation) -> FirstScreen:
     pick, scene = answer.pick, answer.scene
     assert pick is not None
     assert scene is not None
-    grounds, gate, lot = grounds_of(pick.finding("floats")), gate_picture(scene.gate), lot_picture(scene.lot)
+    fits = pick.finding("fits")
+    straight = fits.says[0].key.endswith(("_gate", "_passage", "_walk"))  # else something else is the tightest
+    gate = gate_picture(scene.gate) if straight and fits.stretch == 0 else None
+    grounds, lot = grounds_of(pick.finding("floats")), lot_picture(scene.lot)
     arms = arms_picture(scene.arms) if gate is None and lot is None else None
     questions = tuple(_in_order(pick, answer.job.snow is not None))
     drawn = {"floats": grounds, "fits": gate, "produces": lot, "lifts": arms}
@@ -99,8 +102,12 @@ def parted(answer: Recommendation, rival: Standing) -> Said:
     worst = max(leads, key=lambda lead: lead.points, default=None)
     if worst is None or worst.points <= 0:
         return Said("parted_none")
-    finding = rival.finding(worst.check)
-    return Said("parted", question=Ruled(answer.questions[worst.check].short), said=finding.says[0])
+    finding, own = rival.finding(worst.check), answer.pick.finding(worst.check) if answer.pick else None
+    question = Ruled(answer.questions[worst.check].short)
+    if finding.verdict == "go" and own is not None and finding.value is not None and own.value is not None:
+        other, first = (Quantity(one.value or 0.0, one.unit) for one in (finding, own))
+        return Said("parted_by", question=question, other=other, first=first)
+    return Said("parted", question=question, said=finding.says[0])
 
 
 def lengths(gate: InTheGate | None) -> dict[str, Quantity]:

@@ -6,7 +6,7 @@ from markupsafe import Markup
 
 from pickrig.facts import Said, Statements
 from pickrig.plans.pick.record import Recommendation
-from pickrig.report.figure import VERDICT_SIGN, figure
+from pickrig.report.figure import VERDICT_SIGN
 from pickrig.report.layout import page
 from pickrig.report.pick import told
 from pickrig.report.pick.first_screen import first_screen, grounds_of, lengths, masses, parted
@@ -38,7 +38,6 @@ def as_page(answer: Recommendation, voice: Voice = ENGLISH, ways: Sequence[tuple
         machine=machine_picture(answer),
         told=told,
         signs=VERDICT_SIGN,
-        figure=lambda finding: figure(finding, voice),
         picture=ground_picture(answer, voice),
         days=days_picture(answer, voice),
         explained=explained,

@@ -16,6 +16,7 @@ from pickrig.report.pictures.machine import machine_picture
 from pickrig.report.words.voice import ENGLISH, Voice
 
 _CAUTIONS = 6
+_WORK = ("told.work", "told.load_split", "told.load_whole", "told.set_height", "told.volume", "told.haul", "told.road")
 _FIRST_COLUMN = 6  # steps of the walk around under the drawing; the others stand beside it
 _MARK = '<meta name="generator" content="pickrig sheet">'
 _NAME = re.compile(r"\d{2,}\.html")
@@ -36,6 +37,7 @@ def as_sheet(answer: Recommendation, voice: Voice = ENGLISH) -> str:
         half=_FIRST_COLUMN,
         cautions=answer.cautions[:_CAUTIONS],
         more=len(answer.cautions[_CAUTIONS:]),
+        job=tuple(said for said in answer.told if said.key in _WORK),
     )
 
 

@@ -62,7 +62,7 @@ def _next(answer: Recommendation, voice: Voice) -> str:
     if rival is None:
         return ""
     why = voice.text("row_as_good") if answer.close_call else voice.say(parted(answer, rival), "tag")
-    return f"{rival.name}: {why}"
+    return f"{rival.name}; {why}"
 
 
 def _none_picked(answer: Recommendation, voice: Voice, width: int) -> list[str]:
@@ -82,18 +82,19 @@ def _short(answer: Recommendation, check: str, voice: Voice) -> str:
 
 def _cell(finding: Finding, voice: Voice) -> str:
     sign = "" if finding.verdict == "go" else f"{VERDICT_SIGN[finding.verdict]} "
-    return sign + voice.say(finding.says[0], "tag")
+    timed = finding.says[0].key in ("snow.time", "produces.given")  # beside the time there is
+    return sign + voice.say(finding.says[0], "line" if timed else "tag")
 
 
 def _outs(answer: Recommendation, voice: Voice, width: int) -> str:
     """Who is ruled out and on what, as many as the line holds."""
     outs = [s for s in answer.ranking if not s.usable]
-    told = [f"{s.name} ({voice.write(parted(answer, s).value('question'))})" for s in outs]
-    for count in range(len(told), 0, -1):
-        rest = f", +{len(told) - count}" if count < len(told) else ""
-        if len(text := ", ".join(told[:count]) + rest) <= width:
+    names = [f"{s.name} ({voice.write(parted(answer, s).value('question'))})" for s in outs]
+    for count in range(len(names), 0, -1):
+        rest = f", +{len(names) - count}" if count < len(names) else ""
+        if len(text := ", ".join(names[:count]) + rest) <= width:
             return text
-    return f"{len(told)}" if told else ""
+    return f"{len(names)}" if names else ""
 
 
 def _cut(text: str, width: int) -> str:
@@ -101,17 +102,18 @@ def _cut(text: str, width: int) -> str:
     if len(text) <= width:
         return text
     kept = text[: width - 2]
-    return f"{kept[: kept.rindex(' ')]} …"
+    whole = kept.rsplit(" ", 1)[0]
+    return f"{whole if len(whole) > _LABEL + 1 else kept} …"  # a word longer than the line is cut, not lost
 
 
-def as_why(answer: Recommendation, voice: Voice = ENGLISH, section: str = "all") -> str:
+def as_why(answer: Recommendation, voice: Voice = ENGLISH, asked: str = "all") -> str:
     """What the short answer leaves out, in sections; one question alone where its name is given. Raises InputError for
     a name that is none."""
     names = {voice.rule(question.short): check for check, question in answer.questions.items()}
-    if section != "all":
-        check = names.get(section, section)
+    if asked != "all":
+        check = names.get(asked, asked)
         if check not in answer.questions:
-            raise InputError(Said("fault.no_section", name=section, names=tuple(f'"{name}"' for name in names)))
+            raise InputError(Said("fault.no_section", name=asked, names=tuple(f'"{name}"' for name in names)))
         return _one_question(answer, check, voice)
     return _everything(answer, voice)
 
@@ -131,7 +133,8 @@ def _one_question(answer: Recommendation, check: str, voice: Voice) -> str:
 
 
 def _everything(answer: Recommendation, voice: Voice) -> str:
-    """Why, what would change it, every machine in a line, and the cautions."""
+    """Why, what would change it, the snow, the days and soils, every machine in a line, the cautions, what was taken
+    for granted."""
     width = window()
     lines: list[str] = []
 

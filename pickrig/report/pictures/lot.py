@@ -6,12 +6,13 @@ from pickrig.plans.pick.record import OnTheLot
 
 WIDTH = 336.0
 _ROOM, _TALLEST, _PILE = 300.0, 110.0, 22.0
+_THIN = 20.0  # a walk of which nothing would be seen is not drawn
 
 
 @dataclass(frozen=True)
 class LotPicture:
-    """The lot's corner and size; lanes: lines between them. piles: outlines of the banks. down: whether some of it is
-    pushed the other way."""
+    """The lot's corner and size; lanes: lines between them. piles: outlines of the banks. both: whether pushed both
+    ways."""
 
     x: float
     y: float
@@ -29,6 +30,8 @@ def lot_picture(lot: OnTheLot | None) -> LotPicture | None:
         return None
     scale = min(_ROOM / lot.across, _TALLEST / lot.along)
     width, height = round(lot.across * scale, 1), round(lot.along * scale, 1)
+    if min(width, height) < _THIN:
+        return None
     left, top = round((WIDTH - width) / 2, 1), _PILE + 4
     step = width / lot.lanes
     both = lot.ends == 2

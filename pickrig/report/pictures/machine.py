@@ -21,10 +21,11 @@ class Point:
 
 @dataclass(frozen=True)
 class MachinePicture:
-    """kind: which drawing. belts: whether it stands on tracks."""
+    """kind: which drawing. belts: whether it stands on tracks; forks: whether it carries forks, else a bucket."""
 
     kind: str
     belts: bool
+    forks: bool
     points: tuple[Point, ...]
 
 
@@ -37,7 +38,12 @@ def machine_picture(answer: Recommendation) -> MachinePicture | None:
     kind = "tracked loader" if belts and machine.kind == "skid steer" else machine.kind
     places = _places()[kind]
     numbered = enumerate((look.part for look in answer.walkaround), 1)
-    return MachinePicture(kind, belts, tuple(Point(n, *places[part]) for n, part in numbered if part in places))
+    return MachinePicture(
+        kind,
+        belts,
+        "forks" in answer.attachment,
+        tuple(Point(n, *places[part]) for n, part in numbered if part in places),
+    )
 
 
 @cache
