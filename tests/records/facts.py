@@ -272,7 +272,7 @@ def _assumed(notes: Iterable[Said]) -> list[str]:
 def _without_pictures(page: str) -> str:
     """A page without the SVG that the plotting library of the day writes; the facts behind it are recorded. Babel
     writes Spanish September "sept" up to 2.18 and "sep" from 2.19 on."""
-    return re.sub(r"<svg.*?</svg>", "", page, flags=re.S).replace(">sept<", ">sep<")
+    return re.sub(r"<svg.*?</svg>", "", page, flags=re.S).replace(">sept<", ">sep<").replace('"sept"', '"sep"')
 
 
 def _rounded(record: str) -> Any:
