@@ -306,7 +306,7 @@ def _time_working(case: Case, work: Clearing) -> Statements:
     ends = "_both_ends" if lot.stack == "both ends" else ""
     length = along / (2 if ends else 1)
     loads = int(trips(length, float(hours.length[n])))
-    alone = float(hours.time[n]) * _together(case) - float(_docks(case, work)[n])
+    alone = float(hours.time[n]) * beside(case) - float(_docks(case, work)[n])
     beyond = {} if lot.beyond is None else {"b": Quantity(lot.beyond, "length")}
     step = Step(
         f"snow.lanes{ends}{'_beyond' if beyond else ''}",
@@ -323,11 +323,6 @@ def _time_working(case: Case, work: Clearing) -> Statements:
         t=Quantity(alone, "duration"),
     )
     return (snow_is, step, *_besides(case, work, n))
-
-
-def _together(case: Case) -> float:
-    """Machines like it, less what they stand in each other's way."""
-    return beside(case)
 
 
 def _docks(case: Case, work: Clearing) -> Array:
@@ -347,7 +342,7 @@ def _besides(case: Case, work: Clearing, n: int) -> Statements:
         )
     if lot.machines > 1:
         whole = Quantity(float(work.hours.time[n]), "duration")
-        told.append(Said("snow.shared", machines=lot.machines, worth=number(_together(case), 2), time=whole))
+        told.append(Said("snow.shared", machines=lot.machines, worth=number(beside(case), 2), time=whole))
     return tuple(told)
 
 
