@@ -323,23 +323,33 @@ def day(
     calendar: Annotated[
         Path | None, typer.Option(metavar="FILE", help="Also write an iCalendar file for the crew's telephones.")
     ] = None,
+    since: Annotated[
+        Path | None, typer.Option(metavar="FILE", help="JSON of a plan of before: keep to it, and say what changed.")
+    ] = None,
     sheets: Annotated[
-        Path | None, typer.Option(metavar="FOLDER", help="Also write a hand-over sheet for each line of the board.")
+        Path | None,
+        typer.Option(
+            metavar="FOLDER", help="Also write a hand-over sheet for each line, and the day of each of the people."
+        ),
     ] = None,
     units: In = None,
     tongue: Tongue = "en",
     rules: RulesFolder = None,
     seed: Annotated[int, typer.Option(min=0, max=2**32 - 1, help="Seed of the random draws of the ground.")] = 0,
 ) -> None:
-    """Which machine to which of many jobs. Exit status 0: a board; 3: nothing goes out; 2: bad input."""
+    """Which machine to which of many jobs. Exit status 0: a board; 3: nothing goes out, or something that must be done
+    does not; 2: bad input."""
     from pickrig.files import noting_reads, write_whole
     from pickrig.inputs.board import read_board
+    from pickrig.inputs.earlier_plan import read_earlier_plan
     from pickrig.plans.day.answer import day as run
     from pickrig.plans.day.answer import handed_over
-    from pickrig.report.day.json import as_board_csv, as_board_json, as_calendar
+    from pickrig.report.day.calendar import as_calendar
+    from pickrig.report.day.duty import as_duties
+    from pickrig.report.day.json import as_board_csv, as_board_json
     from pickrig.report.day.page import as_board_page
     from pickrig.report.day.terminal import as_board_text
-    from pickrig.report.pick.sheet import refuse_sheet_clashes, write_sheets
+    from pickrig.report.pick.sheet import as_sheet, refuse_sheet_clashes, write_sheets
     from pickrig.report.words.reader import voice_of
     from pickrig.rulebook import load_rules, shipped
 
@@ -351,11 +361,12 @@ def day(
     with noting_reads() as read:
         tables = load_rules(rules)
         the_board, the_fleet = _read_both(read_board, board_path, fleet_path, tables)
+        earlier = None if since is None else read_earlier_plan(since)
     _refuse_clashes(page, json, [csv, calendar], read)
     if sheets is not None:
         refuse_sheet_clashes(sheets, [page, csv, calendar, *([Path(json)] if json else [])])
     voice = voice_of(tongue, units, the_board.country, tables)
-    plan = run(the_board, the_fleet, tables, seed=seed, step=_progress("cli.machines"))
+    plan = run(the_board, the_fleet, tables, seed=seed, step=_progress("cli.machines"), earlier=earlier)
     if csv is not None:
         write_whole(csv, as_board_csv(plan))
     if calendar is not None:
@@ -363,12 +374,12 @@ def day(
     more = ""
     if sheets is not None:
         handed = [handed_over(line, plan, the_fleet, tables) for line in plan.lines]
-        dropped = write_sheets(sheets, handed, voice)
+        dropped = write_sheets(sheets, [*(as_sheet(one, voice) for one in handed), *as_duties(plan, voice)])
         more = f"\n{voice.text('board_sheets', folder=str(sheets.resolve()))}"
         more += f"\n{voice.text('board_dropped', names=tuple(dropped))}" if dropped else ""
     text = as_board_text(plan, voice)
     _deliver(voice, page, as_board_page(plan, voice), json, lambda: as_board_json(plan, voice), text, more)
-    raise typer.Exit(0 if plan.lines else NO_MACHINE)
+    raise typer.Exit(0 if plan.lines and not plan.broken else NO_MACHINE)
 
 
 @app.command(epilog="Example: pickrig desk ~/jobs")

@@ -226,12 +226,21 @@ _CLASSES = {
 _US, _ELSEWHERE = ("none", "B", "A"), ("none", "B", "B96", "BE", "C1E", "CE")  # each covers those before it
 
 
+def class_needed(case: Case) -> str | None:
+    """The licence class the rig takes; None where no rule of the country is known."""
+    return _CLASSES.get(licence(case)[0].key)
+
+
+def covers(holds: str, needs: str | None, law: str) -> bool:
+    """Whether a licence of one class is enough for a rig that takes another."""
+    order = _US if law == "US" else _ELSEWHERE
+    return needs is None or (holds in order and order.index(holds) >= order.index(needs))
+
+
 def _driver(case: Case) -> list[_Point]:
     """Whether the driver may drive the rig at all, where the job says what he holds."""
-    holds, told = case.job.driver.licence, licence(case)
-    needs = _CLASSES.get(told[0].key)
-    order = _US if case.law == "US" else _ELSEWHERE
-    if holds is None or needs is None or (holds in order and order.index(holds) >= order.index(needs)):
+    holds, needs = case.job.driver.licence, class_needed(case)
+    if holds is None or needs is None or covers(holds, needs, case.law):
         return []
     return [_Point(Said("hauls.driver", needs=needs, holds=holds if holds != "none" else Term("no_class")), fatal=True)]
 

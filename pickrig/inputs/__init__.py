@@ -4,6 +4,7 @@ from pickrig.inputs.fleet import Fleet, read_fleet
 from pickrig.inputs.job import Ground, Job, soft_share
 from pickrig.inputs.job_file import read_job
 from pickrig.inputs.machine import Machine, Tracks, Tyres
+from pickrig.inputs.people import Person
 from pickrig.inputs.transport import Trailer, Truck
 from pickrig.inputs.weather import Day, Weather
 
@@ -13,6 +14,7 @@ __all__ = [
     "Ground",
     "Job",
     "Machine",
+    "Person",
     "Tracks",
     "Trailer",
     "Truck",

@@ -10,6 +10,7 @@ from pickrig.errors import InputError, WrongError
 from pickrig.facts import Said, Term, Value
 from pickrig.inputs.fields import SI, FromFile, Name, Strict, Text
 from pickrig.inputs.machine import Machine, MachineEntry
+from pickrig.inputs.people import Person
 from pickrig.inputs.transport import Trailer, Truck
 from pickrig.reading import Document, check, nearest, read_toml, shorten
 from pickrig.rulebook import Rules
@@ -34,16 +35,18 @@ class FleetFile(Strict):
     machine: Annotated[list[MachineEntry], Field(min_length=1, max_length=1000)]
     truck: list[Truck] = Field(default_factory=list, max_length=200)
     trailer: list[Trailer] = Field(default_factory=list, max_length=200)
+    person: list[Person] = Field(default_factory=list, max_length=200)
 
 
 class Fleet(FromFile):
-    """The machines to choose from, gaps filled from their size classes."""
+    """The machines to choose from, gaps filled from their size classes, and the yard they stand in."""
 
     title: Name
     note: Text = ""
     machines: tuple[Machine, ...]
     trucks: tuple[Truck, ...] = ()
     trailers: tuple[Trailer, ...] = ()
+    people: tuple[Person, ...] = ()
 
     @classmethod
     def of(
@@ -52,9 +55,10 @@ class Fleet(FromFile):
         title: str = "Fleet",
         trucks: Sequence[Truck | dict[str, Any]] = (),
         trailers: Sequence[Trailer | dict[str, Any]] = (),
+        people: Sequence[Person | dict[str, Any]] = (),
     ) -> "Fleet":
-        """A fleet from Python. Trucks and trailers take the keys of a fleet file. Raises InputError where two machines
-        have one name."""
+        """A fleet from Python. Trucks, trailers and people take the keys of a fleet file. Raises InputError where two
+        machines have one name."""
         document = Document(Path("fleet"), "", {}, si=True)
         names = [machine.name.strip().lower() for machine in machines]
         for index, machine in enumerate(machines):
@@ -62,8 +66,8 @@ class Fleet(FromFile):
             if twin != index:
                 values = {"name": machine.name, "twin": str(twin + 1)}
                 raise InputError(document.fault(("machine", index, "name"), "fault.machine_twice", **values))
-        rigs = {"trucks": trucks, "trailers": trailers}
-        return cls.model_validate({"title": title, "machines": machines, **rigs}, context=SI).read_from(document)
+        yard = {"trucks": trucks, "trailers": trailers, "people": people}
+        return cls.model_validate({"title": title, "machines": machines, **yard}, context=SI).read_from(document)
 
 
 def read_fleet(path: Path, rules: Rules) -> Fleet:
@@ -113,7 +117,7 @@ def fleet_of(document: Document, rules: Rules) -> Fleet:
             machines.append(fill(entry, size).on_its_tracks())
         except ValidationError as error:
             problems.append(document.fault(here, "fault.against_class", what=_misfit(error)))
-    problems += _transport_problems(document, entries, rules)
+    problems += _yard_problems(document, entries, rules)
     if problems:
         raise InputError(problems)
     return Fleet(
@@ -122,14 +126,15 @@ def fleet_of(document: Document, rules: Rules) -> Fleet:
         machines=tuple(machines),
         trucks=tuple(entries.truck),
         trailers=tuple(entries.trailer),
+        people=tuple(entries.person),
     ).read_from(document)
 
 
-def _transport_problems(document: Document, entries: FleetFile, rules: Rules) -> list[Said]:
-    """Trucks and trailers of one name, and tie-downs nobody rates."""
+def _yard_problems(document: Document, entries: FleetFile, rules: Rules) -> list[Said]:
+    """Trucks, trailers and people of one name, tie-downs nobody rates, and machines that are not in the yard."""
     problems: list[Said] = []
-    for kind in ("truck", "trailer"):
-        names = [vehicle.name.strip().lower() for vehicle in getattr(entries, kind)]
+    for kind in ("truck", "trailer", "person"):
+        names = [one.name.strip().lower() for one in getattr(entries, kind)]
         problems += [
             document.fault((kind, i, "name"), f"fault.{kind}_twice")
             for i, name in enumerate(names)
@@ -141,6 +146,13 @@ def _transport_problems(document: Document, entries: FleetFile, rules: Rules) ->
             near = nearest(trailer.tie_down, limits, "known.rated")
             read = shorten(trailer.tie_down)
             problems.append(document.fault(("trailer", i, "tie_down"), "fault.not_rated", read=read, near=near))
+    names = [machine.name for machine in entries.machine]
+    kinds = sorted({kind for family in _FAMILIES.values() for kind in family})
+    for i, person in enumerate(entries.person):
+        for run in person.runs or ():
+            if run.lower() not in [name.lower() for name in (*names, *kinds)]:
+                near = nearest(run, [*names, *kinds], "known.it_has")
+                problems.append(document.fault(("person", i, "runs"), "fault.runs_what", read=shorten(run), near=near))
     return problems
 
 

@@ -38,6 +38,7 @@ from pickrig.inputs.fields import (
     WideArea,
     Width,
 )
+from pickrig.inputs.people import Licence
 from pickrig.inputs.snow import Snow
 from pickrig.inputs.transport import Haul
 from pickrig.inputs.weather import Weather
@@ -53,21 +54,6 @@ TESTS = (*WORDED_TESTS, "pocket", "dcp", "cone")
 
 
 Yes = Annotated[bool, Field(strict=True)]
-_CLASSES = ("none", "A", "B", "B96", "BE", "C1E", "CE")
-_NO_CLASS = ("none", "class d", "d", "ordinary")
-
-
-def _class(value: Any) -> Any:
-    """A licence class whatever its case; the ordinary licence of a state is none for trucks."""
-    if not isinstance(value, str):
-        return value
-    word = value.strip().lower().removeprefix("cdl ").removeprefix("group ")
-    read = "none" if word in _NO_CLASS else word.removeprefix("class ").upper()
-    if read not in _CLASSES:
-        raise WrongError("fault.licence", classes=tuple(f'"{name}"' for name in _CLASSES))
-    return read
-
-
 AnyCountry = BeforeValidator(lambda value: value.strip().upper() if isinstance(value, str) else value)
 
 
@@ -266,7 +252,7 @@ class Driver(Strict):
     """Who drives. licence: for the rig on the road, by the classes of the country; weeks: of practice on machines like
     these; a beginner is given more room and less slope."""
 
-    licence: Annotated[str, BeforeValidator(_class)] | None = None
+    licence: Licence | None = None
     weeks: Annotated[int, Field(ge=0, le=5000, strict=True)] | None = None
 
 

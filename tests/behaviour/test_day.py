@@ -6,7 +6,6 @@ import io
 import json
 import re
 import shutil
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -16,15 +15,24 @@ from typer.testing import CliRunner
 from pickrig.cli import app
 from pickrig.errors import InputError
 from pickrig.facts import Quantity
+from pickrig.inputs import read_fleet
 from pickrig.inputs.board import read_board
 from pickrig.plans.day.answer import day, handed_over
-from pickrig.report.day.json import as_board_csv, as_board_json, as_calendar
+from pickrig.plans.day.changes import event_of
+from pickrig.report.day.calendar import as_calendar
+from pickrig.report.day.json import as_board_csv, as_board_json
 from pickrig.report.day.page import as_board_page
 from pickrig.report.day.terminal import as_board_text
 from pickrig.report.day.told import rounded
 from tests.conftest import english, keys, values
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
+
+
+@pytest.fixture(scope="module")
+def fleet(yard, rules):
+    """The shipped yard, its people left out: their board is fitted to the clock by trial, and its costs are bounds."""
+    return read_fleet(yard / "fleet.toml", rules).model_copy(update={"people": ()})
 
 
 @pytest.fixture
@@ -184,14 +192,17 @@ def test_page_text_json_csv_and_calendar_tell_the_same_board(usual):
     rows = list(csv.DictReader(io.StringIO(as_board_csv(usual))))
     events = list(Calendar.from_ical(as_calendar(usual)).walk("VEVENT"))
     assert len({str(event["uid"]) for event in events}) == len(events)
-    assert len(rows) == len(record["lines"]) == len(events) == len(usual.lines)
-    for line, row, event in zip(usual.lines, rows, events, strict=True):
+    assert [row["job"] for row in rows if row["kind"] in ("hired", "undone")] == [one.call.name for one in usual.left]
+    drives = [row for row in rows if row["kind"] not in ("work", "hired", "undone")]
+    assert len(drives) == len(record["drives"]) == len(usual.runs)
+    rows = [row for row in rows if row["kind"] == "work"]
+    assert len(rows) == len(record["lines"]) == len(usual.lines)
+    for line, row, event in zip(usual.lines, rows, events, strict=False):
         assert row["machine"] == line.machine
         assert str(event["summary"]) == f"{line.machine}: {line.call.name}"
-        assert event["dtstart"].dt == rounded(line.start)
+        assert event["dtstart"].dt == rounded(line.arrive)
         assert line.call.name in page
         assert line.call.name in " ".join(text.split())
-    assert len({str(event["uid"]) for event in events}) == len(events)
 
 
 def test_a_name_that_a_spreadsheet_would_run_stays_a_text(planned):
@@ -280,11 +291,8 @@ def test_without_trucks_the_road_costs_neither_time_nor_money(planned, fleet):
 
 
 def test_names_that_differ_by_a_sign_are_two_events(usual):
-    first, second = usual.lines[:2]
-    twin = replace(first, call=first.call.model_copy(update={"name": "A/B"}))
-    other = replace(first, call=first.call.model_copy(update={"name": "A-B"}))
-    calendar = as_calendar(replace(usual, lines=(twin, other, second)))
-    assert len({str(event["uid"]) for event in Calendar.from_ical(calendar).walk("VEVENT")}) == 3
+    calls = [usual.board.calls[0].model_copy(update={"name": name}) for name in ("A/B", "A-B")]
+    assert len({event_of(usual.board, call, None) for call in calls}) == 2
 
 
 def test_what_a_day_file_leaves_out_is_as_it_always_was(tmp_path, rules):

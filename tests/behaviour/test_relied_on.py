@@ -262,7 +262,9 @@ def test_an_option_of_day_changes_what_it_should_and_nothing_else(told):
     plain = told(*command)
     more = told(*command, "--csv", "board.csv", "--calendar", "board.ics", "--sheets", "sheets")
     assert {key: text for key, text in more.items() if not key.startswith("board.")} == plain
-    assert more["board.csv"].count("\n") == 1 + len(json.loads(plain["record.json"])["lines"])
+    record = json.loads(plain["record.json"])
+    rows = sum(len(record[rows]) for rows in ("lines", "left", "drives"))
+    assert more["board.csv"].count("\n") == 1 + rows
     spanish = told(*command, "--language", "es", "--sheets", "sheets")
     assert facts_of(spanish) == facts_of(plain)
     assert '<html lang="es">' in spanish["page.html"]
@@ -304,7 +306,7 @@ def test_a_board_adds_up_and_keeps_its_hours(plans, name):
     done = [line.call.name for line in plan.lines] + [one.call.name for one in plan.left]
     assert sorted(done) == sorted(call.name for call in plan.board.calls)
     for line in plan.lines:
-        assert line.start <= line.end <= line.back
+        assert line.start <= line.arrive <= line.end <= (line.back or line.end)
         assert line.date in line.call.days
         assert line.machine not in plan.board.out
         if plan.by_money:
@@ -316,7 +318,7 @@ def test_a_board_adds_up_and_keeps_its_hours(plans, name):
     for one, other in ((a, b) for a in plan.lines for b in plan.lines if a is not b and a.machine == b.machine):
         assert one.end <= other.start or other.end <= one.start or one.date != other.date
     rows = as_board_csv(plan).splitlines()
-    assert len(rows) == 1 + len(plan.lines)
+    assert len(rows) == 1 + len(plan.lines) + len(plan.left) + len(plan.runs)
 
 
 @pytest.mark.parametrize("name", YEARS)

@@ -1,15 +1,16 @@
-"""The dispatcher's board at size: 500 x 500 one to one, and 60 x 40 with trucks and trailers to share.
+"""The dispatcher's board at size: 500 x 500 one to one, and 200 x 60 with people, trucks and trailers to share.
 
 Run: python tests/benchmarks/day.py
 """
 
 import time
+from functools import partial
 from pathlib import Path
 
 import numpy as np
 from scipy.optimize import linear_sum_assignment
 
-from pickrig.inputs import read_fleet
+from pickrig.inputs import Fleet, read_fleet
 from pickrig.inputs.board import read_board
 from pickrig.plans.day.answer import day
 from pickrig.plans.day.assignment import NONE, Problem, solve
@@ -23,8 +24,8 @@ def one_to_one(size: int) -> Problem:
     job, machine = (axis.ravel() for axis in np.indices(worth.shape))
     none = np.full(worth.size, NONE)
     return Problem(
-        job=job, machine=machine, day=np.zeros(worth.size, int), truck=none, trailer=none, tool=none,
-        hours=np.ones(worth.size), hauling=np.zeros(worth.size), worth=worth.ravel(), allowed=np.ones(worth.size, bool),
+        job=job, machine=machine, day=np.zeros(worth.size, int), tool=none,
+        hours=np.ones(worth.size), worth=worth.ravel(), allowed=np.ones(worth.size, bool),
         hire=np.full(size, np.nan), undone=np.zeros(size), must=np.zeros(size, bool), length=1.0,
         tools=np.zeros(0, int),
     )  # fmt: skip
@@ -51,20 +52,26 @@ def main() -> None:
         board.calls[i % len(board.calls)].model_copy(
             update={"name": f"Call {i:03d}", "pays": float(luck.uniform(400, 1500)), "there": (), "must": False}
         )
-        for i in range(60)
+        for i in range(200)
     )
-    machines = tuple(
-        fleet.machines[i % len(fleet.machines)].model_copy(update={"name": f"Machine {i:03d}"}) for i in range(40)
-    )
-    rigs = {
-        key: tuple(one.model_copy(update={"name": f"{one.name} {i}"}) for i in range(6) for one in getattr(fleet, key))
-        for key in ("trucks", "trailers")
+    big = board.model_copy(update={"calls": calls})
+    for people in (0, 30):
+        whole = yard(fleet, people)
+        took, plan = timed(partial(day, big, whole, rules))
+        print(
+            f"200 x 60 with ten trucks, ten trailers and {people or 'no'} people: {took:.1f} s, gap {plan.gap:.2%}, "
+            f"{len(plan.lines)} jobs go out"
+        )
+
+
+def yard(fleet: Fleet, people: int) -> Fleet:
+    """The shipped yard many times over."""
+    more = {
+        key: tuple(own[i % len(own)].model_copy(update={"name": f"{own[i % len(own)].name} {i:03d}"}) for i in range(n))
+        for key, n in (("machines", 60), ("trucks", 10), ("trailers", 10), ("people", people))
+        if (own := getattr(fleet, key)) or n
     }
-    whole = fleet.model_copy(
-        update={"machines": machines, "trucks": rigs["trucks"][:6], "trailers": rigs["trailers"][:6]}
-    )
-    took, plan = timed(lambda: day(board.model_copy(update={"calls": calls}), whole, rules))
-    print(f"60 x 40 with six trucks and six trailers: {took:.1f} s, gap {plan.gap:.2%}, {len(plan.lines)} jobs go out")
+    return fleet.model_copy(update=more)
 
 
 if __name__ == "__main__":

@@ -119,6 +119,7 @@ def test_the_short_answer_is_short(rules, name, language, monkeypatch):
 
 
 def test_a_day_along_the_clock_keeps_its_order():
+    from pickrig.report.day.told import Trip
     from pickrig.report.pictures.clock import clock_picture
 
     class Call:
@@ -126,10 +127,21 @@ def test_a_day_along_the_clock_keeps_its_order():
 
     class One:
         call = Call()
-        start, end, back = (dt.datetime(2026, 4, 21, hour, tzinfo=dt.UTC) for hour in (7, 9, 10))
+        start, arrive, end, back = (dt.datetime(2026, 4, 21, hour, tzinfo=dt.UTC) for hour in (7, 8, 10, 11))
 
-    drawn = clock_picture([("A", [One()])], lambda moment: f"{moment:%H}")
+    class Drive:
+        def __init__(self, leaves, arrives, machine):
+            self.leaves, self.arrives, self.machine = (
+                *(dt.datetime(2026, 4, 21, h, tzinfo=dt.UTC) for h in (leaves, arrives)),
+                machine,
+            )
+
+    trip = Trip((Drive(7, 8, "A"), Drive(8, 9, "")))
+    drawn = clock_picture([("A", [One()])], [("Truck", [trip])], lambda moment: f"{moment:%H}")
     block = drawn.rows[0].blocks[0]
-    assert block.x < block.x + block.width < block.home
+    assert block.out < block.x < block.x + block.width < block.home
     assert block.width == pytest.approx(2 * (block.home - block.x - block.width), abs=0.5)
+    (haul,) = drawn.rows[1].hauls
+    assert (haul.x, haul.x + haul.width) == (block.out, pytest.approx((block.x + block.width + block.x) / 2, abs=0.2))
+    assert [drive.loaded for drive in haul.drives] == [True, False]
     assert drawn.hours[0][1] == "07"

@@ -8,8 +8,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from pickrig.plans.day.assignment import NONE, Problem, assignment, is_assignment, programme, solve
-from pickrig.plans.day.timetable import Slot, timetable
+from pickrig.plans.day.assignment import NONE, Limit, Problem, assignment, is_assignment, programme, solve
+from pickrig.plans.day.candidates import Rig
+from pickrig.plans.day.limits import of_people, of_vehicles
+from pickrig.plans.day.timetable import Slot, Yard, timetable
 
 
 def one_to_one(worth):
@@ -22,11 +24,8 @@ def one_to_one(worth):
         job=job,
         machine=machine,
         day=np.zeros(worth.size, int),
-        truck=none,
-        trailer=none,
         tool=none,
         hours=np.ones(worth.size),
-        hauling=np.zeros(worth.size),
         worth=worth.ravel(),
         allowed=np.ones(worth.size, bool),
         hire=np.full(jobs, np.nan),
@@ -94,15 +93,13 @@ def random_problem(seed, machines=2):
     ]
     n = len(rows)
     column = np.array(rows, int).reshape(n, 5).T
+    hauling = luck.uniform(1, 5, n)
     return Problem(
         job=column[0],
         machine=column[1],
         day=column[2],
-        truck=column[3],
-        trailer=column[4],
         tool=np.where(column[0] < 2, 0, NONE),
         hours=luck.uniform(2, 7, n),
-        hauling=luck.uniform(1, 5, n),
         worth=luck.uniform(-50, 300, n),
         allowed=np.ones(n, bool),
         hire=np.where(luck.random(jobs) < 0.3, luck.uniform(-20, 100, jobs), np.nan),
@@ -110,6 +107,7 @@ def random_problem(seed, machines=2):
         must=luck.random(jobs) < 0.3,
         length=9.0,
         tools=np.array([1]),
+        limits=tuple(Limit(hauling * (column[3] == truck), 9.0) for truck in (0, 1)),
     )
 
 
@@ -117,10 +115,11 @@ def keeps_the_rules(p, taken):
     """Written out again, slowly."""
     for d in range(2):
         today = [k for k in taken if p.day[k] == d]
-        for things, spent in ((p.machine, p.hours), (p.truck, p.hauling), (p.trailer, p.hauling)):
-            for one in {int(things[k]) for k in today}:
-                if sum(spent[k] for k in today if things[k] == one) > p.length + 1e-9:
-                    return False
+        for machine in {int(p.machine[k]) for k in today}:
+            if sum(p.hours[k] for k in today if p.machine[k] == machine) > p.length + 1e-9:
+                return False
+        if any(sum(limit.weight[k] for k in today) > limit.most + 1e-9 for limit in p.limits):
+            return False
         if len({int(p.machine[k]) for k in today if p.tool[k] == 0}) > p.tools[0]:
             return False
     return True
@@ -182,37 +181,93 @@ def test_nothing_to_do_is_a_board_too():
     assert choice.worth == 0
 
 
-@pytest.mark.parametrize("stay", [False, True])
-@given(seed=st.integers(0, 2**32 - 1))
-def test_nothing_is_in_two_places_at_once(stay, seed):
-    luck = np.random.default_rng(seed)
-    slots = [
+def random_slots(luck, people):
+    """Seven jobs of three machines, two trucks and two trailers."""
+    rigs = [
+        Rig(t, r, None if not people else tuple(sorted({int(p) for p in luck.integers(0, people, 2)})))
+        for t in range(2)
+        for r in range(2)
+    ]
+    some = [tuple(rigs), tuple(rigs[:1]), tuple(rigs[2:])]
+    return [
         Slot(
             machine=int(luck.integers(3)),
-            rig=None if luck.random() < 0.2 else (int(luck.integers(2)), int(luck.integers(2))),
+            rigs=() if luck.random() < 0.2 else some[int(luck.integers(3))],
             hours=float(luck.uniform(0.2, 4)),
             move=float(luck.uniform(0.2, 1)),
             there=k == 0 and bool(luck.random() < 0.5),
+            operators=None if not people else tuple(p for p in range(people) if p == 0 or luck.random() < 0.7),
         )
         for k in range(7)
     ]
-    times = timetable(slots, stay)
+
+
+@pytest.mark.parametrize("people", [0, 1, 2, 4])
+@pytest.mark.parametrize("stay", [False, True])
+@given(seed=st.integers(0, 2**32 - 1))
+def test_nothing_and_nobody_is_in_two_places_at_once(stay, people, seed):
+    slots = random_slots(np.random.default_rng(seed), people)
+    day = timetable(slots, Yard(length=9.0, people=[9.0] * people, reload=0.3, stay=stay))
     busy = {}
-    for slot, t in zip(slots, times, strict=True):
-        assert t.end == pytest.approx(t.start + slot.move + slot.hours)
-        assert t.back >= t.end + slot.move - 1e-9
+    for k, slot in enumerate(slots):
+        t = day.times[k]
+        assert t.end == pytest.approx(t.arrive + slot.hours)
+        assert t.arrive >= t.start + min(slot.move, 0.3) - 1e-9
+        assert t.back >= t.end - 1e-9
         busy.setdefault(("machine", slot.machine), []).append((t.start, t.back))
-        spans = [(t.start, t.back)] if stay else [(t.fetch, t.fetch + 2 * slot.move)]
-        if slot.rig and not stay:
-            assert t.back == pytest.approx(t.fetch + 2 * slot.move)
-            assert t.fetch + slot.move >= t.end - 1e-9
-            spans += [] if slot.there else [(t.start, t.start + 2 * slot.move)]
-        for thing in zip(("truck", "trailer"), slot.rig or (), strict=False):
-            busy.setdefault(thing, []).extend(spans)
-    for spans in busy.values():
+        if people:
+            assert t.hands.runs in slot.operators
+            busy.setdefault(("person", t.hands.runs), []).append((t.arrive, t.end))
+    for leg in day.legs:
+        assert leg.rig in {rig for slot in slots for rig in slot.rigs}
+        for thing in (("truck", leg.rig.truck), ("trailer", leg.rig.trailer)):
+            busy.setdefault(thing, []).append((leg.leaves, leg.arrives))
+        if people:
+            assert leg.driver in leg.rig.drivers
+            busy.setdefault(("person", leg.driver), []).append((leg.leaves, leg.arrives))
+    for thing, spans in busy.items():
         spans.sort()
-        assert all(end <= start + 1e-9 for (_, end), (start, _) in pairwise(spans))
-    assert min(t.start for t in times) == 0
+        assert all(end <= start + 1e-9 for (_, end), (start, _) in pairwise(spans)), thing
     if slots[0].there:
-        own = [t.start for slot, t in zip(slots, times, strict=True) if slot.machine == slots[0].machine]
-        assert times[0].start == min(own)
+        own = [day.times[k].start for k, slot in enumerate(slots) if slot.machine == slots[0].machine]
+        assert day.times[0].start == min(own)
+
+
+@pytest.mark.parametrize("stay", [False, True])
+@given(seed=st.integers(0, 2**32 - 1))
+def test_every_machine_that_a_rig_brings_is_fetched_or_goes_on(stay, seed):
+    slots = random_slots(np.random.default_rng(seed), 3)
+    day = timetable(slots, Yard(length=9.0, people=[9.0] * 3, reload=0.3, stay=stay))
+    for k, slot in enumerate(slots):
+        legs = [leg.what for leg in day.legs if leg.slot == k]
+        if not slot.rigs:
+            assert legs == []
+            continue
+        came = "deliver" in legs or "shift" in legs or slot.there
+        gone = "fetch" in legs or any(leg.before == k and leg.what == "shift" for leg in day.legs)
+        assert came
+        assert gone
+
+
+@settings(max_examples=40)
+@given(seed=st.integers(0, 2**32 - 1), stay=st.booleans())
+def test_a_day_that_people_and_rigs_work_keeps_their_limits(seed, stay):
+    """The programme never forbids what the clock allows, but for who goes straight on."""
+    luck = np.random.default_rng(seed)
+    slots = [slot for slot in random_slots(luck, 3) if slot.rigs][: int(luck.integers(1, 5))]
+    slots = [Slot(k, s.rigs, s.hours, s.move, False, s.operators) for k, s in enumerate(slots)]
+    if not slots or any(len({*s.operators, *(p for rig in s.rigs for p in rig.drivers)}) == 1 for s in slots):
+        return
+    day = timetable(slots, Yard(length=9.0, people=[9.0] * 3, stay=stay))
+    if day.over:
+        return
+    runs = np.array([s.hours + 2 * s.move for s in slots])
+    drives = runs if stay else np.array([4 * s.move for s in slots])
+    drivers = [frozenset(p for rig in s.rigs for p in rig.drivers) for s in slots]
+    limits = [
+        *of_people(runs, [frozenset(s.operators) for s in slots], drives, drivers, [9.0] * 3, stay),
+        *of_vehicles(drives, [frozenset(rig.truck for rig in s.rigs) for s in slots], 9.0),
+        *of_vehicles(drives, [frozenset(rig.trailer for rig in s.rigs) for s in slots], 9.0),
+    ]
+    for limit in limits:
+        assert limit.weight.sum() <= limit.most + 1e-6

@@ -326,6 +326,24 @@ class Draw:
         told["trailer"] = [self.trailer(f"Trailer {n}") for n in (1, 2)]
         return told
 
+    def people(self) -> list[Table]:
+        """Four, of whom two at least run everything and drive anything."""
+        return [self.person(n) for n in range(4)]
+
+    def person(self, number: int) -> Table:
+        everything: Table = {"licence": self.one("A", "C1E")} if number < 2 else {}
+        return (
+            {"name": f"Person {number}"}
+            | everything
+            | self.some(
+                {
+                    "note": lambda: "Drawn.",
+                    "hours": lambda: self.quantity("time", 6 * 3600, 11 * 3600),
+                    **({"runs": lambda: ["Machine 1", "skid steer"], "licence": lambda: "none"} if number > 1 else {}),
+                }
+            )
+        )
+
     def machine(self, name: str, deals: bool) -> Table:
         size, row = self.one(*self.rules.machine_classes.items())
         kinds = {"stand-on": "stand-on loader", "articulated": "articulated loader", "tracked": "tracked loader"}
@@ -614,6 +632,8 @@ def draw_case(kind: str, seed: int, folder: Path) -> Case:
 
     machines = {"job": draw.random.randint(2, 4), "day": 3, "year": 2}[kind]
     case = until_it_reads(lambda: case | {"fleet": draw.fleet(machines, kind == "year")})
+    if kind == "day":
+        case = until_it_reads(lambda: case | {"fleet": case["fleet"] | {"person": draw.people()}})
     for number in range({"job": 1, "day": draw.random.randint(2, 3), "year": draw.random.randint(1, 2)}[kind]):
         case = until_it_reads(lambda case=case, number=number: _with_job(case, draw, f"job{number}.toml"))
     if kind == "job":

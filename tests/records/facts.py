@@ -4,6 +4,7 @@ A fact is what a user relies on (a value, a limit, a load, hours, money, a cauti
 answer is worded. The marks of the words show that a sentence has moved, and where.
 """
 
+import datetime as dt
 import hashlib
 import json
 import math
@@ -30,7 +31,8 @@ from pickrig.plans.pick.rig import rig
 from pickrig.report.buy.json import as_buy_json
 from pickrig.report.buy.page import as_buy_page
 from pickrig.report.buy.terminal import as_buy_text
-from pickrig.report.day.json import as_board_csv, as_board_json, as_calendar
+from pickrig.report.day.calendar import as_calendar
+from pickrig.report.day.json import as_board_csv, as_board_json
 from pickrig.report.day.page import as_board_page
 from pickrig.report.day.terminal import as_board_text
 from pickrig.report.pick.json import as_dict, as_json
@@ -44,6 +46,7 @@ from pickrig.rulebook import Rules
 Facts = dict[str, Any]
 DRAWS = 300  # as many as tell one ground from another; what is recorded is the tool, not the ground
 BUY_DRAWS = 20
+_THEN = dt.datetime(2026, 1, 1, tzinfo=dt.UTC)  # the hour at which a calendar says it was written
 
 
 def facts_of(kind: str, files: dict[str, Path], rules: Rules, words: bool = False) -> Facts:
@@ -182,7 +185,8 @@ def of_day(plan: DayPlan) -> Facts:
                 "machine": line.machine,
                 "tool": line.tool,
                 "rig": [line.truck, line.trailer, line.there],
-                "clock": [moment.isoformat() for moment in (line.start, line.end, line.back)],
+                "clock": [moment.isoformat() for moment in (line.start, line.end, line.back) if moment],
+                "hands": [line.operator, line.onto],
                 "bill": [line.bill.hours, line.bill.work, line.bill.rubber, line.bill.bogging, line.bill.repair],
                 "leaves": line.margin,
                 "chance": line.chance,
@@ -196,6 +200,10 @@ def of_day(plan: DayPlan) -> Facts:
             }
             for line in plan.lines
         ],
+        "drives": [
+            [run.what, run.truck, run.driver, run.machine, run.origin, run.to, run.leaves.isoformat()]
+            for run in plan.runs
+        ],
         "left": [[one.call.name, one.hired, one.costs] for one in plan.left],
         "idle": [one.machine for one in plan.idle],
         "said": {
@@ -203,6 +211,7 @@ def of_day(plan: DayPlan) -> Facts:
             "left": [ENGLISH.say(one.why) for one in plan.left],
             "idle": [ENGLISH.say(one.why) for one in plan.idle],
             "warnings": [ENGLISH.say(warning) for warning in plan.warnings],
+            "if_dry": [ENGLISH.say(said) for said in plan.if_dry],
             "assumed": [ENGLISH.say(note) for note in plan.assumed],
         },
         "shown": {
@@ -210,7 +219,8 @@ def of_day(plan: DayPlan) -> Facts:
                 "terminal": as_board_text(plan, voice),
                 "page": as_board_page(plan, voice),
                 "json": _rounded(as_board_json(plan, voice)),
-                "calendar": as_calendar(plan, voice).replace("\r\n ", ""),  # folded otherwise by other versions
+                # other versions of the library fold otherwise
+                "calendar": as_calendar(plan, voice, now=_THEN).replace("\r\n ", ""),
             }
             for name, voice in _voices(ENGLISH).items()
         }

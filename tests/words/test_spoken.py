@@ -27,7 +27,8 @@ from pickrig.plans.day.answer import day
 from pickrig.plans.pick.answer import pick
 from pickrig.report.buy.page import as_buy_page
 from pickrig.report.buy.terminal import as_buy_text
-from pickrig.report.day.json import as_board_json, as_calendar
+from pickrig.report.day.calendar import as_calendar
+from pickrig.report.day.json import as_board_json
 from pickrig.report.day.page import as_board_page
 from pickrig.report.day.terminal import as_board_text
 from pickrig.report.pick.json import as_json

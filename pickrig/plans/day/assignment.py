@@ -1,9 +1,13 @@
-"""Who does what: the best set of offers under the hours of machines, trucks and trailers, by a mixed-integer programme.
+"""Who does what: the best set of offers under the hours of machines, rigs and people, by a mixed-integer programme.
 
 Knows only numbers.
 """
 
+import os
+from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass, replace
+from pathlib import Path
 
 import numpy as np
 from numpy.typing import NDArray
@@ -17,22 +21,27 @@ _SURE = 1e-6  # a gap under which the best is found
 
 
 @dataclass(frozen=True)
+class Limit:
+    """What a day allows: the weights of the offers taken stay within the most, on every day."""
+
+    weight: Array
+    most: float
+
+
+@dataclass(frozen=True)
 class Problem:
-    """Offers, one an entry: job, machine, day, truck, trailer and tool (an attachment of which there are not enough for
-    all) by number, NONE where there is none; hours the machine is taken, hours truck and trailer are, and what the
-    offer is worth; allowed: whether it may be taken. Jobs, one an entry: what hiring is worth (nan where nobody is
-    hired), what leaving it undone is worth, and whether it must be done. day: hours of a machine's day. tools: how
-    many of each there are.
+    """Offers, one an entry: job, machine, day and tool (an attachment of which there are not enough for all) by number,
+    NONE where there is none; hours the machine is taken, and what the offer is worth; allowed: whether it may be taken.
+    Jobs, one an entry: what hiring is worth (nan where nobody is hired), what leaving it undone is worth, and whether
+    it must be done. length: hours of a machine's day. tools: how many of each there are. limits: of trucks, trailers
+    and people.
     """
 
     job: Ints
     machine: Ints
     day: Ints
-    truck: Ints
-    trailer: Ints
     tool: Ints
     hours: Array
-    hauling: Array
     worth: Array
     allowed: NDArray[np.bool_]
     hire: Array
@@ -40,6 +49,7 @@ class Problem:
     must: NDArray[np.bool_]
     length: float
     tools: Ints
+    limits: tuple[Limit, ...] = ()
 
     def forced(self, job: int, offers: NDArray[np.bool_]) -> "Problem":
         """The same where this job is done by one of these offers, and not by a hired machine."""
@@ -65,16 +75,16 @@ class Choice:
 def solve(problem: Problem, seconds: float = _SECONDS) -> Choice:
     """The best choice, or the best found in the time. Maximise the worth of offers taken, hires and jobs undone:
 
-    each job at most once; hours of each machine a day, and of each truck and trailer, within the day; each tool with
-    one machine a day. Where every machine has hours for one job only and nothing is shared, it is the plain assignment
+    each job at most once; hours of each machine within the day; each tool with one machine a day; the limits.
+    Where every machine has hours for one job only and nothing is shared, it is the plain assignment
     problem, solved as such; else a mixed-integer programme by HiGHS, both through SciPy.
     """
     return assignment(problem) if is_assignment(problem) else programme(problem, seconds)
 
 
 def is_assignment(problem: Problem) -> bool:
-    """Whether no machine has hours for two jobs of a day, and no truck, trailer or tool is shared."""
-    if any(np.any(shared != NONE) for shared in (problem.truck, problem.trailer, problem.tool)):
+    """Whether no machine has hours for two jobs of a day, and no truck, person or tool is shared."""
+    if problem.limits or np.any(problem.tool != NONE):
         return False
     key = _key(problem.machine, problem.day)
     order = np.lexsort((problem.hours, key))
@@ -120,21 +130,50 @@ def programme(problem: Problem, seconds: float = _SECONDS) -> Choice:
     rows = [
         _rows(np.concatenate([problem.job, can_hire]), np.ones(offers + len(can_hire)), 1.0, variables),
         _rows(_key(problem.machine, problem.day), problem.hours, problem.length, variables),
-        _rows(_key(problem.truck, problem.day, problem.truck != NONE), problem.hauling, problem.length, variables),
-        _rows(_key(problem.trailer, problem.day, problem.trailer != NONE), problem.hauling, problem.length, variables),
+        *(
+            _rows(np.where(one.weight > 0, problem.day, NONE), one.weight, one.most, variables)
+            for one in problem.limits
+        ),
         *columns,
     ]
-    found = milp(
-        -gain,
-        constraints=[LinearConstraint(matrix, -np.inf, top) for matrix, top in rows if matrix.shape[0]],
-        integrality=np.ones(variables, int),
-        bounds=Bounds(0, np.concatenate([problem.allowed, np.ones(len(can_hire)), most])),
-        options={"time_limit": seconds, "mip_rel_gap": 0.0},
-    )
+    with _unheard():
+        found = milp(
+            -gain,
+            constraints=[LinearConstraint(matrix, -np.inf, top) for matrix, top in rows if matrix.shape[0]],
+            integrality=np.ones(variables, int),
+            bounds=Bounds(0, np.concatenate([problem.allowed, np.ones(len(can_hire)), most])),
+            options={"time_limit": seconds, "mip_rel_gap": 0.0},
+        )
     chosen = found.x > 0.5 if found.x is not None else np.zeros(variables, bool)
     bound = found.mip_dual_bound if found.mip_dual_bound is not None else -np.inf
     short = -float(bound) - float(gain[chosen].sum())
     return _choice(problem, np.flatnonzero(chosen[:offers]), can_hire[chosen[offers : offers + len(can_hire)]], short)
+
+
+@contextmanager
+def _unheard() -> Iterator[None]:
+    """HiGHS prints a line of its own where it repairs a solution, whatever it is told: not among an answer's JSON."""
+    try:
+        kept = os.dup(1)
+    except OSError:  # nobody listens
+        yield
+        return
+    with Path(os.devnull).open("wb") as nowhere:
+        os.dup2(nowhere.fileno(), 1)
+        try:
+            yield
+        finally:
+            os.dup2(kept, 1)
+            os.close(kept)
+
+
+def choice_of(problem: Problem, taken: list[int]) -> Choice:
+    """These offers, and for every other job what leaves more: the hired machine, or not doing it."""
+    left = np.ones(len(problem.must), bool)
+    left[problem.job[taken]] = False
+    undone = _undone(problem)
+    hired = left & np.isfinite(problem.hire) & (np.nan_to_num(problem.hire, nan=-1e12) > undone)
+    return _choice(problem, np.array(taken, int), np.flatnonzero(hired), 0.0)
 
 
 def _undone(problem: Problem) -> Array:

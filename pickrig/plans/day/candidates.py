@@ -3,10 +3,11 @@
 import datetime as dt
 from collections.abc import Callable
 from dataclasses import dataclass, field
+from typing import NamedTuple
 
 from pickrig.checks import Case, Finding, ask_all
 from pickrig.checks.ground.site import Site, draw_sites
-from pickrig.checks.hauls import hauls
+from pickrig.checks.hauls import class_needed, covers, hauls
 from pickrig.inputs import Fleet, Job, Machine
 from pickrig.inputs.board import Board, Call
 from pickrig.inputs.job import attachment_of
@@ -16,15 +17,21 @@ from pickrig.plans.pick.record import Cost, Standing
 from pickrig.rulebook import Rules
 
 _JOB_DRAWS = 2_000
-Rig = tuple[int, int]  # truck and trailer by number
+
+
+class Rig(NamedTuple):
+    """Truck and trailer by number, and who may drive them; None where people are not planned."""
+
+    truck: int
+    trailer: int
+    drivers: tuple[int, ...] | None = None
 
 
 @dataclass(frozen=True)
 class Meeting:
     """One machine on one job on one day, its findings without their accounts. bill: what the job costs with it; rigs:
-    trucks and trailers that may bring it.
-
-    rigs is None where the fleet file has no trucks and trailers.
+    trucks and trailers that may bring it, None where the fleet file has none. operators: who runs it, None where people
+    are not planned.
     """
 
     call: int
@@ -34,10 +41,16 @@ class Meeting:
     standing: Standing
     bill: Cost
     rigs: tuple[Rig, ...] | None
+    operators: tuple[int, ...] | None
+
+    @property
+    def rigged(self) -> tuple[Rig, ...] | None:
+        """The rigs that somebody may drive."""
+        return self.rigs if self.rigs is None else tuple(rig for rig in self.rigs if rig.drivers != ())
 
     @property
     def possible(self) -> bool:
-        return self.standing.usable and self.rigs != ()
+        return self.standing.usable and self.rigged != () and self.operators != ()
 
 
 @dataclass(frozen=True)
@@ -65,7 +78,8 @@ def meet(
                 continue
             for machine, (standing, bill) in enumerate(_standings(call, site, fleet, rules, asked)):
                 rigs = _rigs(call, standing.machine, site, fleet, rules, asked) if standing.usable else None
-                out.append(Meeting(index, machine, date, site, standing, bill, rigs))
+                able = _operators(standing.machine, fleet)
+                out.append(Meeting(index, machine, date, site, standing, bill, rigs, able))
         step(index + 1, len(board.calls))
     return tuple(out)
 
@@ -107,11 +121,27 @@ def _rigs(
     key = (machine.name, tool, call.job.country)
     if key not in asked.rigs:
         pairs = [(t, r) for t in range(len(fleet.trucks)) for r in range(len(fleet.trailers))]
-        asked.rigs[key] = tuple(pair for pair in pairs if _brings(call.job, machine, site, fleet, pair, rules))
+        found = (_brings(call.job, machine, site, fleet, pair, rules) for pair in pairs)
+        asked.rigs[key] = tuple(rig for rig in found if rig is not None)
     return asked.rigs[key]
 
 
-def _brings(job: Job, machine: Machine, site: Site, fleet: Fleet, pair: Rig, rules: Rules) -> bool:
+def _brings(job: Job, machine: Machine, site: Site, fleet: Fleet, pair: tuple[int, int], rules: Rules) -> Rig | None:
+    """Whoever drives: the board knows its people, the job file does not."""
     truck, trailer = fleet.trucks[pair[0]], fleet.trailers[pair[1]]
-    hauled = job.behind(truck.name, trailer.name)
-    return hauls(Case(hauled, machine, site, rules, truck, trailer)).verdict in ("go", "caution")
+    driver = job.driver.model_copy(update={"licence": None}) if fleet.people else job.driver
+    hauled = job.behind(truck.name, trailer.name).model_copy(update={"driver": driver})
+    case = Case(hauled, machine, site, rules, truck, trailer)
+    if hauls(case).verdict not in ("go", "caution"):
+        return None
+    if not fleet.people:
+        return Rig(*pair)
+    needs = class_needed(case)
+    able = (p for p, one in enumerate(fleet.people) if one.licence is not None and covers(one.licence, needs, case.law))
+    return Rig(*pair, tuple(able))
+
+
+def _operators(machine: Machine, fleet: Fleet) -> tuple[int, ...] | None:
+    if not fleet.people:
+        return None
+    return tuple(p for p, one in enumerate(fleet.people) if one.knows(machine.name, machine.kind))

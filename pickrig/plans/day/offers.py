@@ -1,5 +1,6 @@
 """The jobs as the solver sees them: an offer for every machine, day and rig that could do one, and what it is worth."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -12,12 +13,27 @@ from pickrig.facts import Said, Statements
 from pickrig.inputs import Fleet
 from pickrig.inputs.board import Board, Call
 from pickrig.inputs.job import attachment_of
-from pickrig.plans.day.assignment import NONE, Problem
+from pickrig.plans.day.assignment import NONE, Limit, Problem
 from pickrig.plans.day.candidates import Meeting, in_words
+from pickrig.plans.day.changes import Placed
+from pickrig.plans.day.limits import of_people, of_vehicles
 from pickrig.rulebook import Rules
 from pickrig.scoring import Array
 
 HOUR = 3600.0
+
+
+@dataclass(frozen=True)
+class Needs:
+    """What the offers ask of the yard, an entry an offer: hours of truck and trailer, and of whoever runs the machine;
+    limits that come of the rigs, and of the people."""
+
+    hauling: Array
+    running: Array
+    rigs: tuple[Limit, ...]
+    people: tuple[Limit, ...]
+
+
 _LATER = 1e-3  # $ a day by which a job is rather done sooner
 
 
@@ -30,6 +46,7 @@ class Table:
     by_money: bool
     meetings: tuple[Meeting, ...]  # all, possible or not
     offered: tuple[Meeting, ...]  # one for each offer
+    needs: Needs
     moves: Array  # h of road one way, of each offer
     legs: Array  # how often truck and driver are on it
     free: Problem  # without the dispatcher's own choices
@@ -61,50 +78,88 @@ class Table:
     def is_there(self, offer: int) -> bool:
         return _is_there(self.board, self.fleet, self.offered[offer])
 
+    def is_stranded(self, offer: int) -> bool:
+        """Whether no rig may fetch it from where it stands."""
+        return self.is_there(offer) and self.of(offer).rigged == ()
+
     def left_by(self, offer: int) -> float:
         """$ a job leaves by one offer: pay, less hours, rubber, risk and repair, less truck and driver."""
         return _money_left(self.board, self.offered[offer], float(self.moves[offer] * self.legs[offer]))
 
 
-def make_table(board: Board, fleet: Fleet, rules: Rules, meetings: tuple[Meeting, ...]) -> Table:
-    """Every offer there is. Raises InputError where a machine is kept for a job it cannot do."""
+def make_table(
+    board: Board, fleet: Fleet, rules: Rules, meetings: tuple[Meeting, ...], before: Sequence[Placed] = ()
+) -> Table:
+    """Every offer there is. before: an earlier plan, whose offers are worth the telephone calls that another one costs.
+    Raises InputError where a machine is kept for a job it cannot do."""
     by_money = all(call.pays is not None for call in board.calls)
     scarce = list(board.attachments)
-    rows: list[tuple[Meeting, int, int, int, float, float]] = []
+    rows: list[tuple[Meeting, int, float, float]] = []
     for meeting in meetings:
-        call = board.calls[meeting.call]
-        if not meeting.possible and not _is_there(board, fleet, meeting):
+        call, there = board.calls[meeting.call], _is_there(board, fleet, meeting)
+        if not meeting.possible and not (there and meeting.operators != ()):
             continue
         tool = attachment_of(call.job.task, rules)
         moved = 0.0 if meeting.rigs is None else call.move / HOUR
         if meeting.bill.hours + 2 * moved > board.day / HOUR + 1e-9:
             continue
-        for truck, trailer in meeting.rigs or ((NONE, NONE),):
-            legs = _legs(board, _is_there(board, fleet, meeting), truck)
-            rows.append((meeting, truck, trailer, scarce.index(tool) if tool in scarce else NONE, moved, legs))
-    trucks, trailers, tools = (np.array([row[k] for row in rows], int) for k in (1, 2, 3))
-    moves, legs_of = (np.array([row[k] for row in rows], float) for k in (4, 5))
-    hours = np.array([row[0].bill.hours for row in rows], float)
+        legs = _legs(board, there) if meeting.rigged else 0.0
+        rows.append((meeting, scarce.index(tool) if tool in scarce else NONE, moved, legs))
+    offered = tuple(row[0] for row in rows)
+    moves, legs_of = (np.array([row[k] for row in rows], float) for k in (2, 3))
+    hours = np.array([meeting.bill.hours for meeting in offered], float)
+    worth = np.array([_worth(board, row[0], row[2] * row[3], by_money) for row in rows], float)
+    calls_cost = rules.money["keep_plan" if by_money else "keep_points"].value
+    hauling = legs_of * moves if board.rigs == "shuttle" else (hours + 2 * moves) * (legs_of > 0)
+    needs = _needs(board, fleet, offered, hauling, hours + 2 * moves)
     problem = Problem(
-        job=np.array([row[0].call for row in rows], int),
-        machine=np.array([row[0].machine for row in rows], int),
-        day=np.array([(row[0].date - board.date).days for row in rows], int),
-        truck=trucks,
-        trailer=trailers,
-        tool=tools,
+        job=np.array([meeting.call for meeting in offered], int),
+        machine=np.array([meeting.machine for meeting in offered], int),
+        day=np.array([(meeting.date - board.date).days for meeting in offered], int),
+        tool=np.array([row[1] for row in rows], int),
         hours=hours + 2 * moves,
-        hauling=legs_of * moves if board.rigs == "shuttle" else hours + 2 * moves,
-        worth=np.array([_worth(board, row[0], row[4] * row[5], by_money) for row in rows], float),
+        worth=worth + _kept(board, fleet, offered, before, calls_cost),
         allowed=np.ones(len(rows), bool),
         hire=np.array([_hire(call, by_money) for call in board.calls]),
         undone=np.array([-call.postpone * call.priority if by_money else 0.0 for call in board.calls]),
         must=np.array([call.must for call in board.calls]),
         length=board.day / HOUR,
         tools=np.array([board.attachments[name] for name in scarce], int),
+        limits=needs.rigs + needs.people,
     )
-    table = Table(board, fleet, by_money, meetings, tuple(row[0] for row in rows), moves, legs_of, problem)
+    table = Table(board, fleet, by_money, meetings, offered, needs, moves, legs_of, problem)
     _check_kept(table, rules)
     return table
+
+
+def _kept(board: Board, fleet: Fleet, offered: Sequence[Meeting], before: Sequence[Placed], worth: float) -> Array:
+    """What it is worth that a job goes as it was told."""
+    was = {(one.job, one.machine, one.date) for one in before}
+    told = [(board.calls[one.call].name, fleet.machines[one.machine].name, one.date) in was for one in offered]
+    return worth * np.array(told, float)
+
+
+def hours_of(board: Board, fleet: Fleet) -> tuple[float, ...]:
+    """h that each of the people works."""
+    return tuple((board.day if one.hours is None else one.hours) / HOUR for one in fleet.people)
+
+
+def _needs(board: Board, fleet: Fleet, offered: Sequence[Meeting], hauling: Array, running: Array) -> Needs:
+    """Of a day of the board's length for every vehicle."""
+    rigged, length = [meeting.rigged or () for meeting in offered], board.day / HOUR
+    rigs = tuple(
+        limit
+        for of in ("truck", "trailer")
+        for limit in of_vehicles(hauling, [frozenset(getattr(rig, of) for rig in rigs) for rigs in rigged], length)
+    )
+    if not fleet.people:
+        return Needs(hauling, running, rigs, ())
+    operators = [frozenset(meeting.operators or ()) for meeting in offered]
+    drivers = [frozenset(p for rig in rigs for p in rig.drivers or ()) for rigs in rigged]
+    hours = hours_of(board, fleet)
+    return Needs(
+        hauling, running, rigs, of_people(running, operators, hauling, drivers, hours, stay=board.rigs == "stay")
+    )
 
 
 def _is_there(board: Board, fleet: Fleet, meeting: Meeting) -> bool:
@@ -113,14 +168,12 @@ def _is_there(board: Board, fleet: Fleet, meeting: Meeting) -> bool:
     return standing and meeting.date == board.date and meeting.standing.usable
 
 
-def _legs(board: Board, there: bool, truck: int) -> float:
+def _legs(board: Board, there: bool) -> float:
     """Legs of road of truck and driver: loaded out and home empty, and the same to fetch it; a rig that stays, one
     each.
 
     A machine that is there is only fetched; one that no rig brings drives itself or stays.
     """
-    if truck == NONE:
-        return 0.0
     return 4.0 if board.rigs == "shuttle" and not there else 2.0
 
 
@@ -144,7 +197,11 @@ def stops(meeting: Meeting, findings: tuple[Finding, ...]) -> Statements:
     )
     if no:
         return no[0].says[:1]
-    return (Said("board.no_rig") if meeting.rigs == () else Said("board.too_long"),)
+    if meeting.operators == ():
+        return (Said("board.no_operator"),)
+    if meeting.rigs == ():
+        return (Said("board.no_rig"),)
+    return (Said("board.no_driver" if meeting.rigged == () else "board.too_long"),)
 
 
 def _worth(board: Board, meeting: Meeting, road: float, by_money: bool) -> float:

@@ -20,12 +20,15 @@ _SECONDS = 5.0
 
 @dataclass(frozen=True)
 class Chosen:
-    """A table and what was chosen. again: whether the board is small enough to be solved again for every reason."""
+    """A table, the problem with what its clock has taught, and what was chosen. again: whether the board is small
+    enough to be solved again for every reason. dropped: jobs that the clock took off."""
 
     table: Table
+    problem: Problem
     choice: Choice
     rules: Rules
     again: bool
+    dropped: frozenset[int] = frozenset()
 
     def total(self, choice: Choice) -> float:
         """Dollars a choice leaves, or its points, without priorities."""
@@ -39,7 +42,7 @@ class Chosen:
 
     def forced(self, job: int, machine: int | None = None) -> Choice:
         """The best board on which this job is done by the yard, by this machine if one is named."""
-        problem = self.table.problem
+        problem = self.problem
         offers = problem.job == job
         return solve(
             problem.forced(job, offers if machine is None else offers & (problem.machine == machine)), _SECONDS
@@ -57,9 +60,8 @@ class Chosen:
 
     def offers(self, of: str, index: int) -> list[int]:
         """Offers of one job, or of one machine, the best first."""
-        problem: Problem = self.table.problem
-        own = np.flatnonzero(getattr(problem, of) == index)
-        return [int(k) for k in own[np.argsort(-problem.worth[own], kind="stable")]]
+        own = np.flatnonzero(getattr(self.problem, of) == index)
+        return [int(k) for k in own[np.argsort(-self.problem.worth[own], kind="stable")]]
 
 
 def answer(lines: tuple[Line, ...], chosen: Chosen) -> Statements:
@@ -67,6 +69,7 @@ def answer(lines: tuple[Line, ...], chosen: Chosen) -> Statements:
     choice = chosen.choice
     machines, calls = len({line.machine for line in lines}), len(chosen.table.board.calls)
     told = [Said("board.answer", jobs=len(lines), of=calls, machines=machines)]
+    told += [Said("board.broken", jobs=len(choice.broken))] if len(choice.broken) else []
     told += [Said("board.hired", jobs=len(choice.hired))] if len(choice.hired) else []
     told += [Said("board.undone", jobs=len(choice.undone))] if len(choice.undone) else []
     if chosen.table.by_money:
@@ -98,19 +101,22 @@ def _second_choice(chosen: Chosen, offer: int, best: int) -> Statements:
     better = Said("board.better", machine=table.name(best), more=chosen.amount(float(more)))
     if not chosen.again:
         return (better, Said("board.elsewhere"))
-    return (better, *_costs(chosen, chosen.forced(table.of(best).call, table.of(best).machine)))
+    call = table.of(best).call
+    return (better, *_costs(chosen, chosen.forced(call, table.of(best).machine), call))
 
 
-def _costs(chosen: Chosen, other: Choice) -> Statements:
-    """What another board costs against the chosen one, whole."""
+def _costs(chosen: Chosen, other: Choice, call: int) -> Statements:
+    """What another board costs against the chosen one, whole; the job it is made for is not among what it loses."""
     calls = chosen.table.board.calls
+    if call in other.broken:
+        return (Said("board.elsewhere"),)
     broken = sorted(set(other.broken.tolist()) - set(chosen.choice.broken.tolist()))
     if broken:
         name, keep = calls[broken[0]].name, calls[broken[0]].keep
         if keep:
             return (Said("board.breaks_keep", job=name, machine=keep),)
         return (Said("board.breaks_must", job=name),)
-    lost = sorted(set(other.undone.tolist()) - set(chosen.choice.undone.tolist()))
+    lost = sorted(set(other.undone.tolist()) - set(chosen.choice.undone.tolist()) - {call})
     then = (Said("board.loses", job=chosen.name(lost[0]), more=len(lost) - 1),) if lost else ()
     sum_ = chosen.total(chosen.choice) - chosen.total(other)
     if sum_ >= _SAME:
@@ -125,7 +131,7 @@ def _cost_of_keeping(chosen: Chosen, meeting: Meeting) -> Statements:
         return ()
     table = chosen.table
     others = [k for k, call in enumerate(table.board.calls) if call.keep is not None and k != meeting.call]
-    free = solve(table.keeping(others), _SECONDS)
+    free = solve(replace(table.keeping(others), limits=chosen.problem.limits), _SECONDS)
     saved = sorted(set(chosen.choice.broken.tolist()) - set(free.broken.tolist()))
     if saved:
         return (Said("board.keeping_breaks", job=chosen.name(saved[0])),)
@@ -163,18 +169,20 @@ def undone(chosen: Chosen, index: int) -> Statements:
     if not own:
         return _nearest_to_possible(chosen, index)
     name, margin = table.name(own[0]), table.left_by(own[0]) if table.by_money else 0.0
-    if table.by_money and margin < 0 and table.problem.worth[own[0]] <= table.problem.undone[index]:
+    if table.by_money and margin < 0 and chosen.problem.worth[own[0]] <= chosen.problem.undone[index]:
         return (Said("board.loses_money", machine=name, loss=chosen.amount(-margin)),)
+    if index in chosen.dropped:
+        return (Said("board.no_hands", machine=name),)
     if not chosen.again:
         return (Said("board.could", machine=name), Said("board.elsewhere"))
     other = chosen.forced(index)
     if index in other.broken:
         return (Said("board.no_hours", machine=name),)
     doing = next(table.name(k) for k in other.taken.tolist() if table.of(k).call == index)
-    freed = solve(replace(table.problem, hauling=np.zeros_like(table.problem.hauling)), _SECONDS)
+    freed = solve(replace(table.problem, limits=table.needs.people), _SECONDS)
     done = index in {table.of(k).call for k in freed.taken.tolist()}
     truck = (Said("board.another_truck"),) if done else ()
-    return (Said("board.could", machine=doing), *_costs(chosen, other), *truck)
+    return (Said("board.could", machine=doing), *_costs(chosen, other, index), *truck)
 
 
 def _nearest_to_possible(chosen: Chosen, index: int) -> Statements:
@@ -202,7 +210,7 @@ def idle(chosen: Chosen, name: str) -> Statements:
     job = table.of(own[0]).call
     if not chosen.again:
         return (Said("board.idle_others", job=chosen.name(job)),)
-    return (Said("board.idle_best", job=chosen.name(job)), *_costs(chosen, chosen.forced(job, index)))
+    return (Said("board.idle_best", job=chosen.name(job)), *_costs(chosen, chosen.forced(job, index), job))
 
 
 def _mostly(table: Table, machine: int) -> Statements:
@@ -216,13 +224,15 @@ def _mostly(table: Table, machine: int) -> Statements:
 
 
 def _stop(meeting: Meeting) -> str:
-    """The question that stops it, or "figures", "rig", "hours"."""
+    """The question that stops it, or "figures", "operator", "rig", "hours"."""
     for finding in meeting.standing.findings:
         if finding.verdict == "no-go":
             return finding.check
     if meeting.standing.open_questions:
         return "figures"
-    return "rig" if meeting.rigs == () else "hours"
+    if meeting.operators == ():
+        return "operator"
+    return "rig" if meeting.rigged == () else "hours"
 
 
 def warnings(chosen: Chosen, lines: tuple[Line, ...]) -> Statements:
@@ -249,7 +259,9 @@ def _broken(name: str, keep: str | None) -> Said:
 
 def _second_look(line: Line, chosen: Chosen) -> Statements:
     board, rules, told = chosen.table.board, chosen.rules, []
-    over = (line.back - dt.datetime.combine(line.date, board.start)).total_seconds() - board.day
+    if line.there and not line.onto and line.back is None:
+        told.append(Said("board.stranded", machine=line.machine, job=line.call.name))
+    over = ((line.back or line.end) - dt.datetime.combine(line.date, board.start)).total_seconds() - board.day
     if over > rules.money["overtime"].value:
         told.append(Said("board.late", machine=line.machine, job=line.call.name, over=Quantity(over, "duration")))
     if line.margin is not None and line.margin < 0:
@@ -263,8 +275,9 @@ def assumed(chosen: Chosen) -> Statements:
     """What was taken for granted."""
     board, fleet = chosen.table.board, chosen.table.fleet
     told = [Said("board.shuttle" if board.rigs == "shuttle" else "board.stay"), Said("board.starts")]
+    told.append(Said("board.people" if fleet.people else "board.no_people"))
     if not fleet.trucks or not fleet.trailers:
-        told = [Said("board.no_road")]
+        told = [Said("board.no_road"), told[-1]]
     if not board.attachments:
         told.append(Said("board.attachments", key=Key("attachments")))
     last = max((date for call in board.calls for date in call.days), default=board.date)

@@ -17,9 +17,12 @@ def as_board_page(plan: DayPlan, voice: Voice = ENGLISH) -> str:
         a=plan,
         told=told,
         clocks={
-            date: clock_picture(machines, lambda moment: figures.clock(moment, voice))
+            date: clock_picture(machines, told.by_truck(plan, date), lambda moment: figures.clock(moment, voice))
             for date, machines in told.by_date(plan)
         },
         signs=VERDICT_SIGN,
+        crewed=any(line.operator for line in plan.lines),
         clock=lambda moment, line: told.clock(moment, line.date, voice),
+        after=lambda line: told.after(line, voice),
+        drives=lambda trip: told.drives(trip, voice),
     )

@@ -53,13 +53,13 @@ def refuse_sheet_clashes(folder: Path, others: Iterable[Path | None]) -> None:
             raise OutputError(Said("fault.sheets_strange", file=str(path)))
 
 
-def write_sheets(folder: Path, answers: Iterable[Recommendation], voice: Voice) -> list[str]:
-    """A sheet each in a folder, numbered from 01.html; the names of those removed, which an earlier board left.
+def write_sheets(folder: Path, sheets: Iterable[str]) -> list[str]:
+    """Sheets in a folder, numbered from 01.html; the names of those removed, which an earlier board left.
 
     The old ones go first, so that no line that has been dropped is handed to a driver. Raises OutputError.
     """
     make_folder(folder)
-    texts = {f"{number:02d}.html": as_sheet(answer, voice) for number, answer in enumerate(answers, 1)}
+    texts = {f"{number:02d}.html": sheet for number, sheet in enumerate(sheets, 1)}
     dropped = [path for path in _named_as_ours(folder) if path.name not in texts and _is_ours(path)]
     for path in dropped:
         try:

@@ -1,0 +1,58 @@
+"""The hours of trucks, trailers and people, as the choice of jobs has to keep them before anybody is given one.
+
+Every plan that can be worked keeps these limits; not every plan that keeps them can be worked: the timetable tells.
+"""
+
+from collections.abc import Sequence
+
+import numpy as np
+
+from pickrig.plans.day.assignment import Limit
+from pickrig.scoring import Array
+
+Able = Sequence[frozenset[int]]  # who or what will do, an entry an offer
+_PARTS = (2, 3)
+
+
+def of_vehicles(hours: Array, able: Able, length: float) -> tuple[Limit, ...]:
+    """Trucks, or trailers: for every group that some offers have to themselves, the hours these take of it."""
+    out = []
+    for group in _groups(able):
+        inside = _inside(able, group)
+        out.append(Limit(hours * inside, length * len(group)))
+        out += _long_ones(hours, inside, length, len(group))
+    return _binding(out)
+
+
+def of_people(
+    runs: Array, operators: Able, drives: Array, drivers: Able, hours: Sequence[float], stay: bool
+) -> tuple[Limit, ...]:
+    """runs, drives: hours of who runs the machine and of who drives the rig. hours: of each of the people. stay: the
+    rig waits, and one may do both."""
+    whole = frozenset(range(len(hours)))
+    both = np.array([bool(a & b) for a, b in zip(operators, drivers, strict=True)])
+    out = []
+    for group in _groups([*operators, *drivers, whole]):
+        own, at = _inside(operators, group), _inside(drivers, group) * (drives > 0)
+        apart, together = runs * own + drives * at, np.maximum(runs * own, drives * at)
+        out.append(Limit(np.where(both, together, apart) if stay else apart, sum(hours[p] for p in group)))
+        out += _long_ones(runs, own, max(hours[p] for p in group), len(group))
+    return _binding(out)
+
+
+def _groups(able: Able) -> list[frozenset[int]]:
+    return sorted({group for group in able if group}, key=sorted)
+
+
+def _inside(able: Able, group: frozenset[int]) -> Array:
+    """1 where nobody outside the group will do."""
+    return np.array([float(bool(one) and one <= group) for one in able])
+
+
+def _long_ones(hours: Array, inside: Array, length: float, size: int) -> list[Limit]:
+    """Of work longer than half of a day there is one for each, longer than a third two."""
+    return [Limit(inside * (hours > length / parts + 1e-9), (parts - 1.0) * size) for parts in _PARTS]
+
+
+def _binding(limits: list[Limit]) -> tuple[Limit, ...]:
+    return tuple(limit for limit in limits if limit.weight.sum() > limit.most)
