@@ -1,4 +1,4 @@
-"""How long a machine is at work on a job."""
+"""How long a machine is at work on a job, and how long the job takes whoever is paid for it."""
 
 import numpy as np
 
@@ -7,6 +7,9 @@ from pickrig.checks.snow.findings import unders
 from pickrig.checks.snow.grip import counted
 from pickrig.checks.snow.work import clearing
 from pickrig.checks.work_time import work_time
+from pickrig.inputs import soft_share
+
+_THOUSAND_FEET = 1000 * 0.3048**2  # m2
 
 
 def job_seconds(case: Case) -> float | None:
@@ -25,3 +28,17 @@ def job_seconds(case: Case) -> float | None:
         return work.middle if work else min(day, case.job.task.window or day)
     times = [float(np.median(clearing(case, under, counted(case)).time)) for under in unders(case)]
     return max(times) if np.isfinite(max(times)) else None
+
+
+def round_the_work(case: Case, work: float) -> float:
+    """s on the site besides the machine's own on so much work, s: setting up, hand work, waiting, checking grade,
+    cleaning, loading. None of snow, where the machine comes to push and goes."""
+    if case.job.snow is not None:
+        return 0.0
+    hours, task = case.rules.on_site, case.job.task
+    muddy = case.job.ground.wetness == "wet" and soft_share(case.job.ground, case.rules) > 0
+    fixed = [hours[key].value for key in ("set_up", "load_up", "clean_up_mud" if muddy else "clean_up")]
+    shares = [hours["hand_work"].value] if case.rules.work[task.kind].digs else []
+    shares += [hours["waiting"].value]
+    checked = hours["checking"].value * (task.area or 0.0) / _THOUSAND_FEET if task.kind == "cut grade" else 0.0
+    return 3600 * (sum(fixed) + checked) + sum(shares) * work

@@ -7,7 +7,7 @@ from pydantic import Field, model_validator
 
 from pickrig.errors import InputError, WrongError
 from pickrig.facts import Said
-from pickrig.inputs.fields import Count, Duration, FromFile, Latitude, Money, Name, Share, Strict, Text
+from pickrig.inputs.fields import Count, Duration, FromFile, Latitude, Money, Name, Share, SiteTime, Strict, Text
 from pickrig.inputs.job import Job
 from pickrig.inputs.job_file import read_job
 from pickrig.inputs.weather import Day, read_record
@@ -22,13 +22,15 @@ class WorkEntry(Strict):
 
     name: else the job file's title. pays: net of materials, trucking and the office, before tax.
 
-    times: how many times what the job file says makes one job.
+    times: how many times what the job file says makes one job. hours: of one job on the site, all told, in place of
+    what its work comes to.
     """
 
     job: Annotated[Name, Field(examples=['"muddy-lot.toml"'])]
     name: Name | None = None
     jobs: Annotated[Count, Field(examples=["40"])]
     times: Annotated[float, Field(gt=0, le=1000)] = 1.0
+    hours: SiteTime | None = None
     months: Annotated[list[Month], Field(min_length=1, max_length=12)]
     pays: Annotated[Money, Field(examples=['"$900"'])]
 
@@ -40,6 +42,9 @@ class WorkEntry(Strict):
 
 
 class YearFile(Strict):
+    """have: machines of the fleet that are in the yard. operators: how many run machines at once; one a machine where
+    none is given."""
+
     title: Annotated[Name, Field(examples=['"Our year"'])]
     note: Text = ""
     weather: Annotated[Name, Field(examples=['"ten-years.csv"'])]
@@ -53,6 +58,7 @@ class YearFile(Strict):
     budget: Money | None = None
     day: Duration | None = None
     have: list[Name] = Field(default_factory=list)
+    operators: Annotated[int, Field(ge=1, le=100, strict=True)] | None = None
     work: Annotated[list[WorkEntry], Field(min_length=1, max_length=40)]
 
 
@@ -63,6 +69,7 @@ class Work(Strict):
     job: Job
     jobs: int
     times: float
+    hours: float | None
     months: tuple[int, ...]
     pays: float
 
@@ -83,6 +90,7 @@ class Year(FromFile):
     budget: float | None
     day: float
     have: tuple[str, ...]
+    operators: int | None
     works: tuple[Work, ...]
     days: tuple[Day, ...]
     years: tuple[int, ...]
@@ -112,6 +120,7 @@ def read_year(path: Path, rules: Rules) -> Year:
                 job=job,
                 jobs=entry.jobs,
                 times=entry.times,
+                hours=entry.hours,
                 months=tuple(sorted(entry.months)),
                 pays=entry.pays,
             )

@@ -858,6 +858,7 @@ class Rules(_Strict):
     cautions: dict[str, Caution]
     walkaround: dict[str, Step]
     owning: dict[str, Value]
+    on_site: dict[str, Value]
     goods: dict[str, Goods]
     cycles: CycleRules
     transport: Transport

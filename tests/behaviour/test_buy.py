@@ -2,6 +2,7 @@
 
 import datetime as dt
 import json
+import re
 import shutil
 from dataclasses import replace
 from html.parser import HTMLParser
@@ -20,13 +21,13 @@ from pickrig.inputs.year import read_year
 from pickrig.plans.buy.accounts import Books
 from pickrig.plans.buy.answer import buy
 from pickrig.plans.buy.capability import ask_field
-from pickrig.plans.buy.owning import hourly, rent_for, resale_share, yearly
+from pickrig.plans.buy.owning import AS_IT_IS, hourly, rent_for, resale_share, yearly
 from pickrig.plans.buy.schedule import best_plan, working_hours
 from pickrig.plans.buy.what_if import price_to_match
 from pickrig.report.buy.json import as_buy_dict, as_buy_json
 from pickrig.report.buy.page import as_buy_page
 from pickrig.report.buy.terminal import as_buy_text
-from tests.conftest import english, values
+from tests.conftest import english, keys, values
 
 DRAWS = 100
 
@@ -175,7 +176,8 @@ def test_the_books_add_up(usual):
             assert option.cost == pytest.approx(option.yearly.total)
         if option.hours > 1:
             paid = option.hourly.total - (option.hourly.repair if option.how == "rent" else 0)
-            assert option.an_hour == pytest.approx(option.cost / option.hours + paid + usual.year.operator_hour)
+            running = paid * option.meter / option.hours
+            assert option.an_hour == pytest.approx(option.cost / option.hours + running + usual.year.operator_hour)
     nets = [option.net for option in usual.options]
     assert nets == sorted(nets, reverse=True)
 
@@ -256,7 +258,7 @@ def test_at_the_price_told_another_leaves_as_much(books, rules):
     # The same machine at that price sells for the same in the end.
     resale = other.yearly.resale / price
     cheaper = cheaper.model_copy(update={"deal": cheaper.deal.model_copy(update={"resale": resale})})
-    owning = yearly(cheaper, other.hours, books.year, rules)
+    owning = yearly(cheaper, other.meter, books.year, rules)
     assert other.gain - owning.total == pytest.approx(best.net, abs=0.01)
 
 
@@ -378,7 +380,15 @@ def test_one_machine_with_every_day_takes_the_best_paid_hours_first(works, avail
     for k in np.argsort(-margins / hours):
         done = min(wanted[k], left / hours[k]) if margins[k] > 0 else 0.0
         left, best = left - done * hours[k], best + done * margins[k]
-    plan = best_plan(hours[None], np.ones((1, len(works), 1)), margins[None], wanted[:, None], np.array([available]))
+    plan = best_plan(
+        hours[None],
+        np.ones((1, len(works), 1)),
+        np.ones((1, len(works), 1)),
+        margins[None],
+        wanted[:, None],
+        np.array([available]),
+        np.array([available]),
+    )
     assert plan.margins.sum() == pytest.approx(best, rel=1e-6, abs=1e-6)
 
 
@@ -389,14 +399,18 @@ def test_another_machine_or_more_work_never_earns_less_and_nothing_is_done_twice
     hours[luck.random((3, 4)) < 0.2] = np.inf
     shares, margins = luck.random((3, 4, 12)), luck.uniform(-100, 900, (3, 4))
     wanted, available = luck.uniform(0, 9, (4, 12)), luck.uniform(50, 180, 12)
-    two = best_plan(hours[:2], shares[:2], margins[:2], wanted, available)
-    three = best_plan(hours, shares, margins, wanted, available)
-    more = best_plan(hours, shares, margins, 1.2 * wanted, available)
+    reach, people = luck.random((3, 4, 12)), luck.uniform(1, 3) * available
+    two = best_plan(hours[:2], shares[:2], reach[:2], margins[:2], wanted, available, people)
+    three = best_plan(hours, shares, reach, margins, wanted, available, people)
+    more = best_plan(hours, shares, reach, margins, 1.2 * wanted, available, people)
     assert two.margins.sum() <= three.margins.sum() + 1e-6 <= more.margins.sum() + 2e-6
     spent = np.where(np.isfinite(hours), hours, 0.0)[:, :, None] * three.jobs
     assert np.all(three.jobs.sum(axis=0) <= wanted + 1e-7)
     assert np.all(spent.sum(axis=1) <= available + 1e-6)
     assert np.all(spent <= shares * available + 1e-6)
+    assert np.all(three.jobs <= reach * wanted + 1e-7)
+    assert np.all(three.jobs[:2].sum(axis=0) <= reach[:2].max(axis=0) * wanted + 1e-7)
+    assert np.all(spent.sum(axis=(0, 1)) <= people + 1e-6)
     assert np.all(three.jobs[~np.isfinite(hours)] == 0)
 
 
@@ -413,3 +427,57 @@ def test_a_year_whose_jobs_are_hauled_asks_the_road_and_misses_a_truck_it_has_no
     fleet = (folder / "candidates.toml").read_text(encoding="utf-8")
     (folder / "candidates.toml").write_text(f"{fleet}\n{rigs}", encoding="utf-8")
     assert buy(year, read_fleet(folder / "candidates.toml", rules), rules, draws=20).options
+
+
+def rained(line):
+    """Next to no rain: a shower on New Year's Day."""
+    return ",0.1," if "-01-01" in line else ",0.0,"
+
+
+def test_a_dry_year_on_lean_clay_gives_wheels_most_days_and_a_wet_one_fewer(changed, rules):
+    """The ground of most lots holds wheels when it is dry, whatever the softest lot does."""
+    dry = rewritten(
+        changed("year.toml"), lambda days: [re.sub(r",[^,]*,", rained(line), line, count=1) for line in days]
+    )
+    days = bought(dry, rules).days["Wheeled 60"][0]
+    assert days.middle > 0.8 * days.of
+    usual = bought(changed("year.toml"), rules).days["Wheeled 60"][0]
+    assert usual.middle < days.middle
+    assert usual.soft <= usual.middle <= usual.firm
+
+
+def test_the_hours_of_a_job_are_more_than_the_machines_and_ones_own_beat_them(changed, books, rules):
+    field = books.field
+    can = np.isfinite(field.hours)
+    worked = [not work.job.snow for work in books.year.works]
+    assert np.all(field.hours[:, worked][can[:, worked]] > field.meter[:, worked][can[:, worked]] + 1.0)
+    own = changed("year.toml", ("times = 3\n", 'times = 3\nhours = "9 h"\n'))
+    year, fleet = read_year(own / "year.toml", rules), read_fleet(own / "candidates.toml", rules)
+    machines = tuple(sorted(fleet.machines, key=lambda m: m.name))
+    told = ask_field(year, machines, fleet, rules, 20, 0, lambda _done, _of: None)
+    assert set(told.hours[:, 1][np.isfinite(told.hours[:, 1])]) == {9.0}
+
+
+def test_jobs_apart_are_hires_apart_and_a_full_month_is_one(books):
+    m = next(i for i, machine in enumerate(books.field.machines) if machine.name == "Wide-track 68")
+    jobs = np.zeros((len(books.year.works), 2))
+    jobs[0] = 1, 30
+    one, many = books._rent(m, jobs, AS_IT_IS)
+    deal, hours = books.deal(m), books.field.hours[m, 0]
+    assert one == pytest.approx(min(np.ceil(hours / 8) * deal.rent_day, deal.rent_week) + deal.rent_move)
+    assert many == pytest.approx(np.ceil(30 * hours / 176) * deal.rent_month + deal.rent_move)
+
+
+def test_fewer_operators_never_leave_more(changed, rules):
+    busy = ("jobs = 70\n", "jobs = 600\n")
+    free = bought(changed("year.toml", busy), rules)
+    one = bought(changed("year.toml", busy, ('have = ["Wheeled 60"]', 'have = ["Wheeled 60"]\noperators = 1')), rules)
+    assert one.options[0].net < free.options[0].net
+    assert "operators" in {bar.input for bar in free.tornado}
+    assert "operators" not in {bar.input for bar in one.tornado}
+
+
+def test_pay_beyond_belief_is_asked_about(changed, rules):
+    rich = bought(changed("year.toml", ('pays = "$1,700"', 'pays = "$17,000"')), rules)
+    assert "buy.pay_high" in keys(rich.assumed)
+    assert "Dock Lane" in english(next(said for said in rich.assumed if said.key == "buy.pay_high"))

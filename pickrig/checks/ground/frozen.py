@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 from math import pi, sqrt
 
 import numpy as np
+from numpy.typing import NDArray
 
 from pickrig.checks.carrying import GRAVITY, Carry
 from pickrig.checks.case import Case, need
@@ -104,7 +105,8 @@ def _hours(task: Task) -> tuple[float, ...]:
 
 def _carries(case: Case, loading: Carry, depth: dict[float, Array]) -> _Crust:
     load, radius = heaviest(case, loading)
-    chance = plate_chances(depth, load, radius, case.rules, case.luck)
+    held = plates_hold(depth, load, radius, case.rules, case.luck)
+    chance = {hour: float(np.mean(draws)) for hour, draws in held.items()}
     middle = float(np.median(next(iter(depth.values()))))
     carried = float(frost.plate_capacity(middle, radius, case.rules.strength["frozen_strength"].value))
     step = Step(
@@ -118,12 +120,12 @@ def at_work(crust: tuple[Array, ...], hours: tuple[float, ...] = WORKING) -> dic
     return {hour: depth for hour, depth in zip(HOURS, crust, strict=True) if hour in hours}
 
 
-def plate_chances(
+def plates_hold(
     depth: dict[float, Array], load: float, radius: float, rules: Rules, luck: Luck
-) -> dict[float, float]:
-    """At each hour, the share of draws in which the crust carries a contact of this load, N, and radius, m."""
+) -> dict[float, NDArray[np.bool_]]:
+    """At each hour, the draws in which the crust carries a contact of this load, N, and radius, m."""
     ice = evenly(luck.uniform["ice"], *rules.strength["frozen_strength"].three)
-    return {hour: float(np.mean(frost.plate_capacity(crust, radius, ice) >= load)) for hour, crust in depth.items()}
+    return {hour: np.asarray(frost.plate_capacity(crust, radius, ice) >= load) for hour, crust in depth.items()}
 
 
 def heaviest(case: Case, loading: Carry) -> tuple[float, float]:

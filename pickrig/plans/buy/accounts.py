@@ -11,7 +11,7 @@ from pickrig.inputs.machine import Deal
 from pickrig.inputs.year import Year
 from pickrig.physics import cost
 from pickrig.plans.buy.capability import Field
-from pickrig.plans.buy.owning import AS_IT_IS, Change, hourly, rent_an_hour, rent_for, yearly
+from pickrig.plans.buy.owning import AS_IT_IS, Change, hourly, rent_an_hour, rent_by_month, rent_for, yearly
 from pickrig.plans.buy.record import Option
 from pickrig.plans.buy.schedule import Plan, best_plan
 from pickrig.rulebook import Rules
@@ -58,12 +58,13 @@ class Books:
         """One machine, bought or rented. like: a machine whose workable days it is given."""
         venture = self.venture(((m, how),), change, like)
         jobs, years = venture.jobs[0], len(self.field.years)
-        hours = float(self.hours_of(m, jobs)[1].sum() / years)
+        hours, meter = float(self.hours_of(m, jobs)[1].sum() / years), self._meter(m, jobs)
         gains, bills = self.gains(venture, change), self.field.by_year(venture.rents[0]).sum(axis=-1)
-        owning = yearly(self.field.machines[m], hours, self.year, self.rules, change) if how == OWN else None
+        owning = yearly(self.field.machines[m], meter, self.year, self.rules, change) if how == OWN else None
         bills = bills if owning is None else np.full(years, owning.total)
         own = hourly(self.field.machines[m], self._rubber(m, jobs), self.year, self.rules, change)
-        paid = own.total - (own.repair if how == RENT else 0.0) + self.year.operator_hour
+        running = own.total - (own.repair if how == RENT else 0.0)
+        paid = running * (meter / hours if hours > 0 else 1.0) + self.year.operator_hour
         kept = owning.kept if owning else float(self.year.keep_years)
         rate = max(self.year.rate + change.rate, 0.0)
         return Option(
@@ -72,6 +73,7 @@ class Books:
             gains=tuple(gains.tolist()),
             costs=tuple(bills.tolist()),
             hours=hours,
+            meter=meter,
             jobs=self.jobs_of(jobs),
             hourly=own,
             yearly=owning,
@@ -109,15 +111,24 @@ class Books:
         key = chosen, replace(change, price=1.0, resale=0.0, rate=0.0), hired, like
         if key not in self._plans:
             f = self.field
-            shares = f.shares[list(chosen)]
+            days = f.days[change.days]
+            shares, reach = days.shares[list(chosen)], days.reach[list(chosen)]
             if like is not None:
-                shares[len(self.owned) :] = f.shares[like]
+                shares[len(self.owned) :], reach[len(self.owned) :] = days.shares[like], days.reach[like]
+            if change.down is not None:
+                stands = np.arange(shares.shape[-1]) % 12 == change.down
+                shares[len(self.owned) :, :, stands] = 0.0
+            operators = self.year.operators if change.operators is None else change.operators
+            people = f.available * (len(chosen) if operators is None else operators)
             wanted = f.wanted * np.array(change.jobs or np.ones(len(self.year.works)))[:, None]
             margins = self._margins(chosen, change, hired)
-            hire = np.array([change.rent * self._cheapest(m) if m in hired else 0.0 for m in chosen])
+            hire = np.zeros((len(chosen), len(self.year.works)))
+            for row, m in enumerate(chosen):
+                if m in hired:
+                    hire[row] = change.rent * self._hire_of_one(m)
             hours = f.hours[list(chosen)]
-            after = margins - np.where(np.isfinite(hours), hours, 0.0) * hire[:, None]
-            jobs = best_plan(hours, shares, after, wanted, f.available).jobs
+            after = margins - np.where(np.isfinite(hours), hire, 0.0)
+            jobs = best_plan(hours, shares, reach, after, wanted, f.available, people).jobs
             self._plans[key] = Plan(jobs, np.einsum("mw,mwt->t", margins, jobs))
         return self._plans[key]
 
@@ -125,12 +136,21 @@ class Books:
         """$ each year of the record adds to what the yard earns without, before owning and hire."""
         return np.asarray(self.field.by_year(venture.margins - self.plan(self.owned, change).margins).sum(axis=-1))
 
-    def net(self, adds: tuple[Add, ...]) -> float:
-        """$ a year these leave together."""
-        venture = self.venture(adds)
-        years = len(self.field.years)
-        bills = sum(self._own_cost(m, jobs) for (m, how), jobs in zip(adds, venture.jobs, strict=True) if how == OWN)
-        return float(self.gains(venture).mean()) - bills - float(venture.rents.sum()) / years
+    def net(self, adds: tuple[Add, ...], change: Change = AS_IT_IS) -> float:
+        """$ a year these leave together in the mean of the record."""
+        return float(self.nets(adds, change).mean())
+
+    def nets(self, adds: tuple[Add, ...], change: Change = AS_IT_IS) -> Array:
+        """$ these leave together in each year of the record."""
+        venture = self.venture(adds, change)
+        owned = zip(adds, venture.jobs, strict=True)
+        bills = sum(self._own_cost(m, jobs, change) for (m, how), jobs in owned if how == OWN)
+        rents = self.field.by_year(venture.rents.sum(axis=0)).sum(axis=-1)
+        return np.asarray(self.gains(venture, change) - bills - rents)
+
+    def as_it_stands(self) -> float:
+        """$ a year the yard leaves without any of them, once its hours are paid."""
+        return float(self.plan(self.owned).margins.sum()) / len(self.field.years)
 
     def undone(self, adds: tuple[Add, ...]) -> Array:
         """Jobs a year of each work that yard and adds leave, fractions and all."""
@@ -148,34 +168,45 @@ class Books:
         an_each = np.where(np.isfinite(self.field.hours[m]), self.field.hours[m], 0.0)[:, None] * jobs
         return an_each.sum(axis=1), an_each.sum(axis=0)
 
-    def _own_cost(self, m: int, jobs: Array) -> float:
+    def _own_cost(self, m: int, jobs: Array, change: Change) -> float:
         """$ a year of owning one machine that does these jobs."""
-        hours = float(self.hours_of(m, jobs)[1].sum() / len(self.field.years))
-        return yearly(self.field.machines[m], hours, self.year, self.rules).total
+        return yearly(self.field.machines[m], self._meter(m, jobs), self.year, self.rules, change).total
 
-    def _cheapest(self, m: int) -> float:
-        """$ of hire an hour, used to the full."""
-        return min(rent_an_hour(self.deal(m), self.rules).values())
+    def _meter(self, m: int, jobs: Array) -> float:
+        """h a year that the machine runs on these jobs."""
+        return float(self.field.meter[m] @ jobs.sum(axis=1)) / len(self.field.years)
+
+    def _each(self, m: int) -> Array:
+        """$ of hire of one job of each work, fetched and brought back for it alone."""
+        hours = np.where(np.isfinite(self.field.hours[m]), self.field.hours[m], 0.0)
+        return np.array([rent_for(float(h), self.deal(m), self.rules) or 0.0 for h in hours])
+
+    def _hire_of_one(self, m: int) -> Array:
+        """$ of hire that a job of each work has to bear at the least: for itself, or of a month used to the full."""
+        full = min(rent_an_hour(self.deal(m), self.rules).values())
+        return np.asarray(np.minimum(self._each(m), full * self.field.hours[m]))
 
     def _rent(self, m: int, jobs: Array, change: Change) -> Array:
-        """$ of hire in each month."""
-        hours = self.hours_of(m, jobs)[1]
-        return change.rent * np.array([rent_for(float(h), self.deal(m), self.rules) or 0.0 for h in hours])
+        """$ of hire in each month: a hire for every job, or the machine for the whole month."""
+        apart, hours = self._each(m) @ jobs, self.hours_of(m, jobs)[1]
+        whole = np.array([rent_by_month(float(h), self.deal(m), self.rules) for h in hours])
+        return np.asarray(change.rent * np.minimum(apart, whole))
 
     def _margins(self, chosen: tuple[int, ...], change: Change, hired: tuple[int, ...]) -> Array:
         """$ a job leaves once its hours are paid; a hired machine's repairs are its owner's."""
         out = np.zeros((len(chosen), len(self.year.works)))
         for row, m in enumerate(chosen):
             for w, work in enumerate(self.year.works):
-                hours = self.field.hours[m, w]
+                hours, meter = self.field.hours[m, w], self.field.meter[m, w]
                 own = hourly(self.field.machines[m], float(self.field.rubber[m, w]), self.year, self.rules, change)
-                paid = own.total - (own.repair if m in hired else 0.0) + self.year.operator_hour
-                out[row, w] = work.pays - hours * paid if np.isfinite(hours) else 0.0
+                running = own.total - (own.repair if m in hired else 0.0)
+                paid = meter * running + hours * self.year.operator_hour
+                out[row, w] = work.pays - paid if np.isfinite(hours) else 0.0
         return out
 
     def _rubber(self, m: int, jobs: Array) -> float:
-        """Rubber over the hours it works, $/h."""
-        hours = self.hours_of(m, jobs)[0]
+        """Rubber over the hours it runs, $/h."""
+        hours = self.field.meter[m] * jobs.sum(axis=1)
         total = float(hours.sum())
         rubber = self.field.rubber[m]
         return float(np.sum(hours * rubber) / total) if total > 0 else float(rubber.mean())

@@ -46,7 +46,7 @@ def buy(
         year=year,
         years=books.field.years,
         answer=reasons.answer(best, chosen, year),
-        beside=reasons.beside(best, rival, options, pairs, chosen, rules),
+        beside=reasons.beside(books, best, rival, options, pairs, chosen),
         reasons=reasons.reasons(books, best, rival, days),
         changes=reasons.changes(books, best, rival, options, paved),
         best=best,
@@ -56,13 +56,13 @@ def buy(
         months={m.name: _middle_months(books.field, i, softest) for i, m in enumerate(machines)},
         months_of=year.works[softest].name,
         paved=paved,
-        tornado=what_if.tornado(books, best) if best else (),
+        tornado=what_if.tornado(books, _adds(books, chosen)) if chosen else (),
         break_even_of=bought.name if bought else "",
         break_even=what_if.break_even(books, bought) if bought else (),
         owned_curve=what_if.owned_curve(books, bought) if bought else (),
         missed=_missed(books, chosen),
         out=tuple(m.name for m in fleet.machines if m not in machines),
-        assumed=reasons.assumed(year, machines, rules),
+        assumed=(*reasons.doubted_pay(books), *reasons.assumed(year, machines, rules)),
         sources=reasons.sources(rules),
         seed=seed,
         draws=draws,
@@ -136,8 +136,12 @@ def _days(field: Field, year: Year) -> dict[str, tuple[WorkDays, ...]]:
         for w, work in enumerate(year.works):
             months = [month - 1 for month in work.months]
             by_year = field.by_year(field.shares[m, w])[:, months] @ days_in[months]
-            spread = (float(x) for x in (np.median(by_year), by_year.min(), by_year.max()))
-            rows.append(WorkDays(work.name, float(days_in[months].sum()), *spread))
+            lots = (
+                field.by_year(of[m, w])[:, months] @ days_in[months]
+                for of in (field.days["soft"].shares, field.days["firm"].shares)
+            )
+            spread = (np.median(by_year), by_year.min(), by_year.max(), *(days.mean() for days in lots))
+            rows.append(WorkDays(work.name, float(days_in[months].sum()), *map(float, spread)))
         out[machine.name] = tuple(rows)
     return out
 

@@ -8,6 +8,7 @@ from pickrig.inputs import Machine
 from pickrig.inputs.machine import Deal
 from pickrig.inputs.year import Year
 from pickrig.physics import cost
+from pickrig.plans.buy.workable_days import Kind
 from pickrig.rulebook import Rules
 
 GALLON = 3.785411784e-3
@@ -46,9 +47,13 @@ class Yearly:
 
 @dataclass(frozen=True)
 class Change:
-    """Factors and steps the sensitivities turn. jobs: a factor on the jobs to be had, by kind of work."""
+    """Factors and steps the sensitivities turn. jobs: a factor on the jobs to be had, by kind of work. days: those that
+    count. down: a month in which what is added stands in the shop. operators: how many run machines at once."""
 
     jobs: tuple[float, ...] | None = None
+    days: Kind = "lots"
+    down: int | None = None
+    operators: int | None = None
     price: float = 1.0
     rent: float = 1.0
     resale: float = 0.0
@@ -121,7 +126,7 @@ def _new(deal: Deal) -> float:
 
 
 def rent_for(hours: float, deal: Deal, rules: Rules) -> float | None:
-    """Rent of so many hours at work in one calendar month, $; None where none is offered.
+    """Rent of so many hours at work on one site, $; None where none is offered.
 
     The cheapest mix of days, weeks and months, with one move. A month's rent is a calendar month's at one shift a day.
     """
@@ -140,6 +145,17 @@ def rent_for(hours: float, deal: Deal, rules: Rules) -> float | None:
     for n in range(1, days + 1):
         least.append(min(rent + least[max(n - span, 0)] for span, rent in offers))
     return least[days] + (deal.rent_move or 0.0)
+
+
+def rent_by_month(hours: float, deal: Deal, rules: Rules) -> float:
+    """Rent of so many hours at work in one calendar month where the machine stays for whole months, $, moved once;
+    infinite where none is offered."""
+    if hours <= 0:
+        return 0.0
+    if deal.rent_month is None:
+        return float("inf")
+    full = rules.owning["rent_day"].value * rules.owning["rent_month"].value
+    return ceil(hours / full - 1e-9) * deal.rent_month + (deal.rent_move or 0.0)
 
 
 def rent_an_hour(deal: Deal, rules: Rules) -> dict[str, float]:

@@ -1,5 +1,7 @@
 """The owner's answer: what to do, why, what would change it, and what was taken for granted."""
 
+import numpy as np
+
 from pickrig.checks.cited import cited, source
 from pickrig.facts import Citation, Quantity, Ruled, Said, Statements, Value, number
 from pickrig.inputs import Machine
@@ -30,17 +32,17 @@ def answer(best: Option | None, chosen: tuple[Option, ...], year: Year) -> Said:
 
 
 def beside(
+    books: Books,
     best: Option | None,
     rival: Option | None,
     options: list[Option],
     pairs: tuple[Pair, ...],
     chosen: tuple[Option, ...],
-    rules: Rules,
 ) -> Statements:
     """What the answer is measured against: the two apart, the other way to have it, the next machine, other gear."""
     if best is None:
         return ()
-    told = []
+    told = [Said("beside.without", net=_money(round(books.as_it_stands(), -2)))]
     if len(chosen) > 1:
         together = _money(round(pairs[0].net, -2))
         told += [Said("beside.together", net=together), Said("beside.alone", one=named(best), net=_about(best))]
@@ -49,7 +51,7 @@ def beside(
         told.append(Said("beside.pair", two=two, net=_money(round(pairs[0].net, -2))))
     for key, other in _others(best, rival, options):
         told.append(Said(key, one=named(other), net=_about(other)))
-        same = rules.money["same_year"].value
+        same = books.rules.money["same_year"].value
         told += [Said("beside.as_good")] if abs(other.net - best.net) < same else []
         told += [Said("beside.above_budget")] if other.net > best.net + same else []
     return tuple(told)
@@ -119,6 +121,7 @@ def _more_days(books: Books, best: Option, rival: Option, days: dict[str, tuple[
     worth = worth_of_days(books, best, rival)
     told = (
         Said("why.days", work=own.work, middle=round(own.middle), of=round(own.of), range=_range(own)),
+        Said("why.lots", soft=round(own.soft), firm=round(own.firm)),
         Said(
             "why.more_days" if gap > 0 else "why.fewer_days",
             days=round(abs(gap)),
@@ -164,7 +167,7 @@ def _by_amount(books: Books, best: Option, rival: Option) -> Statements:
 
 
 def _by_pavement(rival: Option, paved: PavedLine | None) -> Statements:
-    if paved is None:
+    if paved is None or paved.an_hour <= 0:
         return ()
     if paved.crossing is None:
         return (Said("change.not_pavement", one=named(rival)),)
@@ -207,6 +210,16 @@ def cannot(stops: set[str], could: list[str]) -> Statements:
 _STOPS = ("climbs", "fits", "grips", "hauls", "lifts", "powers", "produces", "spares_surface")
 
 
+def doubted_pay(books: Books) -> Statements:
+    """Work that pays more an hour on the site than an hour pays: something has been left in it."""
+    most, told = books.rules.on_site["pay_an_hour"].value, []
+    for w, work in enumerate(books.year.works):
+        hours = float(books.field.hours[:, w].min())
+        if np.isfinite(hours) and work.pays > most * hours:
+            told.append(Said("buy.pay_high", work=work.name, an_hour=_money(round(work.pays / hours, -1))))
+    return tuple(told)
+
+
 def assumed(year: Year, machines: tuple[Machine, ...], rules: Rules) -> Statements:
     """What the answer took for granted."""
     rain = sum(day.rain for day in year.days) / len(year.days) * 365.25
@@ -216,7 +229,9 @@ def assumed(year: Year, machines: tuple[Machine, ...], rules: Rules) -> Statemen
         *year.notes,
         Said("assumed.job_file"),
         Said("assumed.even_months"),
-        Said("assumed.one_hire"),
+        Said("assumed.hires"),
+        Said("assumed.hours"),
+        Said("assumed.lots"),
         Said("assumed.week", days=round(owning["working_week"].value), day=Quantity(year.day, "duration")),
         *_of_machines(machines, rules),
         Said("assumed.engine_load", says=Ruled(load.says), load=number(load.value, 2)),

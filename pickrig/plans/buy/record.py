@@ -11,13 +11,16 @@ from pickrig.plans.buy.owning import Hourly, Yearly
 
 @dataclass(frozen=True)
 class WorkDays:
-    """Days of the months of one work on which one machine could work: in the middle year, the worst and the best."""
+    """Days of the months of one work on which one machine could work: in the middle year, the worst and the best; and
+    in the mean year on the softest and on the firmest fifth of the lots."""
 
     work: str
     of: float
     middle: float
     worst: float
     best: float
+    soft: float
+    firm: float
 
 
 @dataclass(frozen=True)
@@ -25,7 +28,8 @@ class Option:
     """One way to get one machine: "own" it, or "rent" it.
 
     gains: $ it adds, in each year of the record, to what the fleet earns after its hours are paid. costs: $ of owning
-    or renting in those years. hours and jobs: a year, in the mean. an_hour: everything a productive hour costs,
+    or renting in those years. hours on the site, meter (those it runs) and jobs: a year, in the mean. an_hour:
+    everything an hour on the site costs,
     operator and all. worth_now: today's worth of what it leaves over the years a machine is kept.
     """
 
@@ -34,6 +38,7 @@ class Option:
     gains: tuple[float, ...]
     costs: tuple[float, ...]
     hours: float
+    meter: float
     jobs: dict[str, float]
     hourly: Hourly
     yearly: Yearly | None

@@ -6,8 +6,8 @@ import numpy as np
 
 from pickrig.halving import halve
 from pickrig.inputs.year import Year
-from pickrig.plans.buy.accounts import OWN, Books
-from pickrig.plans.buy.owning import Change, rent_an_hour, yearly
+from pickrig.plans.buy.accounts import OWN, Add, Books
+from pickrig.plans.buy.owning import AS_IT_IS, Change, rent_an_hour, yearly
 from pickrig.plans.buy.record import Bar, BreakEven, Option, PavedLine
 
 _LEAST, _MOST = 0.1, 3.0  # of the year's work: beyond it is another business
@@ -17,13 +17,18 @@ _PAVED_STEPS = 11
 _FINE = 30  # halvings
 
 
-def tornado(books: Books, best: Option) -> tuple[Bar, ...]:
-    """The best option with one input turned at a time, the widest bar first; those that do not matter are left out."""
-    owning = books.rules.owning
+def tornado(books: Books, chosen: tuple[Add, ...]) -> tuple[Bar, ...]:
+    """What was chosen with one input turned at a time, the widest bar first; those that do not matter are left out."""
+    owning, year = books.rules.owning, books.year
     repair, load, spread = owning["repair_factor"], owning["load_factor"], owning["resale_spread"].value
     low, high = ((end or repair.value) / repair.value for end in (repair.low, repair.high))
     turned = {
-        "jobs": (_all_jobs(0.7, books.year), _all_jobs(1.3, books.year)),
+        "lots": (Change(days="soft"), Change(days="firm")),
+        "unseen": (Change(days="sure"), AS_IT_IS),
+        "jobs": (_all_jobs(0.7, year), _all_jobs(1.3, year)),
+        "customer": (_without_the_best(year), AS_IT_IS),
+        "down": (Change(down=_busiest(year)), AS_IT_IS),
+        "operators": (Change(operators=1), AS_IT_IS),
         "price": (Change(price=0.9), Change(price=1.1)),
         "rent": (Change(rent=0.9), Change(rent=1.1)),
         "resale": (Change(resale=-spread), Change(resale=spread)),
@@ -32,12 +37,22 @@ def tornado(books: Books, best: Option) -> tuple[Bar, ...]:
         "repair": (Change(repair=low), Change(repair=high)),
         "rate": (Change(rate=-0.03), Change(rate=0.03)),
     }
-    m = books.field.machines.index(best.machine)
-    bars = [
-        Bar(name, *(books.option(m, best.how, change).net for change in changes)) for name, changes in turned.items()
-    ]
-    bars.append(Bar("years", min(best.nets), max(best.nets)))
+    bars = [Bar(name, *(books.net(chosen, change) for change in changes)) for name, changes in turned.items()]
+    nets = books.nets(chosen)
+    bars.append(Bar("years", float(nets.min()), float(nets.max())))
     return tuple(sorted((bar for bar in bars if bar.width >= 1), key=lambda bar: -bar.width))
+
+
+def _without_the_best(year: Year) -> Change:
+    """The customer is gone whose work pays most in a year."""
+    best = max(range(len(year.works)), key=lambda w: year.works[w].jobs * year.works[w].pays)
+    return Change(jobs=tuple(0.0 if w == best else 1.0 for w in range(len(year.works))))
+
+
+def _busiest(year: Year) -> int:
+    """The month, from 0, with most pay to be had."""
+    pay = [sum(w.jobs * w.pays / len(w.months) for w in year.works if month in w.months) for month in range(1, 13)]
+    return int(np.argmax(pay))
 
 
 def owned_and_rented(books: Books, best: Option | None, options: list[Option]) -> Option | None:
@@ -94,7 +109,7 @@ def price_to_match(books: Books, best: Option, rival: Option) -> float | None:
     gap = best.net - rival.net
     if rival.how != OWN or rival.yearly is None or not deal.price or gap <= 0:
         return None
-    dearer = yearly(rival.machine, rival.hours, books.year, books.rules, Change(price=1.1)).total
+    dearer = yearly(rival.machine, rival.meter, books.year, books.rules, Change(price=1.1)).total
     per_dollar = (dearer - rival.yearly.total) / (0.1 * deal.price)
     price = deal.price - gap / per_dollar
     return price if price > 0 else None
