@@ -41,6 +41,15 @@ class WorkEntry(Strict):
         return self
 
 
+class Loan(Strict):
+    """How a purchase is paid. down: share of the price paid at once. trade_in: for what stands in the yard."""
+
+    down: Share = 0.0
+    trade_in: Money = 0.0
+    rate: Share
+    months: Annotated[int, Field(ge=1, le=120, strict=True)]
+
+
 class YearFile(Strict):
     """have: machines of the fleet that are in the yard. operators: how many run machines at once; one a machine where
     none is given."""
@@ -57,6 +66,7 @@ class YearFile(Strict):
     storage: Money = 0.0
     budget: Money | None = None
     day: Duration | None = None
+    loan: Loan | None = None
     have: list[Name] = Field(default_factory=list)
     operators: Annotated[int, Field(ge=1, le=100, strict=True)] | None = None
     work: Annotated[list[WorkEntry], Field(min_length=1, max_length=40)]
@@ -91,6 +101,7 @@ class Year(FromFile):
     day: float
     have: tuple[str, ...]
     operators: int | None
+    loan: Loan | None
     works: tuple[Work, ...]
     days: tuple[Day, ...]
     years: tuple[int, ...]
@@ -136,11 +147,12 @@ def read_year(path: Path, rules: Rules) -> Year:
             problems.append(document.fault(("work", index), "fault.work_twice", name=name))
     if problems:
         raise InputError(problems)
-    kept = entries.model_dump(exclude={"weather", "work", "have"})
+    kept = entries.model_dump(exclude={"weather", "work", "have", "loan"})
     usual = {"keep_years": int(rules.owning["keep_years"].value), "day": 3600 * rules.money["job_hours"].value}
     return Year(
         **{**kept, **{key: value for key, value in usual.items() if kept[key] is None}},
         have=tuple(entries.have),
+        loan=entries.loan,
         works=tuple(works),
         days=record.days,
         years=record.years,

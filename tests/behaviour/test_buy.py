@@ -18,6 +18,7 @@ from pickrig.errors import InputError
 from pickrig.inputs import read_fleet
 from pickrig.inputs.machine import Deal
 from pickrig.inputs.year import read_year
+from pickrig.physics import cost
 from pickrig.plans.buy.accounts import Books
 from pickrig.plans.buy.answer import buy
 from pickrig.plans.buy.capability import ask_field
@@ -349,7 +350,7 @@ def test_more_hours_never_lower_the_year_nor_raise_the_hour(yard, rules):
     year = read_year(yard / "year.toml", rules)
     hours = np.arange(50, 3000, 25)
     fixed = np.array([yearly(machine, float(h), year, rules).total for h in hours])
-    whole = fixed + hours * hourly(machine, 5.0, year, rules).total
+    whole = fixed + hours * hourly(machine, 5.0, 500.0, year, rules).total
     assert np.all(np.diff(whole) > 0)
     assert np.all(np.diff(fixed) >= -1e-9)
     assert np.all(np.diff(fixed / hours) <= 1e-9)
@@ -481,3 +482,49 @@ def test_pay_beyond_belief_is_asked_about(changed, rules):
     rich = bought(changed("year.toml", ('pays = "$1,700"', 'pays = "$17,000"')), rules)
     assert "buy.pay_high" in keys(rich.assumed)
     assert "Dock Lane" in english(next(said for said in rich.assumed if said.key == "buy.pay_high"))
+
+
+def test_a_loan_paid_month_by_month_ends_at_nothing():
+    """57,800 at 6.9 % over 60 months, month by month: interest on what is owed, the rest off it."""
+    payment = float(cost.loan_payment(57_800, 0.069, 60))
+    owed = 57_800.0
+    for month in range(1, 61):
+        owed += owed * 0.069 / 12 - payment
+        assert float(cost.loan_balance(57_800, 0.069, 60, month)) == pytest.approx(owed, abs=1e-6)
+    assert owed == pytest.approx(0, abs=1e-6)
+    assert payment == pytest.approx(1141.78, abs=0.005)
+    assert float(cost.loan_payment(12_000, 0.0, 48)) == 250
+    assert float(cost.loan_balance(12_000, 0.0, 48, 12)) == 9_000
+
+
+def test_repairs_rise_with_the_meter_and_come_to_the_same_over_the_life():
+    """A C = A h + B h2 with A = (1 - q) R P/L and B = q R P/L2 by hand: P 60,000, R 0.7, L 8,000, q 0.6."""
+    flat = float(cost.repair_rate(60_000, 0, 0.7, 8_000))
+
+    def over(start, end):
+        return flat * float(cost.repair_share(start, end, 8_000, 0.6)) * (end - start)
+
+    assert over(0, 8_000) == pytest.approx(42_000)
+    assert over(0, 4_000) == pytest.approx(2.10 * 4_000 + 0.00039375 * 4_000**2)
+    assert over(0, 4_000) + over(4_000, 6_000) == pytest.approx(26_775 - 0.0, rel=1e-9)
+
+
+def test_a_used_machine_costs_more_repair_an_hour_than_a_new_one(yard, rules):
+    year = read_year(yard / "year.toml", rules)
+    machine = next(m for m in read_fleet(yard / "candidates.toml", rules).machines if m.name == "Tracked 64")
+    used = machine.model_copy(update={"deal": machine.deal.model_copy(update={"meter": 4_000 * 3600.0, "age": 4.0})})
+    new, old = (hourly(m, 5.0, 400.0, year, rules).repair for m in (machine, used))
+    assert 1.5 * new < old < 4 * new
+
+
+def test_a_loan_is_told_as_cash_and_with_what_is_owed(changed, rules):
+    plain = bought(changed("year.toml"), rules)
+    terms = '\n[loan]\ndown = "10 %"\nrate = "6.9 %"\nmonths = 60\n\n[[work]]\njob = "muddy-lot.toml"'
+    told = bought(changed("year.toml", ('\n[[work]]\njob = "muddy-lot.toml"', terms)), rules)
+    assert [option.net for option in told.options] == [option.net for option in plain.options]
+    price = sum(option.machine.deal.price for option in told.chosen if option.how == "own")
+    said = values(told.reasons, "loan.terms")
+    assert said["down"] == pytest.approx(0.1 * price)
+    assert said["payment"] == pytest.approx(float(cost.loan_payment(0.9 * price, 0.069, 60)))
+    assert "loan.tax" in keys(told.reasons)
+    assert "loan.terms" not in keys(plain.reasons)

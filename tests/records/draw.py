@@ -548,6 +548,8 @@ class Draw:
                 "budget": lambda: f"${self.random.randint(30, 90)},000",
                 "day": lambda: self.quantity("time", 7 * 3600, 9 * 3600),
                 "have": lambda: ["Machine 1"],
+                "operators": lambda: self.random.randint(1, 2),
+                "loan": lambda: {"rate": "7 %", "months": self.one(36, 60), "down": "10 %", "trade_in": "$2,000"},
             }
         )
         told["work"] = [
@@ -557,7 +559,13 @@ class Draw:
                 "months": sorted(self.random.sample(range(1, 13), self.random.randint(2, 9))),
                 "pays": self.quantity("money", 400, 2000),
             }
-            | self.some({"name": lambda job=job: f"Work {job}", "times": lambda: self.one(0.5, 2.0, 6.0)})
+            | self.some(
+                {
+                    "name": lambda job=job: f"Work {job}",
+                    "times": lambda: self.one(0.5, 2.0, 6.0),
+                    "hours": lambda: "7 h",
+                }
+            )
             for job in jobs
         ]
         return told

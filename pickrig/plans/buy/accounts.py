@@ -62,7 +62,7 @@ class Books:
         gains, bills = self.gains(venture, change), self.field.by_year(venture.rents[0]).sum(axis=-1)
         owning = yearly(self.field.machines[m], meter, self.year, self.rules, change) if how == OWN else None
         bills = bills if owning is None else np.full(years, owning.total)
-        own = hourly(self.field.machines[m], self._rubber(m, jobs), self.year, self.rules, change)
+        own = hourly(self.field.machines[m], self._rubber(m, jobs), self._usual(m), self.year, self.rules, change)
         running = own.total - (own.repair if how == RENT else 0.0)
         paid = running * (meter / hours if hours > 0 else 1.0) + self.year.operator_hour
         kept = owning.kept if owning else float(self.year.keep_years)
@@ -176,6 +176,12 @@ class Books:
         """h a year that the machine runs on these jobs."""
         return float(self.field.meter[m] @ jobs.sum(axis=1)) / len(self.field.years)
 
+    def _usual(self, m: int) -> float:
+        """h a year of the meter where it did all the work it can, no more than the year has."""
+        f = self.field
+        own = np.where(np.isfinite(f.hours[m]), f.meter[m], 0.0) @ f.wanted[:, :12].sum(axis=1)
+        return float(min(own, f.available[:12].sum()))
+
     def _each(self, m: int) -> Array:
         """$ of hire of one job of each work, fetched and brought back for it alone."""
         hours = np.where(np.isfinite(self.field.hours[m]), self.field.hours[m], 0.0)
@@ -198,7 +204,14 @@ class Books:
         for row, m in enumerate(chosen):
             for w, work in enumerate(self.year.works):
                 hours, meter = self.field.hours[m, w], self.field.meter[m, w]
-                own = hourly(self.field.machines[m], float(self.field.rubber[m, w]), self.year, self.rules, change)
+                own = hourly(
+                    self.field.machines[m],
+                    float(self.field.rubber[m, w]),
+                    self._usual(m),
+                    self.year,
+                    self.rules,
+                    change,
+                )
                 running = own.total - (own.repair if m in hired else 0.0)
                 paid = meter * running + hours * self.year.operator_hour
                 out[row, w] = work.pays - paid if np.isfinite(hours) else 0.0

@@ -66,8 +66,11 @@ class Change:
 AS_IT_IS = Change()
 
 
-def hourly(machine: Machine, rubber: float, year: Year, rules: Rules, change: Change = AS_IT_IS) -> Hourly:
-    """rubber: $/h of tracks or tyres on the year's mix of surfaces. A machine rented burns the same fuel and rubber."""
+def hourly(
+    machine: Machine, rubber: float, hours: float, year: Year, rules: Rules, change: Change = AS_IT_IS
+) -> Hourly:
+    """rubber: $/h of tracks or tyres on the year's mix of surfaces. hours: of the meter a year, by which repairs rise
+    while it is kept. A machine rented burns the same fuel and rubber."""
     owning = rules.owning
     load = change.load if change.load is not None else owning["load_factor"].value
     power = machine.power or 0.0
@@ -76,7 +79,11 @@ def hourly(machine: Machine, rubber: float, year: Year, rules: Rules, change: Ch
     new = _new(deal) if deal else 0.0
     rubber_price = set_price(machine, rules) or 0.0
     factor = owning["repair_factor"].value * change.repair
-    repair = max(float(cost.repair_rate(new, rubber_price, factor, life_hours(machine, rules))), 0.0)
+    life = life_hours(machine, rules)
+    run = (deal.meter or 0.0) / HOUR if deal else 0.0
+    end = run + hours * years_kept(hours, machine, year, rules)
+    aged = float(cost.repair_share(run, end, life, owning["repair_rise"].value))
+    repair = max(float(cost.repair_rate(new, rubber_price, factor, life)) * aged, 0.0)
     return Hourly(fuel, owning["oil_and_filters"].value * fuel, repair, rubber)
 
 
@@ -118,6 +125,14 @@ def resale_share(deal: Deal, hours: float, kept: float, rules: Rules) -> float:
     c1, c2, c3 = (rules.owning[key].value for key in ("c1", "c2", "c3"))
     left = float(cost.remaining_value(max(deal.age + kept, 1.0), max(hours, 1.0), c1, c2, c3)) * _new(deal)
     return min(left / deal.price, rules.owning["most_resale"].value)
+
+
+def worth_after(machine: Machine, hours: float, years: float, rules: Rules) -> float:
+    """$ a bought machine would sell for after so many years of so many hours, by the remaining-value curve."""
+    deal = machine.deal
+    if deal is None or deal.price is None:
+        return 0.0
+    return resale_share(deal.model_copy(update={"resale": None}), hours, years, rules) * deal.price
 
 
 def _new(deal: Deal) -> float:

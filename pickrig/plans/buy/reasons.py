@@ -6,7 +6,9 @@ from pickrig.checks.cited import cited, source
 from pickrig.facts import Citation, Quantity, Ruled, Said, Statements, Value, number
 from pickrig.inputs import Machine
 from pickrig.inputs.year import Year
-from pickrig.plans.buy.accounts import Books
+from pickrig.physics import cost
+from pickrig.plans.buy.accounts import OWN, Books
+from pickrig.plans.buy.owning import worth_after
 from pickrig.plans.buy.record import Option, Pair, PavedLine, WorkDays
 from pickrig.plans.buy.what_if import amount_of_work, price_to_match, worth_of_days, years_lost
 from pickrig.rulebook import Rules
@@ -208,6 +210,24 @@ def cannot(stops: set[str], could: list[str]) -> Statements:
 
 
 _STOPS = ("climbs", "fits", "grips", "hauls", "lifts", "powers", "produces", "spares_surface")
+
+
+def loan(books: Books, chosen: tuple[Option, ...]) -> Statements:
+    """What has to be found at once and every month, and what is owed after a year against what it would sell for."""
+    terms = books.year.loan
+    bought = [option for option in chosen if option.how == OWN and option.machine.deal is not None]
+    price = sum(option.machine.deal.price or 0.0 for option in bought if option.machine.deal is not None)
+    if terms is None or not bought:
+        return ()
+    down = min(price * terms.down + terms.trade_in, price)
+    lent = price - down
+    payment = float(cost.loan_payment(lent, terms.rate, terms.months))
+    owed = float(cost.loan_balance(lent, terms.rate, terms.months, min(12, terms.months)))
+    worth = sum(worth_after(option.machine, option.meter, 1.0, books.rules) for option in bought)
+    told = [Said("loan.terms", down=_money(down), lent=_money(lent), payment=_money(payment), months=terms.months)]
+    if owed > worth:
+        told.append(Said("loan.under", owed=_money(round(owed, -2)), worth=_money(round(worth, -2))))
+    return (*told, Said("loan.tax"))
 
 
 def doubted_pay(books: Books) -> Statements:

@@ -141,6 +141,7 @@ class Purchase:
     reasons: Statements
     changes: Statements
     best: Option | None
+    chosen: tuple[Option, ...]  # what to have: the best, or two together
     options: tuple[Option, ...]
     pairs: tuple[Pair, ...]
     days: dict[str, tuple[WorkDays, ...]]

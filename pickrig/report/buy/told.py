@@ -24,6 +24,11 @@ def hours(amount: float) -> Quantity:
     return Quantity(amount * 3600, "life")
 
 
+def chosen(answer: Purchase) -> Value:
+    """The machine to have, or the two."""
+    return tuple(one.name for one in answer.chosen)
+
+
 def option(one: Option) -> Said:
     """Every option in a line."""
     given: dict[str, Value] = {
