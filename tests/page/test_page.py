@@ -63,11 +63,15 @@ def page(request):
 @pytest.fixture(scope="module", params=[*JOBS, YEAR, DAY])
 def any_page(request, yard):
     """The page of a pick, of a year or of a day."""
+    return page_by_name(request.param, yard)
+
+
+def page_by_name(name, yard):
     rules = load_rules()
-    if request.param == DAY:
+    if name == DAY:
         return as_board_page(day(read_board(EXAMPLES / DAY, rules), read_fleet(EXAMPLES / "fleet.toml", rules), rules))
-    if request.param != YEAR:
-        return page_of(request.param)
+    if name != YEAR:
+        return page_of(name)
     year, fleet = read_year(yard / YEAR, rules), read_fleet(yard / "candidates.toml", rules)
     return as_buy_page(buy(year, fleet, rules, draws=100))
 
@@ -161,6 +165,21 @@ def test_the_page_keeps_its_budgets(browser, tmp_path, name, language):
     assert nav <= 844, "the answer does not fit the first screen"
     assert tab.evaluate("document.documentElement.scrollHeight") <= 5 * 844
     assert len(tab.evaluate("document.body.innerText").split()) <= 700
+    tab.set_viewport_size({"width": 1280, "height": 800})
+    assert tab.evaluate("document.documentElement.scrollHeight") <= 3000
+    assert len(re.findall(rb"/Type\s*/Page\b", tab.pdf(format="A4"))) <= 4
+    tab.close()
+
+
+@pytest.mark.parametrize("name", [YEAR, DAY])
+def test_the_owners_and_the_dispatchers_page_keep_theirs(browser, tmp_path, yard, name):
+    """Screens of a telephone, words, height at the desk, sheets of paper: a board has one a day and one more."""
+    path = tmp_path / "page.html"
+    path.write_text(page_by_name(name, yard), encoding="utf-8")
+    tab = browser.new_page(viewport={"width": 390, "height": 844})
+    tab.goto(path.as_uri())
+    assert tab.evaluate("document.documentElement.scrollHeight") <= 5 * 844
+    assert len(tab.evaluate("document.body.innerText").split()) <= 750
     tab.set_viewport_size({"width": 1280, "height": 800})
     assert tab.evaluate("document.documentElement.scrollHeight") <= 3000
     assert len(re.findall(rb"/Type\s*/Page\b", tab.pdf(format="A4"))) <= 4
