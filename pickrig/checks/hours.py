@@ -30,9 +30,9 @@ def job_seconds(case: Case) -> float | None:
     return max(times) if np.isfinite(max(times)) else None
 
 
-def round_the_work(case: Case, work: float) -> float:
-    """s on the site besides the machine's own on so much work, s: setting up, hand work, waiting, checking grade,
-    cleaning, loading. None of snow, where the machine comes to push and goes."""
+def round_the_work(case: Case, work: float, times: float = 1.0) -> float:
+    """s on the site besides the machine's own on so much work, s, so many times the job file's: setting up, hand work,
+    waiting, checking grade, cleaning, loading. None of snow, where the machine comes to push and goes."""
     if case.job.snow is not None:
         return 0.0
     hours, task = case.rules.on_site, case.job.task
@@ -40,5 +40,5 @@ def round_the_work(case: Case, work: float) -> float:
     fixed = [hours[key].value for key in ("set_up", "load_up", "clean_up_mud" if muddy else "clean_up")]
     shares = [hours["hand_work"].value] if case.rules.work[task.kind].digs else []
     shares += [hours["waiting"].value]
-    checked = hours["checking"].value * (task.area or 0.0) / _THOUSAND_FEET if task.kind == "cut grade" else 0.0
+    checked = times * hours["checking"].value * (task.area or 0.0) / _THOUSAND_FEET if task.kind == "cut grade" else 0.0
     return 3600 * (sum(fixed) + checked) + sum(shares) * work

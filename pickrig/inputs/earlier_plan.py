@@ -28,10 +28,10 @@ class EarlierLine(BaseModel):
 
 
 class EarlierPlan(BaseModel):
-    """events: the marks of all entries of its calendar."""
+    """events: the marks of all entries of its calendar, with their days."""
 
     lines: list[EarlierLine]
-    events: list[str]
+    events: dict[str, dt.date]
 
     def line(self, job: str) -> EarlierLine | None:
         return next((line for line in self.lines if line.job == job), None)

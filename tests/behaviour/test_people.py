@@ -213,3 +213,45 @@ def test_rain_that_is_forecast_gives_a_plan_for_the_dry_morning(yard, tmp_path, 
     dry = [line.split(",")[0] + ",0.0," + ",".join(line.split(",")[2:]) if line[:4] == "2026" else line for line in wet]
     (folder / "dock-lane-weather.csv").write_text("\n".join(dry) + "\n", encoding="utf-8")
     assert day(read_board(folder / "tuesday.toml", rules), crewed, rules).if_dry == ()
+
+
+def test_a_helper_who_neither_runs_nor_drives_costs_no_job(board, crewed, rules):
+    """One who does both lets the rig wait, whoever else there is."""
+    alone = day(board, with_people(crewed, 0), rules)
+    helper = crewed.people[2].model_copy(update={"name": "Helper", "runs": ["Stand-on 99"]})
+    both = day(board, crewed.model_copy(update={"people": (crewed.people[0], helper)}), rules)
+    assert {line.operator for line in both.lines} == {"Foreman"}
+    assert both.total >= alone.total - 1
+
+
+def test_what_must_be_done_is_not_late_for_what_need_not(board, crewed, rules):
+    """The same two jobs, whichever the machine is called that the one that must be done is kept for."""
+    sand = next(call for call in board.calls if "sand" in call.name)
+    wide = next(machine for machine in crewed.machines if machine.name == "Wide-track 68")
+    for kept, other in (("AA", "ZZ"), ("ZZ", "AA")):
+        calls = (
+            sand.model_copy(update={"name": "Must", "pays": 2000.0, "keep": kept, "move": 900.0}),
+            sand.model_copy(update={"name": "Other", "pays": 700.0, "move": 900.0}),
+        )
+        two = tuple(wide.model_copy(update={"name": name}) for name in (kept, other))
+        short = board.model_copy(update={"calls": calls, "day": 2.2 * 3600})
+        yard = crewed.model_copy(update={"machines": two, "trucks": crewed.trucks[:1], "people": ()})
+        plan = day(short, yard, rules)
+        assert [line.call.name for line in plan.lines] == ["Must"]
+        assert "board.late" not in keys(plan.warnings)
+
+
+def test_what_is_over_is_not_called_off_the_next_day(usual, board, crewed, rules):
+    tomorrow = board.model_copy(
+        update={
+            "date": board.date + dt.timedelta(1),
+            "calls": tuple(
+                call.model_copy(update={"days": (board.date + dt.timedelta(1),), "there": ()})
+                for call in board.calls[:1]
+            ),
+        }
+    )
+    plan = day(tomorrow, crewed, rules, earlier=earlier_of(usual))
+    over = {usual.events[line.call.name] for line in usual.lines if line.date == board.date}
+    assert over.isdisjoint(plan.dropped)
+    assert over.isdisjoint(plan.events.values())

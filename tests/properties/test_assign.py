@@ -262,12 +262,12 @@ def test_a_day_that_people_and_rigs_work_keeps_their_limits(seed, stay):
     if day.over:
         return
     runs = np.array([s.hours + 2 * s.move for s in slots])
-    drives = runs if stay else np.array([4 * s.move for s in slots])
+    drives, stays = runs if stay else np.array([4 * s.move for s in slots]), np.full(len(slots), stay)
     drivers = [frozenset(p for rig in s.rigs for p in rig.drivers) for s in slots]
     limits = [
-        *of_people(runs, [frozenset(s.operators) for s in slots], drives, drivers, [9.0] * 3, stay),
-        *of_vehicles(drives, [frozenset(rig.truck for rig in s.rigs) for s in slots], 9.0),
-        *of_vehicles(drives, [frozenset(rig.trailer for rig in s.rigs) for s in slots], 9.0),
+        *of_people(runs, [frozenset(s.operators) for s in slots], drives, drivers, [9.0] * 3, stays),
+        *of_vehicles(drives, [frozenset(rig.truck for rig in s.rigs) for s in slots], 9.0, stays),
+        *of_vehicles(drives, [frozenset(rig.trailer for rig in s.rigs) for s in slots], 9.0, stays),
     ]
     for limit in limits:
         assert limit.weight.sum() <= limit.most + 1e-6

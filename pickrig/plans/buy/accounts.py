@@ -112,9 +112,9 @@ class Books:
         if key not in self._plans:
             f = self.field
             days = f.days[change.days]
-            shares, reach = days.shares[list(chosen)], days.reach[list(chosen)]
+            shares, reach = days.open[list(chosen)], days.reach[list(chosen)]
             if like is not None:
-                shares[len(self.owned) :], reach[len(self.owned) :] = days.shares[like], days.reach[like]
+                shares[len(self.owned) :], reach[len(self.owned) :] = days.open[like], days.reach[like]
             if change.down is not None:
                 stands = np.arange(shares.shape[-1]) % 12 == change.down
                 shares[len(self.owned) :, :, stands] = 0.0

@@ -77,7 +77,7 @@ def ask_field(
                     able[w][word][m] = True  # its days are told all the same
             elif best.work is not None:
                 meter[m, w] = work.times * best.work
-                hours[m, w] = meter[m, w] + best.around(meter[m, w])
+                hours[m, w] = meter[m, w] + best.around(meter[m, w], work.times)
             rubber[m, w] = told["moist"].rubber
             if work.hours is not None and np.isfinite(hours[m, w]):
                 hours[m, w] = work.hours / 3600
@@ -88,7 +88,7 @@ def ask_field(
     def periods(kind: Kind) -> Days:
         arrays = (
             np.stack([getattr(one[kind], of).reshape(len(machines), -1) for one in days], axis=1)
-            for of in ("shares", "reach")
+            for of in ("shares", "reach", "open")
         )
         return Days(*arrays)
 
@@ -112,12 +112,12 @@ def ask_field(
 @dataclass(frozen=True)
 class _Told:
     """What a machine is told on one ground: the question that stops it, if any; h of work of the job file; $/h of
-    rubber; around: h on the site besides so many h of work."""
+    rubber; around: h on the site besides so many h of work, so many times the job file's."""
 
     stop: str
     work: float | None
     rubber: float
-    around: Callable[[float], float]
+    around: Callable[[float, float], float]
 
 
 def _told(work: Work, machines: tuple[Machine, ...], fleet: Fleet, rules: Rules, seed: int) -> list[dict[Word, _Told]]:
@@ -147,7 +147,7 @@ def _asked(case: Case) -> _Told:
         stops[0] if stops else "",
         None if seconds is None else seconds / 3600,
         rubber,
-        lambda hours: round_the_work(case, 3600 * hours) / 3600,
+        lambda hours, times: round_the_work(case, 3600 * hours, times) / 3600,
     )
 
 

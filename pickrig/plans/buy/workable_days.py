@@ -34,10 +34,11 @@ Able = dict[Word, NDArray[np.bool_]]  # which machines pass every other question
 @dataclass(frozen=True)
 class Days:
     """[machine, year, month]: shares, the part of the working days of that month on which a machine could work; reach,
-    the part of the lots that carry it for as many of them as a job takes."""
+    the part of the lots that carry it for as many of them as a job takes; open, its days on those lots."""
 
     shares: Array
     reach: Array
+    open: Array
 
 
 Kind = Literal["lots", "soft", "firm", "sure"]
@@ -101,14 +102,15 @@ def _over_lots(held: NDArray[np.float32], sure: Array, takes: Array, months: lis
 
     def of(some: NDArray[np.int_]) -> Days:
         pairs = [(held[m][..., own], enough[m][..., own]) for m, own in enumerate(some)]
-        means = (np.stack([one[k].mean(axis=-1) for one in pairs]).astype(float) for k in (0, 1))
-        return Days(*means)
+        shares, reach = (np.stack([one[k].mean(axis=-1) for one in pairs]).astype(float) for k in (0, 1))
+        worked = np.stack([(one * on).mean(axis=-1) for one, on in pairs]).astype(float)
+        return Days(shares, reach, np.divide(worked, reach, out=np.zeros_like(worked), where=reach > 0))
 
     return {
         "lots": of(order),
         "soft": of(order[:, :fifth]),
         "firm": of(order[:, -fifth:]),
-        "sure": Days(sure, (sure > 0).astype(float)),
+        "sure": Days(sure, (sure > 0).astype(float), sure),
     }
 
 
@@ -140,7 +142,8 @@ def _always(
 
     def of(part: Array) -> Days:
         whole = np.tile(part[:, None, None], (1, len(years), 12))
-        return Days((whole > 0).astype(float), whole)
+        every = (whole > 0).astype(float)
+        return Days(whole, whole, every)
 
     return {
         "lots": of(chances),

@@ -13,10 +13,11 @@ from pickrig.plans.day import reasons
 from pickrig.plans.day.assignment import NONE
 from pickrig.plans.day.candidates import Rig, in_words, meet
 from pickrig.plans.day.changes import Placed, clock_of, differences, event_of, placed_before, without_rain
-from pickrig.plans.day.choosing import Planned, choose, timetables
+from pickrig.plans.day.choosing import choose, timetables
 from pickrig.plans.day.offers import make_table
 from pickrig.plans.day.reasons import Chosen
 from pickrig.plans.day.record import DayPlan, Idle, Left, Line, Run
+from pickrig.plans.day.timetable import Planned
 from pickrig.plans.pick import advice
 from pickrig.plans.pick.answer import pick
 from pickrig.plans.pick.operator_limits import limits_today
@@ -54,11 +55,11 @@ def day(
         idle=tuple(Idle(m.name, reasons.idle(chosen, m.name)) for m in fleet.machines if m.name not in used),
         total=chosen.total(chosen.choice),
         gap=chosen.choice.gap,
-        warnings=reasons.warnings(chosen, lines),
+        warnings=(*reasons.warnings(chosen, lines), *reasons.tired(chosen, days)),
         since=differences(before, _placed(chosen, days)) if earlier else None,
         if_dry=_if_dry(chosen, days, rules, seed),
         events={call.name: event_of(board, call, earlier) for call in board.calls},
-        dropped=tuple(earlier.events) if earlier else (),
+        dropped=tuple(mark for mark, date in earlier.events.items() if date >= board.date) if earlier else (),
         assumed=reasons.assumed(chosen),
         seed=seed,
     )

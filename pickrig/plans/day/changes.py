@@ -62,7 +62,8 @@ def without_rain(board: Board) -> Board | None:
         weather = call.job.weather
         if weather is None or id(call.job) in dry:
             continue
-        coming = [day for day in weather.days if weather.last_measured < day.date <= max(call.days) and day.rain > 0]
+        last = max(max(other.days) for other in board.calls if other.job is call.job)
+        coming = [day for day in weather.days if weather.last_measured < day.date <= last and day.rain > 0]
         if coming:
             days = [day.model_copy(update={"rain": 0.0}) if day in coming else day for day in weather.days]
             dry[id(call.job)] = call.job.model_copy(update={"weather": weather.model_copy(update={"days": days})})
@@ -75,7 +76,7 @@ def without_rain(board: Board) -> Board | None:
 def event_of(board: Board, call: Call, earlier: EarlierPlan | None) -> str:
     """The mark of a job's entry in a calendar, which it keeps whatever machine goes and on whatever day."""
     before = earlier.line(call.name) if earlier else None
-    return before.event if before else mark(board.title, str(board.date), call.name)
+    return before.event if before and before.date >= board.date else mark(board.title, str(board.date), call.name)
 
 
 def mark(*names: str) -> str:

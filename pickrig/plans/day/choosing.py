@@ -1,7 +1,7 @@
 """The choice of jobs, tried against the clock: what cannot be worked in a day is not on the board."""
 
 import datetime as dt
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import numpy as np
 
@@ -9,22 +9,15 @@ from pickrig.plans.day.assignment import NONE, Choice, Limit, Problem, choice_of
 from pickrig.plans.day.candidates import Rig
 from pickrig.plans.day.offers import HOUR, Table, hours_of
 from pickrig.plans.day.reasons import Chosen
-from pickrig.plans.day.timetable import Slot, Timetable, Yard, timetable
+from pickrig.plans.day.timetable import Planned, Slot, Yard, timetable
 from pickrig.rulebook import Rules
 
 _SMALL = 1_500  # offers up to which the board is solved again for what the clock teaches, and for every reason
 _LESSONS = 25
+_SECONDS = 5.0  # for each of them
 _TRIED = 3  # offers of a job left over that are tried, on each day
 _TRIES = 80  # of the clock, with one offer more
 _SURE = 1e-6
-
-
-@dataclass(frozen=True)
-class Planned:
-    """One day's clock. offers: the slots of its timetable, by number."""
-
-    offers: tuple[int, ...]
-    timetable: Timetable
 
 
 def choose(table: Table, rules: Rules) -> Chosen:
@@ -41,7 +34,7 @@ def choose(table: Table, rules: Rules) -> Chosen:
         if not clash:
             break
         problem = replace(problem, limits=(*problem.limits, _not_together(table, clash)))
-        choice = solve(problem)
+        choice = solve(problem, _SECONDS)
     if _over(table, choice.taken.tolist(), rules) or not len(choice.taken):
         choice = choice_of(problem, _fitted(table, choice.taken.tolist(), rules))
     most = _plain_worth(problem, first) + first.gap * max(abs(first.worth), 1.0)
@@ -53,9 +46,17 @@ def choose(table: Table, rules: Rules) -> Chosen:
 
 
 def _over(table: Table, taken: list[int], rules: Rules) -> list[int]:
-    """Offers that come too late or tire somebody, but for what must be done."""
-    days = timetables(table, taken, rules).values()
-    return [day.offers[k] for day in days for k in sorted(day.timetable.over) if not _is_must(table, day.offers[k])]
+    """Offers that come too late or tire somebody, but for what must be done; where only that does, what makes it."""
+    out: list[int] = []
+    for day in timetables(table, taken, rules).values():
+        over = [day.offers[k] for k in sorted(day.timetable.over)]
+        free = [k for k in over if not _is_must(table, k)]
+        others = [k for k in day.offers if not _is_must(table, k)]
+        if over and not free and others:
+            alone = timetables(table, [k for k in day.offers if _is_must(table, k)], rules).values()
+            free = others if sum(len(one.timetable.over) for one in alone) < len(over) else []
+        out += free
+    return out
 
 
 def _is_must(table: Table, offer: int) -> bool:
@@ -96,6 +97,8 @@ def _takes_as_much(table: Table, other: int, offer: int) -> bool:
     one, two = table.of(offer), table.of(other)
     return (
         bool(table.free.hours[other] >= table.free.hours[offer] - 1e-9)
+        and table.is_there(other) == table.is_there(offer)
+        and bool(two.rigged) == bool(one.rigged)
         and set(two.operators or ()) <= set(one.operators or ())
         and set(two.rigs or ()) <= set(one.rigs or ())
     )
@@ -167,6 +170,7 @@ def timetables(table: Table, taken: list[int], rules: Rules) -> dict[dt.date, Pl
                 move=float(table.moves[k]),
                 there=table.is_there(k),
                 operators=table.of(k).operators,
+                must=_is_must(table, k),
             )
             for k in own
         ]

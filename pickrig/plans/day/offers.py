@@ -103,21 +103,24 @@ def make_table(
         moved = 0.0 if meeting.rigs is None else call.move / HOUR
         if meeting.bill.hours + 2 * moved > board.day / HOUR + 1e-9:
             continue
-        legs = _legs(board, there) if meeting.rigged else 0.0
+        legs = _legs(board, there or _alone(meeting)) if meeting.rigged else 0.0
         rows.append((meeting, scarce.index(tool) if tool in scarce else NONE, moved, legs))
     offered = tuple(row[0] for row in rows)
     moves, legs_of = (np.array([row[k] for row in rows], float) for k in (2, 3))
     hours = np.array([meeting.bill.hours for meeting in offered], float)
     worth = np.array([_worth(board, row[0], row[2] * row[3], by_money) for row in rows], float)
     calls_cost = rules.money["keep_plan" if by_money else "keep_points"].value
-    hauling = legs_of * moves if board.rigs == "shuttle" else (hours + 2 * moves) * (legs_of > 0)
-    needs = _needs(board, fleet, offered, hauling, hours + 2 * moves)
+    stays = np.array([board.rigs == "stay" or _alone(meeting) for meeting in offered], bool)
+    spared = rules.money["reload"].value / 60 * (legs_of > 0)  # where a machine goes straight on
+    running = hours + 2 * moves
+    hauling = np.where(stays, running, legs_of * moves) * (legs_of > 0)
+    needs = _needs(board, fleet, offered, hauling, running, stays)
     problem = Problem(
         job=np.array([meeting.call for meeting in offered], int),
         machine=np.array([meeting.machine for meeting in offered], int),
         day=np.array([(meeting.date - board.date).days for meeting in offered], int),
         tool=np.array([row[1] for row in rows], int),
-        hours=hours + 2 * moves,
+        hours=np.maximum(running - spared, 0.0),
         worth=worth + _kept(board, fleet, offered, before, calls_cost),
         allowed=np.ones(len(rows), bool),
         hire=np.array([_hire(call, by_money) for call in board.calls]),
@@ -144,22 +147,30 @@ def hours_of(board: Board, fleet: Fleet) -> tuple[float, ...]:
     return tuple((board.day if one.hours is None else one.hours) / HOUR for one in fleet.people)
 
 
-def _needs(board: Board, fleet: Fleet, offered: Sequence[Meeting], hauling: Array, running: Array) -> Needs:
+def _alone(meeting: Meeting) -> bool:
+    """Whether no rig has a driver beside who runs the machine: then it waits for him."""
+    pairs = ((a, b) for rig in meeting.rigged or () for a in meeting.operators or () for b in rig.drivers or ())
+    return bool(meeting.rigged) and meeting.operators is not None and all(a == b for a, b in pairs)
+
+
+def _needs(
+    board: Board, fleet: Fleet, offered: Sequence[Meeting], hauling: Array, running: Array, stays: NDArray[np.bool_]
+) -> Needs:
     """Of a day of the board's length for every vehicle."""
     rigged, length = [meeting.rigged or () for meeting in offered], board.day / HOUR
     rigs = tuple(
         limit
         for of in ("truck", "trailer")
-        for limit in of_vehicles(hauling, [frozenset(getattr(rig, of) for rig in rigs) for rigs in rigged], length)
+        for limit in of_vehicles(
+            hauling, [frozenset(getattr(rig, of) for rig in rigs) for rigs in rigged], length, stays
+        )
     )
     if not fleet.people:
         return Needs(hauling, running, rigs, ())
     operators = [frozenset(meeting.operators or ()) for meeting in offered]
     drivers = [frozenset(p for rig in rigs for p in rig.drivers or ()) for rigs in rigged]
     hours = hours_of(board, fleet)
-    return Needs(
-        hauling, running, rigs, of_people(running, operators, hauling, drivers, hours, stay=board.rigs == "stay")
-    )
+    return Needs(hauling, running, rigs, of_people(running, operators, hauling, drivers, hours, stays))
 
 
 def _is_there(board: Board, fleet: Fleet, meeting: Meeting) -> bool:
@@ -168,13 +179,13 @@ def _is_there(board: Board, fleet: Fleet, meeting: Meeting) -> bool:
     return standing and meeting.date == board.date and meeting.standing.usable
 
 
-def _legs(board: Board, there: bool) -> float:
+def _legs(board: Board, two: bool) -> float:
     """Legs of road of truck and driver: loaded out and home empty, and the same to fetch it; a rig that stays, one
     each.
 
     A machine that is there is only fetched; one that no rig brings drives itself or stays.
     """
-    return 4.0 if board.rigs == "shuttle" and not there else 2.0
+    return 4.0 if board.rigs == "shuttle" and not two else 2.0
 
 
 def _check_kept(table: Table, rules: Rules) -> None:

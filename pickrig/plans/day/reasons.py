@@ -2,6 +2,7 @@
 
 import datetime as dt
 from collections import Counter
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -10,8 +11,9 @@ from pickrig.checks import Finding
 from pickrig.facts import Chance, Key, Quantity, Said, Statements
 from pickrig.plans.day.assignment import Choice, Problem, solve
 from pickrig.plans.day.candidates import Meeting, in_words
-from pickrig.plans.day.offers import Table, stops
+from pickrig.plans.day.offers import Table, hours_of, stops
 from pickrig.plans.day.record import Line
+from pickrig.plans.day.timetable import Planned
 from pickrig.rulebook import Rules
 
 _SAME = 0.5  # $ or points within which two plans are the same
@@ -243,6 +245,7 @@ def warnings(chosen: Chosen, lines: tuple[Line, ...]) -> Statements:
     told += [Said("board.job_no_forecast", job=call.name) for k, call in enumerate(board.calls) if k not in met]
     for line in lines:
         told += _second_look(line, chosen)
+    told += _stands_elsewhere(chosen, lines)
     if chosen.choice.gap:
         told.append(Said("board.cut_short", gap=Quantity(chosen.choice.gap, "fine share")))
     if not chosen.again:
@@ -251,6 +254,28 @@ def warnings(chosen: Chosen, lines: tuple[Line, ...]) -> Statements:
         lacking = tuple(call.name for call in board.calls if call.pays is None)
         told.append(Said("board.by_scores", jobs=lacking[:3], count=len(lacking)))
     return tuple(told)
+
+
+def tired(chosen: Chosen, days: Mapping[dt.date, Planned]) -> Statements:
+    """Who works longer than he may, for what must be done."""
+    people = chosen.table.fleet.people
+    hours = hours_of(chosen.table.board, chosen.table.fleet)
+    return tuple(
+        Said("board.tired", who=people[p].name, date=date, over=Quantity(3600 * (until - hours[p]), "duration"))
+        for date, day in days.items()
+        for p, until in sorted(day.timetable.tired.items())
+    )
+
+
+def _stands_elsewhere(chosen: Chosen, lines: tuple[Line, ...]) -> list[Said]:
+    """Machines left on a site that go to another one first: the fetching there is in nobody's times."""
+    board, told = chosen.table.board, []
+    for call in board.calls:
+        for name in call.there:
+            own = [line for line in lines if line.machine == name and line.date == board.date]
+            if own and not any(line.there for line in own):
+                told.append(Said("board.stands_elsewhere", machine=name, at=call.name, job=own[0].call.name))
+    return told
 
 
 def _broken(name: str, keep: str | None) -> Said:

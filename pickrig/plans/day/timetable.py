@@ -18,7 +18,7 @@ _ORDERS = 200  # slots times orders that are tried
 class Slot:
     """One job of a day. rigs: those that may bring and fetch the machine, and who may drive them; none for a machine
     that no rig brings. hours of work; move: the road one way, h, loading and unloading in it. there: the machine stands
-    on the site already. operators: who may run it; None where people are not planned."""
+    on the site already. operators: who may run it; None where people are not planned. must: it is late last of all."""
 
     machine: int
     rigs: tuple[Rig, ...]
@@ -26,6 +26,7 @@ class Slot:
     move: float
     there: bool = False
     operators: tuple[int, ...] | None = None
+    must: bool = False
 
 
 @dataclass(frozen=True)
@@ -81,15 +82,24 @@ class Leg:
 @dataclass
 class Timetable:
     """A day's times by slot, and its drives in the order in which they were planned. over: slots on which somebody
-    works longer than he may, or that are not home by the end of the day."""
+    works longer than he may, or that are not home by the end of the day. tired: who works longer, and how long, h."""
 
     times: dict[int, Times] = field(default_factory=dict)
     legs: list[Leg] = field(default_factory=list)
     over: set[int] = field(default_factory=set)
+    tired: dict[int, float] = field(default_factory=dict)
 
     @property
     def last(self) -> float:
         return max(times.back for times in self.times.values())
+
+
+@dataclass(frozen=True)
+class Planned:
+    """One day's clock. offers: the slots of its timetable, by number."""
+
+    offers: tuple[int, ...]
+    timetable: Timetable
 
 
 def timetable(slots: Sequence[Slot], yard: Yard) -> Timetable:
@@ -105,7 +115,8 @@ def timetable(slots: Sequence[Slot], yard: Yard) -> Timetable:
         if any(not day.over for day in days):
             break
         turns = luck.sample(range(len(slots)), len(slots))
-    return min(days, key=lambda day: (len(day.over), round(day.last, 6)))
+    musts = {k for k, slot in enumerate(slots) if slot.must}
+    return min(days, key=lambda day: (len(day.over & musts), len(day.over), round(day.last, 6)))
 
 
 def _spared(slot: Slot, drivers: set[int]) -> Slot:
@@ -151,8 +162,8 @@ class _Day:
             else:
                 self._send(min((k for k, at in starts.items() if at == soonest), key=self._turn))
         late = {k for k, times in self.day.times.items() if times.back > self.yard.length + self.yard.grace + _TINY}
-        tired = [p for p in self.hand_in if self.free["person", p] > self._until(p)]
-        self.day.over = late.union(*(self.hand_in[p] for p in tired))
+        self.day.tired = {p: self.free["person", p] for p in self.hand_in if self.free["person", p] > self._until(p)}
+        self.day.over = late.union(*(self.hand_in[p] for p in self.day.tired))
         return self.day
 
     def _is_next(self, k: int) -> bool:

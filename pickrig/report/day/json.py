@@ -51,7 +51,7 @@ def as_board_dict(plan: DayPlan, voice: Voice = ENGLISH) -> dict[str, Any]:
         "warnings": [voice.say(warning) for warning in plan.warnings],
         "since": None if plan.since is None else [voice.say(said) for said in plan.since],
         "if_dry": [voice.say(said) for said in plan.if_dry],
-        "events": told.events(plan),
+        "events": {mark: str(date) for mark, date in told.events(plan).items()},
         "assumed": [voice.say(note) for note in plan.assumed],
         "inputs": {"title": plan.board.title, "date": str(plan.board.date), "seed": plan.seed, "units": voice.units},
     }

@@ -75,9 +75,11 @@ def marked_trips(plan: DayPlan) -> list[tuple[str, Trip]]:
     return out
 
 
-def events(plan: DayPlan) -> list[str]:
-    """The marks of all entries of the board in a calendar."""
-    return [plan.events[line.call.name] for line in plan.lines] + [name for name, _ in marked_trips(plan)]
+def events(plan: DayPlan) -> dict[str, dt.date]:
+    """The marks of all entries of the board in a calendar, with their days."""
+    return {plan.events[line.call.name]: line.date for line in plan.lines} | {
+        name: trip.runs[0].date for name, trip in marked_trips(plan)
+    }
 
 
 def by_truck(plan: DayPlan, date: dt.date) -> list[tuple[str, list[Trip]]]:
