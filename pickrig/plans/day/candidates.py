@@ -27,6 +27,16 @@ class Rig(NamedTuple):
     drivers: tuple[int, ...] | None = None
 
 
+def two_for(rig: Rig, operators: tuple[int, ...] | None) -> bool:
+    """Whether one may drive the rig while another runs the machine."""
+    return rig.drivers is None or any(a != b for a in operators or () for b in rig.drivers)
+
+
+def is_alone(rigs: tuple[Rig, ...], operators: tuple[int, ...] | None) -> bool:
+    """Whether no rig has a driver beside who runs the machine: then it waits for him."""
+    return bool(rigs) and operators is not None and not any(two_for(rig, operators) for rig in rigs)
+
+
 @dataclass(frozen=True)
 class Meeting:
     """One machine on one job on one day, its findings without their accounts. bill: what the job costs with it; rigs:

@@ -14,7 +14,7 @@ from pickrig.inputs import Fleet
 from pickrig.inputs.board import Board, Call
 from pickrig.inputs.job import attachment_of
 from pickrig.plans.day.assignment import NONE, Limit, Problem
-from pickrig.plans.day.candidates import Meeting, in_words
+from pickrig.plans.day.candidates import Meeting, in_words, is_alone
 from pickrig.plans.day.changes import Placed
 from pickrig.plans.day.limits import of_people, of_vehicles
 from pickrig.rulebook import Rules
@@ -25,11 +25,8 @@ HOUR = 3600.0
 
 @dataclass(frozen=True)
 class Needs:
-    """What the offers ask of the yard, an entry an offer: hours of truck and trailer, and of whoever runs the machine;
-    limits that come of the rigs, and of the people."""
+    """What the offers ask of the yard: limits that come of the rigs, and of the people."""
 
-    hauling: Array
-    running: Array
     rigs: tuple[Limit, ...]
     people: tuple[Limit, ...]
 
@@ -103,14 +100,16 @@ def make_table(
         moved = 0.0 if meeting.rigs is None else call.move / HOUR
         if meeting.bill.hours + 2 * moved > board.day / HOUR + 1e-9:
             continue
-        legs = _legs(board, there or _alone(meeting)) if meeting.rigged else 0.0
+        legs = _legs(board, there or is_alone(meeting.rigged or (), meeting.operators)) if meeting.rigged else 0.0
         rows.append((meeting, scarce.index(tool) if tool in scarce else NONE, moved, legs))
     offered = tuple(row[0] for row in rows)
     moves, legs_of = (np.array([row[k] for row in rows], float) for k in (2, 3))
     hours = np.array([meeting.bill.hours for meeting in offered], float)
     worth = np.array([_worth(board, row[0], row[2] * row[3], by_money) for row in rows], float)
     calls_cost = rules.money["keep_plan" if by_money else "keep_points"].value
-    stays = np.array([board.rigs == "stay" or _alone(meeting) for meeting in offered], bool)
+    stays = np.array(
+        [board.rigs == "stay" or is_alone(meeting.rigged or (), meeting.operators) for meeting in offered], bool
+    )
     spared = rules.money["reload"].value / 60 * (legs_of > 0)  # where a machine goes straight on
     running = hours + 2 * moves
     hauling = np.where(stays, running, legs_of * moves) * (legs_of > 0)
@@ -147,12 +146,6 @@ def hours_of(board: Board, fleet: Fleet) -> tuple[float, ...]:
     return tuple((board.day if one.hours is None else one.hours) / HOUR for one in fleet.people)
 
 
-def _alone(meeting: Meeting) -> bool:
-    """Whether no rig has a driver beside who runs the machine: then it waits for him."""
-    pairs = ((a, b) for rig in meeting.rigged or () for a in meeting.operators or () for b in rig.drivers or ())
-    return bool(meeting.rigged) and meeting.operators is not None and all(a == b for a, b in pairs)
-
-
 def _needs(
     board: Board, fleet: Fleet, offered: Sequence[Meeting], hauling: Array, running: Array, stays: NDArray[np.bool_]
 ) -> Needs:
@@ -166,11 +159,11 @@ def _needs(
         )
     )
     if not fleet.people:
-        return Needs(hauling, running, rigs, ())
+        return Needs(rigs, ())
     operators = [frozenset(meeting.operators or ()) for meeting in offered]
     drivers = [frozenset(p for rig in rigs for p in rig.drivers or ()) for rigs in rigged]
     hours = hours_of(board, fleet)
-    return Needs(hauling, running, rigs, of_people(running, operators, hauling, drivers, hours, stays))
+    return Needs(rigs, of_people(running, operators, hauling, drivers, hours, stays))
 
 
 def _is_there(board: Board, fleet: Fleet, meeting: Meeting) -> bool:

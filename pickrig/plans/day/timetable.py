@@ -7,7 +7,7 @@ from itertools import islice
 from random import Random
 from typing import Any
 
-from pickrig.plans.day.candidates import Rig
+from pickrig.plans.day.candidates import Rig, is_alone, two_for
 
 Thing = tuple[str, int]
 _TINY = 1e-9
@@ -125,22 +125,12 @@ def _spared(slot: Slot, drivers: set[int]) -> Slot:
     return replace(slot, operators=others) if others else slot
 
 
-def _alone(slot: Slot) -> bool:
-    """Whether there is no driver but who runs the machine: then the rig waits for him."""
-    return bool(slot.rigs) and slot.operators is not None and not any(_two(rig, slot) for rig in slot.rigs)
-
-
-def _two(rig: Rig, slot: Slot) -> bool:
-    """Whether one may drive the rig while another runs the machine."""
-    return rig.drivers is None or any(a != b for a in slot.operators or () for b in rig.drivers)
-
-
 class _Day:
     """The day while it is planned: when everything is free again, what waits to be sent, what is out."""
 
     def __init__(self, slots: Sequence[Slot], yard: Yard, turns: Sequence[int] | None) -> None:
         self.slots, self.yard, self.turns = slots, yard, turns
-        self.stays = [yard.stay or _alone(slot) for slot in slots]
+        self.stays = [yard.stay or is_alone(slot.rigs, slot.operators) for slot in slots]
         self.asked = Counter(rig for slot in slots for rig in slot.rigs)
         self.free: dict[Thing, float] = defaultdict(float)
         self.first: dict[Hashable, list[Any]] = {}  # rigs or people by when they are free, until one is taken
@@ -190,7 +180,7 @@ class _Day:
         if not slot.rigs or (slot.there and not stays):
             at, runs = self._who(slot.operators, at, whole)
             return at, Hands(runs=runs)
-        tried = [self._with(rig, slot, at, stays) for rig in self._rigs(slot) if stays or _two(rig, slot)]
+        tried = [self._with(rig, slot, at, stays) for rig in self._rigs(slot) if stays or two_for(rig, slot.operators)]
         _, at, _, hands = min(tried, key=lambda one: one[:3])
         return at, hands
 
