@@ -349,6 +349,7 @@ def day(
     from pickrig.report.day.json import as_board_csv, as_board_json
     from pickrig.report.day.page import as_board_page
     from pickrig.report.day.terminal import as_board_text
+    from pickrig.report.day.told import on_sheet
     from pickrig.report.pick.sheet import as_sheet, refuse_sheet_clashes, write_sheets
     from pickrig.report.words.reader import voice_of
     from pickrig.rulebook import load_rules, shipped
@@ -373,8 +374,8 @@ def day(
         write_whole(calendar, as_calendar(plan, voice))
     more = ""
     if sheets is not None:
-        handed = [handed_over(line, plan, the_fleet, tables) for line in plan.lines]
-        dropped = write_sheets(sheets, [*(as_sheet(one, voice) for one in handed), *as_duties(plan, voice)])
+        handed = [as_sheet(handed_over(line, plan, the_fleet, tables), voice, on_sheet(line)) for line in plan.lines]
+        dropped = write_sheets(sheets, [*handed, *as_duties(plan, voice)])
         more = f"\n{voice.text('board_sheets', folder=str(sheets.resolve()))}"
         more += f"\n{voice.text('board_dropped', names=tuple(dropped))}" if dropped else ""
     text = as_board_text(plan, voice)

@@ -255,3 +255,45 @@ def test_what_is_over_is_not_called_off_the_next_day(usual, board, crewed, rules
     over = {usual.events[line.call.name] for line in usual.lines if line.date == board.date}
     assert over.isdisjoint(plan.dropped)
     assert over.isdisjoint(plan.events.values())
+
+
+def test_a_driver_who_runs_the_machine_may_wait_with_it(board, crewed, rules):
+    """Two of the yard do as much on a board whose rigs go home as on one where they stay."""
+    two = with_people(crewed, 0, 2)
+    going = day(board, two, rules)
+    staying = day(board.model_copy(update={"rigs": "stay"}), two, rules)
+    assert going.total >= staying.total - 1e-6
+    assert "board.may_stay" in keys(going.assumed)
+
+
+def test_who_was_told_an_hour_keeps_it(usual, board, crewed, rules):
+    """A job that comes first alone is not brought forward because another was called off."""
+    last = max(usual.lines, key=lambda line: (line.date == board.date, line.arrive))
+    fewer = board.model_copy(
+        update={"calls": tuple(call for call in board.calls if call.name == last.call.name or call.must)}
+    )
+    again = day(fewer, crewed, rules, earlier=earlier_of(usual))
+    kept = {line.call.name: line.arrive for line in again.lines}
+    assert abs(kept[last.call.name] - last.arrive) <= dt.timedelta(minutes=5)
+    free = day(fewer, crewed, rules)
+    assert {line.call.name: line.arrive for line in free.lines}[last.call.name] < last.arrive - dt.timedelta(minutes=30)
+
+
+def test_a_machine_kept_for_a_job_and_out_of_service_is_told_as_that(board, crewed, rules):
+    name = crewed.machines[0].name
+    calls = (board.calls[0].model_copy(update={"keep": name}), *board.calls[1:])
+    with pytest.raises(InputError) as caught:
+        day(board.model_copy(update={"calls": calls, "out": (name,)}), crewed, rules)
+    assert "out of service" in english(caught.value.problems)
+
+
+def test_an_idle_machine_that_stands_on_a_site_is_told_to_stand_there(board, crewed, rules):
+    call = next(call for call in board.calls if call.there)
+    plan = day(
+        board.model_copy(update={"out": tuple(m.name for m in crewed.machines if m.name not in call.there)}),
+        crewed,
+        rules,
+    )
+    for one in plan.idle:
+        assert ("board.idle_stands" in keys(one.why)) == (one.machine in call.there)
+    assert len(plan.idle) + len({line.machine for line in plan.lines}) == len(call.there)

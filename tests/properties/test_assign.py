@@ -9,7 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from pickrig.plans.day.assignment import NONE, Limit, Problem, assignment, is_assignment, programme, solve
-from pickrig.plans.day.candidates import Rig
+from pickrig.plans.day.candidates import Rig, is_alone
 from pickrig.plans.day.limits import of_people, of_vehicles
 from pickrig.plans.day.timetable import Slot, Yard, timetable
 
@@ -181,38 +181,45 @@ def test_nothing_to_do_is_a_board_too():
     assert choice.worth == 0
 
 
-def random_slots(luck, people):
-    """Seven jobs of three machines, two trucks and two trailers."""
+def random_slots(luck, people, stays):
+    """Seven jobs of three machines, two trucks and two trailers; where nobody else can drive, the rig stays."""
     rigs = [
         Rig(t, r, None if not people else tuple(sorted({int(p) for p in luck.integers(0, people, 2)})))
         for t in range(2)
         for r in range(2)
     ]
     some = [tuple(rigs), tuple(rigs[:1]), tuple(rigs[2:])]
-    return [
-        Slot(
-            machine=int(luck.integers(3)),
-            rigs=() if luck.random() < 0.2 else some[int(luck.integers(3))],
-            hours=float(luck.uniform(0.2, 4)),
-            move=float(luck.uniform(0.2, 1)),
-            there=k == 0 and bool(luck.random() < 0.5),
-            operators=None if not people else tuple(p for p in range(people) if p == 0 or luck.random() < 0.7),
+    slots = []
+    for k in range(7):
+        able = None if not people else tuple(p for p in range(people) if p == 0 or luck.random() < 0.7)
+        rigs = () if luck.random() < 0.2 else some[int(luck.integers(3))]
+        move = float(luck.uniform(0.2, 1))
+        slots.append(
+            Slot(
+                machine=int(luck.integers(3)),
+                rigs=rigs,
+                hours=float(luck.uniform(0.2, 4)),
+                move=move,
+                empty=move * 0.6,
+                there=k == 0 and bool(luck.random() < 0.5),
+                operators=able,
+                stays=is_alone(rigs, able) or bool(luck.random() < stays),
+            )
         )
-        for k in range(7)
-    ]
+    return slots
 
 
 @pytest.mark.parametrize("people", [0, 1, 2, 4])
-@pytest.mark.parametrize("stay", [False, True])
+@pytest.mark.parametrize("stays", [0, 0.5, 1])
 @given(seed=st.integers(0, 2**32 - 1))
-def test_nothing_and_nobody_is_in_two_places_at_once(stay, people, seed):
-    slots = random_slots(np.random.default_rng(seed), people)
-    day = timetable(slots, Yard(length=9.0, people=[9.0] * people, reload=0.3, stay=stay))
+def test_nothing_and_nobody_is_in_two_places_at_once(stays, people, seed):
+    slots = random_slots(np.random.default_rng(seed), people, stays)
+    day = timetable(slots, Yard(length=9.0, people=[9.0] * people, reload=0.3))
     busy = {}
     for k, slot in enumerate(slots):
         t = day.times[k]
         assert t.end == pytest.approx(t.arrive + slot.hours)
-        assert t.arrive >= t.start + min(slot.move, 0.3) - 1e-9
+        assert t.arrive >= t.start + min(slot.empty, 0.3) - 1e-9
         assert t.back >= t.end - 1e-9
         busy.setdefault(("machine", slot.machine), []).append((t.start, t.back))
         if people:
@@ -233,11 +240,11 @@ def test_nothing_and_nobody_is_in_two_places_at_once(stay, people, seed):
         assert day.times[0].start == min(own)
 
 
-@pytest.mark.parametrize("stay", [False, True])
+@pytest.mark.parametrize("stays", [0, 0.5, 1])
 @given(seed=st.integers(0, 2**32 - 1))
-def test_every_machine_that_a_rig_brings_is_fetched_or_goes_on(stay, seed):
-    slots = random_slots(np.random.default_rng(seed), 3)
-    day = timetable(slots, Yard(length=9.0, people=[9.0] * 3, reload=0.3, stay=stay))
+def test_every_machine_that_a_rig_brings_is_fetched_or_goes_on(stays, seed):
+    slots = random_slots(np.random.default_rng(seed), 3, stays)
+    day = timetable(slots, Yard(length=9.0, people=[9.0] * 3, reload=0.3))
     for k, slot in enumerate(slots):
         legs = [leg.what for leg in day.legs if leg.slot == k]
         if not slot.rigs:
@@ -250,24 +257,25 @@ def test_every_machine_that_a_rig_brings_is_fetched_or_goes_on(stay, seed):
 
 
 @settings(max_examples=40)
-@given(seed=st.integers(0, 2**32 - 1), stay=st.booleans())
-def test_a_day_that_people_and_rigs_work_keeps_their_limits(seed, stay):
+@given(seed=st.integers(0, 2**32 - 1), stays=st.sampled_from([0, 0.5, 1]))
+def test_a_day_that_people_and_rigs_work_keeps_their_limits(seed, stays):
     """The programme never forbids what the clock allows, but for who goes straight on."""
     luck = np.random.default_rng(seed)
-    slots = [slot for slot in random_slots(luck, 3) if slot.rigs][: int(luck.integers(1, 5))]
-    slots = [Slot(k, s.rigs, s.hours, s.move, False, s.operators) for k, s in enumerate(slots)]
+    slots = [slot for slot in random_slots(luck, 3, stays) if slot.rigs][: int(luck.integers(1, 5))]
+    slots = [replace(s, machine=k, there=False) for k, s in enumerate(slots)]
     if not slots or any(len({*s.operators, *(p for rig in s.rigs for p in rig.drivers)}) == 1 for s in slots):
         return
-    day = timetable(slots, Yard(length=9.0, people=[9.0] * 3, stay=stay))
+    day = timetable(slots, Yard(length=9.0, people=[9.0] * 3))
     if day.over:
         return
     runs = np.array([s.hours + 2 * s.move for s in slots])
-    drives, stays = runs if stay else np.array([4 * s.move for s in slots]), np.full(len(slots), stay)
+    wait = np.array([s.stays for s in slots])
+    drives = np.where(wait, runs, [2 * (s.move + s.empty) for s in slots])
     drivers = [frozenset(p for rig in s.rigs for p in rig.drivers) for s in slots]
     limits = [
-        *of_people(runs, [frozenset(s.operators) for s in slots], drives, drivers, [9.0] * 3, stays),
-        *of_vehicles(drives, [frozenset(rig.truck for rig in s.rigs) for s in slots], 9.0, stays),
-        *of_vehicles(drives, [frozenset(rig.trailer for rig in s.rigs) for s in slots], 9.0, stays),
+        *of_people(runs, [frozenset(s.operators) for s in slots], drives, drivers, [9.0] * 3, wait),
+        *of_vehicles(drives, [frozenset(rig.truck for rig in s.rigs) for s in slots], 9.0, wait),
+        *of_vehicles(drives, [frozenset(rig.trailer for rig in s.rigs) for s in slots], 9.0, wait),
     ]
     for limit in limits:
         assert limit.weight.sum() <= limit.most + 1e-6

@@ -59,6 +59,7 @@ def buy(
         paved=paved,
         tornado=what_if.tornado(books, _adds(books, chosen)) if chosen else (),
         break_even_of=bought.name if bought else "",
+        rent_or_buy=reasons.rent_or_buy(options, bought) if bought else (),
         break_even=what_if.break_even(books, bought) if bought else (),
         owned_curve=what_if.owned_curve(books, bought) if bought else (),
         missed=_missed(books, chosen),

@@ -3,14 +3,14 @@
 import numpy as np
 
 from pickrig.checks.cited import cited, source
-from pickrig.facts import Citation, Quantity, Ruled, Said, Statements, Value, number
+from pickrig.facts import Citation, Key, Quantity, Ruled, Said, Statements, Value, number
 from pickrig.inputs import Machine
 from pickrig.inputs.year import Year
 from pickrig.physics import cost
 from pickrig.plans.buy.accounts import OWN, Books
 from pickrig.plans.buy.owning import worth_after
 from pickrig.plans.buy.record import Option, Pair, PavedLine, WorkDays
-from pickrig.plans.buy.what_if import amount_of_work, price_to_match, worth_of_days, years_lost
+from pickrig.plans.buy.what_if import amount_of_work, price_to_match, rent_to_match, worth_of_days, years_lost
 from pickrig.rulebook import Rules
 
 
@@ -149,16 +149,17 @@ def changes(
         return ()
     told = [*_by_amount(books, best, rival), *_by_pavement(rival, paved)]
     for other in _nearest(best, rival, options):
-        told += [*_by_price(books, best, other), *_by_years(books, best, other)]
+        told += [*_by_price(books, best, other), *_by_rent(best, other), *_by_years(books, best, other)]
     if min(best.nets) < 0:
         told.append(Said("change.worst_year", loss=_money(-min(best.nets))))
     return tuple(told)
 
 
 def _nearest(best: Option, rival: Option, options: list[Option]) -> list[Option]:
-    """The rival, and what comes next after the best where that is another."""
+    """The same machine the other way, what comes next after the best, and the rival, each once."""
+    same = [o for o in options if o.name == best.name and o.how != best.how]
     second = next((o for o in options if o.name != best.name), rival)
-    return [second] if second is rival else [second, rival]
+    return [*same, second] if second is rival else [*same, second, rival]
 
 
 def _by_amount(books: Books, best: Option, rival: Option) -> Statements:
@@ -192,6 +193,11 @@ def _by_price(books: Books, best: Option, other: Option) -> Statements:
     return (Said("change.price", one=named(other), price=_money(price), less=_money(deal.price - price)),)
 
 
+def _by_rent(best: Option, other: Option) -> Statements:
+    at = rent_to_match(best, other)
+    return (Said("change.rent", one=named(other), at=Quantity(at, "share")),) if at else ()
+
+
 def _by_years(books: Books, best: Option, other: Option) -> Statements:
     lost, often = years_lost(best, other, books.field.years)
     if not lost or often is None:
@@ -212,6 +218,23 @@ def cannot(stops: set[str], could: list[str]) -> Statements:
 _STOPS = ("climbs", "fits", "grips", "hauls", "lifts", "powers", "produces", "spares_surface")
 
 
+def rent_or_buy(options: list[Option], of: Option) -> Statements:
+    """What the machine costs as the year goes, bought and rented: every hire brings its move and its least days, which
+    the hour used to the full has not."""
+    rented = next((o for o in options if o.name == of.name and o.how != OWN), None)
+    if rented is None or rented.hours <= 1 or of.hours <= 1:
+        return ()
+    return (
+        Said(
+            "rent.as_it_falls",
+            own=_money(of.cost),
+            hours=_hours(of.hours),
+            rent=_money(rented.cost),
+            rented=_hours(rented.hours),
+        ),
+    )
+
+
 def loan(books: Books, chosen: tuple[Option, ...]) -> Statements:
     """What has to be found at once and every month, and what is owed after a year against what it would sell for."""
     terms = books.year.loan
@@ -227,6 +250,8 @@ def loan(books: Books, chosen: tuple[Option, ...]) -> Statements:
     told = [Said("loan.terms", down=_money(down), lent=_money(lent), payment=_money(payment), months=terms.months)]
     if owed > worth:
         told.append(Said("loan.under", owed=_money(round(owed, -2)), worth=_money(round(worth, -2))))
+    if terms.trade_in:
+        told.append(Said("loan.trade", key=Key("have")))
     return (*told, Said("loan.tax"))
 
 

@@ -151,6 +151,7 @@ class Purchase:
     paved: PavedLine | None
     tornado: tuple[Bar, ...]
     break_even_of: str  # the machine the break-even hours are of
+    rent_or_buy: Statements
     break_even: tuple[BreakEven, ...]
     missed: tuple[Missed, ...]
     out: tuple[str, ...]  # machines that cannot be counted, for want of a deal

@@ -115,6 +115,15 @@ def price_to_match(books: Books, best: Option, rival: Option) -> float | None:
     return price if price > 0 else None
 
 
+def rent_to_match(best: Option, rival: Option) -> float | None:
+    """The part of today's rent at which a rented rival would leave as much as the best, its jobs the same; None where
+    none does, or it leads."""
+    if rival.how == OWN or rival.cost <= 0 or rival.net >= best.net:
+        return None
+    share = 1.0 - (best.net - rival.net) / rival.cost
+    return share if share > 0 else None
+
+
 def years_lost(best: Option, rival: Option, years: tuple[int, ...]) -> tuple[tuple[int, ...], float | None]:
     """The record's years in which the rival would have left more, and how often such years must come for it to lead."""
     leads = np.array(best.nets) - np.array(rival.nets)

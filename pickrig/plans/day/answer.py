@@ -39,8 +39,6 @@ def day(
     """The board. earlier: a plan of before, from which it departs only where that is worth it. The order of jobs and
     machines plays no part."""
     fleet = _in_service(board, fleet)
-    if len(fleet.people) == 1:  # who is at work cannot drive home
-        board = board.model_copy(update={"rigs": "stay"})
     before = placed_before(earlier, board) if earlier else []
     chosen, days = _planned(board, fleet, rules, seed, step, before)
     lines, runs = _lines(chosen, days), _runs(chosen, days)
@@ -59,10 +57,16 @@ def day(
         since=differences(before, _placed(chosen, days)) if earlier else None,
         if_dry=_if_dry(chosen, days, rules, seed),
         events={call.name: event_of(board, call, earlier) for call in board.calls},
-        dropped=tuple(mark for mark, date in earlier.events.items() if date >= board.date) if earlier else (),
+        dropped=_dropped(earlier, board) if earlier else {},
         assumed=reasons.assumed(chosen),
         seed=seed,
     )
+
+
+def _dropped(earlier: EarlierPlan, board: Board) -> dict[str, str]:
+    """Marks of what a plan of before still had to come, with the job, empty for a drive."""
+    jobs = {line.event: line.job for line in earlier.lines}
+    return {mark: jobs.get(mark, "") for mark, date in earlier.events.items() if date >= board.date}
 
 
 Days = dict[dt.date, Planned]
@@ -130,6 +134,11 @@ def _in_service(board: Board, fleet: Fleet) -> Fleet:
         board.fault(where, "fault.not_in", name=name, place=fleet.file, near=nearest(name, known, "known.it_has"))
         for where, known, name in asked
         if name not in known
+    ]
+    problems += [
+        board.fault(("job", call.number, "keep"), "fault.keep", machine=call.keep, why=(Said("board.is_out"),))
+        for call in board.calls
+        if call.keep in board.out
     ]
     standing = [name for call in board.calls for name in call.there]
     problems += [

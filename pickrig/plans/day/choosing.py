@@ -98,6 +98,7 @@ def _takes_as_much(table: Table, other: int, offer: int) -> bool:
     return (
         bool(table.free.hours[other] >= table.free.hours[offer] - 1e-9)
         and table.is_there(other) == table.is_there(offer)
+        and bool(table.haul.stays[other] == table.haul.stays[offer])
         and bool(two.rigged) == bool(one.rigged)
         and set(two.operators or ()) <= set(one.operators or ())
         and set(two.rigs or ()) <= set(one.rigs or ())
@@ -156,7 +157,6 @@ def timetables(table: Table, taken: list[int], rules: Rules) -> dict[dt.date, Pl
         people=hours_of(board, table.fleet),
         grace=rules.money["overtime"].value / HOUR,
         reload=rules.money["reload"].value / 60,
-        stay=board.rigs == "stay",
     )
     same: dict[tuple[Rig, ...], tuple[Rig, ...]] = {}  # rigs of many jobs, once
     for date in sorted({table.of(k).date for k in taken}):
@@ -167,10 +167,13 @@ def timetables(table: Table, taken: list[int], rules: Rules) -> dict[dt.date, Pl
                 machine=table.of(k).machine,
                 rigs=same.setdefault(rigs := table.of(k).rigged or (), rigs),
                 hours=table.of(k).bill.hours,
-                move=float(table.moves[k]),
+                move=float(table.haul.loaded[k]),
+                empty=float(table.haul.empty[k]),
                 there=table.is_there(k),
                 operators=table.of(k).operators,
                 must=_is_must(table, k),
+                stays=bool(table.haul.stays[k]),
+                told=table.told[k],
             )
             for k in own
         ]

@@ -1,5 +1,6 @@
 """The jobs as the solver sees them: an offer for every machine, day and rig that could do one, and what it is worth."""
 
+import datetime as dt
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
@@ -31,6 +32,32 @@ class Needs:
     people: tuple[Limit, ...]
 
 
+@dataclass(frozen=True)
+class Haul:
+    """The road of each offer, h. loaded, empty: one way with the machine and without. road: that truck and driver are
+    under way. stays: whether the rig waits on the site. there: whether the machine is there."""
+
+    loaded: Array
+    empty: Array
+    stays: NDArray[np.bool_]
+    there: NDArray[np.bool_]
+    rigged: NDArray[np.bool_]
+
+    @cached_property
+    def road(self) -> Array:
+        """Loaded out and home empty, and the same to fetch it; a rig that stays, out and home. A machine that is there
+        is only fetched."""
+        fetched = self.empty + self.loaded
+        ways = np.where(self.there, fetched, np.where(self.stays, 2 * self.loaded, 2 * fetched))
+        return np.where(self.rigged, ways, 0.0)
+
+    @cached_property
+    def out_and_home(self) -> Array:
+        """Of who runs the machine: with the rig, where it waits beside a machine that is there."""
+        comes = np.where(self.there & self.stays, self.empty, self.loaded)
+        return self.loaded + comes
+
+
 _LATER = 1e-3  # $ a day by which a job is rather done sooner
 
 
@@ -44,8 +71,8 @@ class Table:
     meetings: tuple[Meeting, ...]  # all, possible or not
     offered: tuple[Meeting, ...]  # one for each offer
     needs: Needs
-    moves: Array  # h of road one way, of each offer
-    legs: Array  # how often truck and driver are on it
+    haul: Haul
+    told: tuple[float | None, ...]  # h of the day at which each offer's job was to begin by a plan of before
     free: Problem  # without the dispatcher's own choices
 
     @cached_property
@@ -81,7 +108,7 @@ class Table:
 
     def left_by(self, offer: int) -> float:
         """$ a job leaves by one offer: pay, less hours, rubber, risk and repair, less truck and driver."""
-        return _money_left(self.board, self.offered[offer], float(self.moves[offer] * self.legs[offer]))
+        return _money_left(self.board, self.offered[offer], float(self.haul.road[offer]))
 
 
 def make_table(
@@ -91,36 +118,29 @@ def make_table(
     Raises InputError where a machine is kept for a job it cannot do."""
     by_money = all(call.pays is not None for call in board.calls)
     scarce = list(board.attachments)
-    rows: list[tuple[Meeting, int, float, float]] = []
+    rows: list[tuple[Meeting, bool]] = []
     for meeting in meetings:
-        call, there = board.calls[meeting.call], _is_there(board, fleet, meeting)
+        there = _is_there(board, fleet, meeting)
         if not meeting.possible and not (there and meeting.operators != ()):
             continue
-        tool = attachment_of(call.job.task, rules)
-        moved = 0.0 if meeting.rigs is None else call.move / HOUR
-        if meeting.bill.hours + 2 * moved > board.day / HOUR + 1e-9:
-            continue
-        legs = _legs(board, there or is_alone(meeting.rigged or (), meeting.operators)) if meeting.rigged else 0.0
-        rows.append((meeting, scarce.index(tool) if tool in scarce else NONE, moved, legs))
-    offered = tuple(row[0] for row in rows)
-    moves, legs_of = (np.array([row[k] for row in rows], float) for k in (2, 3))
+        if meeting.bill.hours + 2 * _move(board, meeting) <= board.day / HOUR + 1e-9:
+            rows += [(meeting, stays) for stays in _ways(board, meeting)]
+    offered = tuple(meeting for meeting, _ in rows)
+    reload = rules.money["reload"].value / 60
+    haul = _haul(board, fleet, rows, reload)
     hours = np.array([meeting.bill.hours for meeting in offered], float)
-    worth = np.array([_worth(board, row[0], row[2] * row[3], by_money) for row in rows], float)
+    worth = [_worth(board, one, float(road), by_money) for one, road in zip(offered, haul.road, strict=True)]
     calls_cost = rules.money["keep_plan" if by_money else "keep_points"].value
-    stays = np.array(
-        [board.rigs == "stay" or is_alone(meeting.rigged or (), meeting.operators) for meeting in offered], bool
-    )
-    spared = rules.money["reload"].value / 60 * (legs_of > 0)  # where a machine goes straight on
-    running = hours + 2 * moves
-    hauling = np.where(stays, running, legs_of * moves) * (legs_of > 0)
-    needs = _needs(board, fleet, offered, hauling, running, stays)
+    running = hours + haul.out_and_home
+    needs = _needs(board, fleet, offered, haul, running)
+    tools = [attachment_of(board.calls[meeting.call].job.task, rules) for meeting in offered]
     problem = Problem(
         job=np.array([meeting.call for meeting in offered], int),
         machine=np.array([meeting.machine for meeting in offered], int),
         day=np.array([(meeting.date - board.date).days for meeting in offered], int),
-        tool=np.array([row[1] for row in rows], int),
-        hours=np.maximum(running - spared, 0.0),
-        worth=worth + _kept(board, fleet, offered, before, calls_cost),
+        tool=np.array([scarce.index(tool) if tool in scarce else NONE for tool in tools], int),
+        hours=np.maximum(running - reload * haul.rigged, 0.0),  # a machine may go straight on
+        worth=np.array(worth, float) + _kept(board, fleet, offered, before, calls_cost),
         allowed=np.ones(len(rows), bool),
         hire=np.array([_hire(call, by_money) for call in board.calls]),
         undone=np.array([-call.postpone * call.priority if by_money else 0.0 for call in board.calls]),
@@ -129,7 +149,8 @@ def make_table(
         tools=np.array([board.attachments[name] for name in scarce], int),
         limits=needs.rigs + needs.people,
     )
-    table = Table(board, fleet, by_money, meetings, offered, needs, moves, legs_of, problem)
+    told = _told(board, offered, before)
+    table = Table(board, fleet, by_money, meetings, offered, needs, haul, told, problem)
     _check_kept(table, rules)
     return table
 
@@ -141,29 +162,40 @@ def _kept(board: Board, fleet: Fleet, offered: Sequence[Meeting], before: Sequen
     return worth * np.array(told, float)
 
 
+def _told(board: Board, offered: Sequence[Meeting], before: Sequence[Placed]) -> tuple[float | None, ...]:
+    """When each job was to begin, on the day of which that was told."""
+    begins = {one.job: one.arrive for one in before}
+    out = []
+    for meeting in offered:
+        at = begins.get(board.calls[meeting.call].name)
+        same = at is not None and at.date() == meeting.date
+        out.append(
+            (at - dt.datetime.combine(meeting.date, board.start)).total_seconds() / HOUR if at and same else None
+        )
+    return tuple(out)
+
+
 def hours_of(board: Board, fleet: Fleet) -> tuple[float, ...]:
     """h that each of the people works."""
     return tuple((board.day if one.hours is None else one.hours) / HOUR for one in fleet.people)
 
 
-def _needs(
-    board: Board, fleet: Fleet, offered: Sequence[Meeting], hauling: Array, running: Array, stays: NDArray[np.bool_]
-) -> Needs:
+def _needs(board: Board, fleet: Fleet, offered: Sequence[Meeting], haul: Haul, running: Array) -> Needs:
     """Of a day of the board's length for every vehicle."""
     rigged, length = [meeting.rigged or () for meeting in offered], board.day / HOUR
+    hauling = np.where(haul.stays, running, haul.road) * haul.rigged
     rigs = tuple(
         limit
         for of in ("truck", "trailer")
         for limit in of_vehicles(
-            hauling, [frozenset(getattr(rig, of) for rig in rigs) for rigs in rigged], length, stays
+            hauling, [frozenset(getattr(rig, of) for rig in rigs) for rigs in rigged], length, haul.stays
         )
     )
     if not fleet.people:
         return Needs(rigs, ())
     operators = [frozenset(meeting.operators or ()) for meeting in offered]
     drivers = [frozenset(p for rig in rigs for p in rig.drivers or ()) for rigs in rigged]
-    hours = hours_of(board, fleet)
-    return Needs(rigs, of_people(running, operators, hauling, drivers, hours, stays))
+    return Needs(rigs, of_people(running, operators, hauling, drivers, hours_of(board, fleet), haul.stays))
 
 
 def _is_there(board: Board, fleet: Fleet, meeting: Meeting) -> bool:
@@ -172,13 +204,33 @@ def _is_there(board: Board, fleet: Fleet, meeting: Meeting) -> bool:
     return standing and meeting.date == board.date and meeting.standing.usable
 
 
-def _legs(board: Board, two: bool) -> float:
-    """Legs of road of truck and driver: loaded out and home empty, and the same to fetch it; a rig that stays, one
-    each.
+def _ways(board: Board, meeting: Meeting) -> tuple[bool, ...]:
+    """Whether the rig waits on the site: as the board has it, and on a board whose rigs go home where nobody else can
+    drive it there, or where the one driver may run the machine too."""
+    rigs = meeting.rigged or ()
+    if not rigs:
+        return (False,)
+    if board.rigs == "stay" or is_alone(rigs, meeting.operators):
+        return (True,)
+    both = meeting.operators is not None and any(set(rig.drivers or ()) & set(meeting.operators) for rig in rigs)
+    return (False, True) if both else (False,)
 
-    A machine that is there is only fetched; one that no rig brings drives itself or stays.
-    """
-    return 4.0 if board.rigs == "shuttle" and not two else 2.0
+
+def _move(board: Board, meeting: Meeting) -> float:
+    """h one way; none where the fleet file has no rigs."""
+    return 0.0 if meeting.rigs is None else board.calls[meeting.call].move / HOUR
+
+
+def _haul(board: Board, fleet: Fleet, rows: Sequence[tuple[Meeting, bool]], reload: float) -> Haul:
+    """An empty drive saves what loading and unloading takes, which is no more than half of a loaded one."""
+    loaded = np.array([_move(board, meeting) for meeting, _ in rows], float)
+    return Haul(
+        loaded=loaded,
+        empty=loaded - np.minimum(reload, loaded / 2),
+        stays=np.array([stays for _, stays in rows], bool),
+        there=np.array([_is_there(board, fleet, meeting) for meeting, _ in rows], bool),
+        rigged=np.array([bool(meeting.rigged) for meeting, _ in rows], bool),
+    )
 
 
 def _check_kept(table: Table, rules: Rules) -> None:

@@ -206,6 +206,12 @@ def idle(chosen: Chosen, name: str) -> Statements:
     """Why a machine stays in the yard."""
     table = chosen.table
     index = next(i for i, m in enumerate(table.fleet.machines) if m.name == name)
+    stands = tuple(Said("board.idle_stands", job=call.name) for call in table.board.calls if name in call.there)
+    return (*stands, *_why_idle(chosen, index))
+
+
+def _why_idle(chosen: Chosen, index: int) -> Statements:
+    table = chosen.table
     own = chosen.offers("machine", index)
     if not own:
         return _mostly(table, index)
@@ -299,7 +305,11 @@ def _second_look(line: Line, chosen: Chosen) -> Statements:
 def assumed(chosen: Chosen) -> Statements:
     """What was taken for granted."""
     board, fleet = chosen.table.board, chosen.table.fleet
-    told = [Said("board.shuttle" if board.rigs == "shuttle" else "board.stay"), Said("board.starts")]
+    haul = chosen.table.haul
+    stays, goes = bool((haul.rigged & haul.stays).any()), bool((haul.rigged & ~haul.stays).any())
+    told = [Said("board.shuttle")] if goes else []
+    told += [Said("board.may_stay" if goes else "board.stay")] if stays else []
+    told.append(Said("board.starts"))
     told.append(Said("board.people" if fleet.people else "board.no_people"))
     if not fleet.trucks or not fleet.trailers:
         told = [Said("board.no_road"), told[-1]]

@@ -87,7 +87,8 @@ class DayPlan:
     """The whole board. by_money: whether dollars were weighed, or scores for want of pay. total: dollars left, or
     points, without priorities. gap: how far from the best it may be, as a share. since: what has changed since a plan
     of before, None without one. if_dry: what goes otherwise where forecast rain does not come. events: the mark of each
-    job's entry in a calendar; dropped: the marks of a plan of before."""
+    job's entry in a calendar; dropped: the marks of a plan of before,
+    with the job, empty for a drive."""
 
     board: Board
     by_money: bool
@@ -102,7 +103,7 @@ class DayPlan:
     since: Statements | None
     if_dry: Statements
     events: dict[str, str]
-    dropped: tuple[str, ...]
+    dropped: dict[str, str]
     assumed: Statements
     seed: int
 

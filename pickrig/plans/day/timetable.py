@@ -7,7 +7,7 @@ from itertools import islice
 from random import Random
 from typing import Any
 
-from pickrig.plans.day.candidates import Rig, is_alone, two_for
+from pickrig.plans.day.candidates import Rig, two_for
 
 Thing = tuple[str, int]
 _TINY = 1e-9
@@ -17,29 +17,32 @@ _ORDERS = 200  # slots times orders that are tried
 @dataclass(frozen=True)
 class Slot:
     """One job of a day. rigs: those that may bring and fetch the machine, and who may drive them; none for a machine
-    that no rig brings. hours of work; move: the road one way, h, loading and unloading in it. there: the machine stands
-    on the site already. operators: who may run it; None where people are not planned. must: it is late last of all."""
+    that no rig brings. hours of work; move: the road one way, h, loading and unloading in it; empty: without them.
+    there: the machine stands on the site already. operators: who may run it; None where people are not planned. must:
+    it is late last of all. stays: the rig waits on the site, and who drives it runs the machine where he may; else it
+    goes home empty after a delivery, and comes back for it. told: when it was to be there by a plan of before, h."""
 
     machine: int
     rigs: tuple[Rig, ...]
     hours: float
     move: float
+    empty: float
     there: bool = False
     operators: tuple[int, ...] | None = None
     must: bool = False
+    stays: bool = False
+    told: float | None = None
 
 
 @dataclass(frozen=True)
 class Yard:
     """What a day has. length: h of the day of a machine or rig; people: h of each of them. grace: h by which all may be
-    late. reload: h of loading and unloading, saved where a machine goes straight on. stay: the rig waits on the site,
-    and who drives it runs the machine where he may; else it goes home empty after a delivery, and comes back."""
+    late. reload: h of loading and unloading, saved where a machine goes straight on."""
 
     length: float
     people: Sequence[float] = ()
     grace: float = 0.0
     reload: float = 0.0
-    stay: bool = False
 
 
 @dataclass(frozen=True)
@@ -104,7 +107,13 @@ class Planned:
 
 def timetable(slots: Sequence[Slot], yard: Yard) -> Timetable:
     """What can be done soonest goes first; of two, the machine with most left. Where that comes out too late, the best
-    of some other orders, in half of which drivers only drive: good, not the best there is."""
+    of some other orders, in half of which drivers only drive: good, not the best there is. The times that
+    people were told are tried first."""
+    if any(slot.told is not None for slot in slots):
+        held = _Day(slots, yard, None).planned()
+        if not held.over:
+            return held
+        slots = [replace(slot, told=None) for slot in slots]
     drivers = {p for slot in slots for rig in slot.rigs for p in rig.drivers or ()}
     ways = [list(slots), [_spared(slot, drivers) for slot in slots]] if drivers else [list(slots)]
     luck = Random(0)  # the same orders every time
@@ -130,7 +139,7 @@ class _Day:
 
     def __init__(self, slots: Sequence[Slot], yard: Yard, turns: Sequence[int] | None) -> None:
         self.slots, self.yard, self.turns = slots, yard, turns
-        self.stays = [yard.stay or is_alone(slot.rigs, slot.operators) for slot in slots]
+        self.stays = [slot.stays for slot in slots]
         self.asked = Counter(rig for slot in slots for rig in slot.rigs)
         self.free: dict[Thing, float] = defaultdict(float)
         self.first: dict[Hashable, list[Any]] = {}  # rigs or people by when they are free, until one is taken
@@ -176,13 +185,23 @@ class _Day:
         """When machine, rig and people can set out together, and which. A machine that is there waits for no
         delivery."""
         slot, stays = self.slots[k], self.stays[k]
-        at, whole = self.free["machine", slot.machine], slot.hours + 2 * slot.move
+        at, whole = max(self.free["machine", slot.machine], self._told(k)), slot.hours + 2 * slot.move
         if not slot.rigs or (slot.there and not stays):
             at, runs = self._who(slot.operators, at, whole)
             return at, Hands(runs=runs)
         tried = [self._with(rig, slot, at, stays) for rig in self._rigs(slot) if stays or two_for(rig, slot.operators)]
         _, at, _, hands = min(tried, key=lambda one: one[:3])
         return at, hands
+
+    def _told(self, k: int) -> float:
+        """When it sets out to be there as it was told."""
+        slot = self.slots[k]
+        return 0.0 if slot.told is None else max(slot.told - self._way_out(k), 0.0)
+
+    def _way_out(self, k: int) -> float:
+        """Who waits with a rig beside a machine that is there comes with nothing on the trailer."""
+        slot = self.slots[k]
+        return slot.empty if slot.there and self.stays[k] else slot.move
 
     def _rigs(self, slot: Slot) -> list[Rig]:
         """Of rigs that the same people drive, the first to be free; of two, the one that fewer jobs can have."""
@@ -202,7 +221,7 @@ class _Day:
         if stays and both:
             then, one = self._who(both, at, whole)
             return self._tired(one, then, whole), then, self.asked[rig], Hands(rig, one, one)
-        road = whole if stays else 2 * slot.move
+        road = whole if stays else slot.move + slot.empty
         runs, drives = self._firsts(slot.operators, at, whole), self._firsts(rig.drivers, at, road)
         pairs = [(a, b) for a in runs for b in drives if a != b]
 
@@ -245,7 +264,7 @@ class _Day:
         slot = self.slots[k]
         start, hands = self._hands(k)
         self.waiting.remove(k)
-        arrive = start + slot.move
+        arrive = start + self._way_out(k)
         end = arrive + slot.hours
         self._works(k, Times(start, arrive, end, end + slot.move, hands))
         if not slot.rigs:
@@ -256,7 +275,7 @@ class _Day:
             self._waits(k)
         elif not slot.there:
             self._drive("deliver", k, hands, start, arrive)
-            self._drive("home", k, hands, arrive, arrive + slot.move)
+            self._drive("home", k, hands, arrive, arrive + slot.empty)
 
     def _works(self, k: int, times: Times) -> None:
         """Who runs it is home after it; a machine that no rig fetches too."""
@@ -312,10 +331,10 @@ class _Day:
             return self.day.times[k].end, self.day.times[k].hands
         slot, times, onto = self.slots[k], self.day.times[k], self._next_of(k)
         brings = slot if onto is None else self.slots[onto]
-        road = 2 * slot.move if onto is None else slot.move + self._between(k, onto) + brings.move
+        road = slot.empty + (slot.move if onto is None else self._between(k, onto) + brings.empty)
         tried = []
         for rig in self._rigs(brings):
-            at, who = self._who(rig.drivers, max(times.end - slot.move, self._rig_free(rig)), road)
+            at, who = self._who(rig.drivers, max(times.end - slot.empty, self._rig_free(rig)), road)
             tried.append((self._tired(who, at, road), at, self.asked[rig], Hands(rig, times.hands.runs, who)))
         _, at, _, hands = min(tried, key=lambda one: one[:3])
         return at, hands
@@ -324,7 +343,7 @@ class _Day:
         """Home, or on to its next job."""
         (leaves, hands), onto, slot = self._comes(k), self._next_of(k), self.slots[k]
         self.out.remove(k)
-        there = leaves if self.stays[k] else leaves + slot.move
+        there = leaves if self.stays[k] else leaves + slot.empty
         if onto is not None:
             self._shift(k, onto, hands, leaves, there)
             return
@@ -344,7 +363,7 @@ class _Day:
             self._drive("out", j, hands, leaves, there, before=k)
         self._drive("shift", j, hands, there, came, before=k)
         if not self.stays[k]:
-            self._drive("home", j, hands, came, came + slot.move)
+            self._drive("home", j, hands, came, came + slot.empty)
         arrive, runs = (came, hands.runs) if self.stays[k] else self._runs_next(k, j, came)
         before = self.day.times[k]
         rig = before.hands.rig or hands.rig

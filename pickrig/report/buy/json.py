@@ -36,6 +36,7 @@ def as_buy_dict(answer: Purchase, voice: Voice = ENGLISH) -> dict[str, Any]:
             for name, days in answer.days.items()
         },
         "break_even_of": answer.break_even_of,
+        "rent_or_buy": [voice.say(said) for said in answer.rent_or_buy],
         "break_even": [{"span": b.span, "rent_an_hour": b.rent, "hours": b.hours} for b in answer.break_even],
         "pavement": _paved(answer.paved),
         "sensitivity": [{"input": b.input, "low": b.low, "high": b.high} for b in answer.tornado],

@@ -16,7 +16,7 @@ def as_buy_text(answer: Purchase, voice: Voice = ENGLISH) -> str:
     sections: dict[str, Sequence[Said | Statements]] = {
         "buy_why": answer.reasons,
         "buy_change": answer.changes,
-        "buy_rent_short": [told.break_even(one) for one in answer.break_even],
+        "buy_rent_short": [*answer.rent_or_buy, *(told.break_even(one) for one in answer.break_even)],
         "buy_options": [told.option(one) for one in answer.options],
         "buy_two": [told.pair(two) for two in answer.pairs],
         "buy_undone": [told.missed(one) for one in answer.missed],

@@ -43,7 +43,8 @@ def as_calendar(plan: DayPlan, voice: Voice = ENGLISH, now: dt.datetime | None =
         add(mark, **_trip(trip, voice))
     for mark in sorted(set(plan.dropped) - set(told.events(plan))):
         start = dt.datetime.combine(plan.board.date, plan.board.start)
-        add(mark, dtstart=start, status="CANCELLED", summary=voice.text("board_called_off"))
+        called_off = [voice.text("board_called_off"), *filter(None, [plan.dropped[mark]])]
+        add(mark, dtstart=start, status="CANCELLED", summary=": ".join(called_off))
     return str(calendar.to_ical().decode("utf-8"))
 
 

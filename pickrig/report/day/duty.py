@@ -9,6 +9,8 @@ from pickrig.report.day.told import Trip
 from pickrig.report.layout import page
 from pickrig.report.words.voice import ENGLISH, Voice
 
+_BEFORE_A_DRIVE = ("duty_hitch", "duty_tie", "duty_call")
+
 
 def as_duties(plan: DayPlan, voice: Voice = ENGLISH) -> list[str]:
     """A page a person and day, as HTML text."""
@@ -23,6 +25,7 @@ def _duty(plan: DayPlan, date: dt.date, who: str, own: list[Trip | Line], voice:
         at = (told.clock(moment, date, voice) for moment in (one.arrive, one.end))
         return (Said("duty_works", arrive=next(at), end=next(at), tool=Ruled(one.tool)), told.ground(one))
 
+    drives = any(isinstance(one, Trip) for one in own)
     return page(
         "duty.html",
         voice,
@@ -30,6 +33,8 @@ def _duty(plan: DayPlan, date: dt.date, who: str, own: list[Trip | Line], voice:
         who=who,
         date=date,
         duties=own,
+        drives=drives,
+        before=_BEFORE_A_DRIVE if drives else ("duty_call",),
         clock=lambda one: told.clock(one.leaves if isinstance(one, Trip) else one.start, date, voice),
         what=lambda one: one.rig if isinstance(one, Trip) else f"{one.machine}: {one.call.name}",
         how=how,

@@ -4,8 +4,9 @@ import datetime as dt
 from dataclasses import dataclass
 
 from pickrig.facts import Chance, Quantity, Ruled, Said, Statements
-from pickrig.plans.day.changes import mark
+from pickrig.plans.day.changes import clock_of, mark
 from pickrig.plans.day.record import DayPlan, Left, Line, Run
+from pickrig.report.pick.sheet import Told
 from pickrig.report.words import figures
 from pickrig.report.words.voice import Voice
 
@@ -105,6 +106,11 @@ def rounded(moment: dt.datetime) -> dt.datetime:
     """To five minutes: nobody knows it better."""
     past = dt.timedelta(minutes=moment.minute % 5, seconds=moment.second, microseconds=moment.microsecond)
     return moment - past + (dt.timedelta(minutes=5) if past >= dt.timedelta(minutes=2.5) else dt.timedelta())
+
+
+def on_sheet(line: Line) -> Told:
+    """What the hand-over sheet takes from the board."""
+    return Told(line.date, clock_of(line.arrive), line.operator)
 
 
 def clock(moment: dt.datetime, date: dt.date, voice: Voice) -> str:

@@ -1,7 +1,9 @@
 """The hand-over sheet: one sheet of paper for whoever takes the machine out."""
 
+import datetime as dt
 import re
 from collections.abc import Iterable
+from dataclasses import dataclass
 from pathlib import Path
 
 from pickrig.errors import OutputError
@@ -22,9 +24,20 @@ _MARK = '<meta name="generator" content="pickrig sheet">'
 _NAME = re.compile(r"\d{2,}\.html")
 
 
-def as_sheet(answer: Recommendation, voice: Voice = ENGLISH) -> str:
-    """The sheet as HTML text; where nothing is sent, a sheet that says so."""
-    start = answer.job.task.start
+@dataclass(frozen=True)
+class Told:
+    """What a board has fixed for one machine. operator: empty where people are not planned."""
+
+    date: dt.date
+    at: Quantity
+    operator: str
+
+
+def as_sheet(answer: Recommendation, voice: Voice = ENGLISH, board: Told | None = None) -> str:
+    """The sheet as HTML text; where nothing is sent, a sheet that says so. board: its day, hour and operator instead of
+    the job's own."""
+    hour, weather = answer.job.task.start, answer.job.weather
+    start = None if hour is None else Quantity(3600 * hour_of(hour), "clock")
     return page(
         "sheet.html",
         voice,
@@ -33,7 +46,9 @@ def as_sheet(answer: Recommendation, voice: Voice = ENGLISH) -> str:
         gate=lengths(answer.scene.gate) if answer.scene else None,
         machine=machine_picture(answer),
         signs=VERDICT_SIGN,
-        start=None if start is None else Quantity(3600 * hour_of(start), "clock"),
+        date=board.date if board else None if weather is None else weather.job_day,
+        start=board.at if board else start,
+        operator=board.operator if board else "",
         half=_FIRST_COLUMN,
         cautions=answer.cautions[:_CAUTIONS],
         more=len(answer.cautions[_CAUTIONS:]),
