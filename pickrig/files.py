@@ -44,12 +44,12 @@ def note_read(path: Path) -> None:
         told.append(path)
 
 
-def read_text(path: Path, what: str) -> str:
-    """The text of a file, line ends made plain. Raises InputError: missing, no ordinary file, too large, not UTF-8,
-    empty."""
+def read_text(path: Path, what: str, most: int = LARGEST_FILE) -> str:
+    """The text of a file, line ends made plain. most: bytes. Raises InputError: missing, no ordinary file, too large,
+    not UTF-8, empty."""
     note_read(path)
     try:
-        text = read_bytes(path, what).decode("utf-8-sig").replace("\r\n", "\n")
+        text = read_bytes(path, what, most).decode("utf-8-sig").replace("\r\n", "\n")
     except FileNotFoundError as error:
         near = difflib.get_close_matches(path.name, _siblings(path), n=1)
         if near:
@@ -66,7 +66,7 @@ def read_text(path: Path, what: str) -> str:
     return text
 
 
-def read_bytes(path: Path, what: str) -> bytes:
+def read_bytes(path: Path, what: str, most: int = LARGEST_FILE) -> bytes:
     """What is in an ordinary file. Raises InputError where it is none or too large, OSError where it cannot be read.
 
     A pipe or a device is refused before it is opened, since reading one may never end.
@@ -77,13 +77,13 @@ def read_bytes(path: Path, what: str) -> bytes:
     if not stat.S_ISREG(how.st_mode):
         raise InputError([Said("fault.a_pipe", file=str(path))])
     size = how.st_size
-    if size <= LARGEST_FILE:
+    if size <= most:
         with path.open("rb") as file:
-            read = file.read(LARGEST_FILE + 1)  # some systems' own files say 0 bytes and never end
+            read = file.read(most + 1)  # some systems' own files say 0 bytes and never end
         size = len(read)
-    if size > LARGEST_FILE:
+    if size > most:
         raise InputError(
-            [Said("fault.too_large", file=str(path), size=number(size / 1e6, 1), most=number(LARGEST_FILE / 1e6, 0))]
+            [Said("fault.too_large", file=str(path), size=number(size / 1e6, 1), most=number(most / 1e6, 0))]
         )
     return read
 

@@ -61,7 +61,7 @@ def _rain(case: Case) -> tuple[float, float]:
     weather = case.job.weather
     if weather is None:
         return 0.0, 0.0
-    fallen = {day.date: day.rain for day in weather.days}
+    fallen = {day.date: day.expected for day in weather.days}
     date = case.site.date or weather.job_day
     return fallen.get(date, 0.0), fallen.get(date - dt.timedelta(1), 0.0)
 

@@ -10,7 +10,7 @@ from pickrig.facts import Said
 from pickrig.inputs.fields import Count, Duration, FromFile, Latitude, Money, Name, Share, SiteTime, Strict, Text
 from pickrig.inputs.job import Job
 from pickrig.inputs.job_file import read_job
-from pickrig.inputs.weather import Day, read_record
+from pickrig.inputs.weather import Day, Written, read_record
 from pickrig.reading import check, read_toml
 from pickrig.rulebook import Rules
 
@@ -57,6 +57,7 @@ class YearFile(Strict):
     title: Annotated[Name, Field(examples=['"Our year"'])]
     note: Text = ""
     weather: Annotated[Name, Field(examples=['"ten-years.csv"'])]
+    written: Written = Written()
     latitude: Latitude | None = None
     rate: Share
     keep_years: Annotated[int, Field(ge=1, le=20, strict=True)] | None = None
@@ -138,7 +139,7 @@ def read_year(path: Path, rules: Rules) -> Year:
         )
     try:
         country = works[0].job.country if works else "US"
-        record = read_record(path.parent / entries.weather, entries.latitude, rules, country)
+        record = read_record(path.parent / entries.weather, entries.written, entries.latitude, rules, country)
     except InputError as error:
         problems += error.problems
     names = [work.name for work in works]
@@ -147,7 +148,7 @@ def read_year(path: Path, rules: Rules) -> Year:
             problems.append(document.fault(("work", index), "fault.work_twice", name=name))
     if problems:
         raise InputError(problems)
-    kept = entries.model_dump(exclude={"weather", "work", "have", "loan"})
+    kept = entries.model_dump(exclude={"weather", "written", "work", "have", "loan"})
     usual = {"keep_years": int(rules.owning["keep_years"].value), "day": 3600 * rules.money["job_hours"].value}
     return Year(
         **{**kept, **{key: value for key, value in usual.items() if kept[key] is None}},

@@ -847,6 +847,7 @@ class Rules(_Strict):
     covers: dict[str, Cover]
     seasons: dict[Literal["winter", "spring", "summer", "autumn"], Season]
     wetness: dict[str, Value]
+    weather: dict[str, Value]
     helps: dict[str, Help]
     snow: SnowRules
     traction: dict[str, Grip]

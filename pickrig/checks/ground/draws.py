@@ -51,6 +51,7 @@ def draw_luck(draws: int, seed: int) -> Luck:
     """The same seed and number of draws give the same luck."""
     rng = np.random.default_rng(seed)
     uniform = dict(zip(_UNIFORM, rng.random((len(_UNIFORM), draws)), strict=True))
+    uniform["rain"] = np.random.default_rng([seed, 7]).random(draws)
     normal = rng.standard_normal((len(_NORMAL), draws))
     later = np.random.default_rng([seed, 2]).random(
         (len(_SURFACE), draws)

@@ -47,7 +47,11 @@ def buy(
         years=books.field.years,
         answer=reasons.answer(best, chosen, year),
         beside=reasons.beside(books, best, rival, options, pairs, chosen),
-        reasons=(*reasons.loan(books, chosen), *reasons.reasons(books, best, rival, days)),
+        reasons=(
+            *reasons.first_steps(books, _adds(books, chosen), chosen),
+            *reasons.loan(books, chosen),
+            *reasons.reasons(books, best, rival, days),
+        ),
         changes=reasons.changes(books, best, rival, options, paved),
         best=best,
         chosen=chosen,

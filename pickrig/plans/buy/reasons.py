@@ -7,7 +7,7 @@ from pickrig.facts import Citation, Key, Quantity, Ruled, Said, Statements, Valu
 from pickrig.inputs import Machine
 from pickrig.inputs.year import Year
 from pickrig.physics import cost
-from pickrig.plans.buy.accounts import OWN, Books
+from pickrig.plans.buy.accounts import OWN, Add, Books
 from pickrig.plans.buy.owning import worth_after
 from pickrig.plans.buy.record import Option, Pair, PavedLine, WorkDays
 from pickrig.plans.buy.what_if import amount_of_work, price_to_match, rent_to_match, worth_of_days, years_lost
@@ -216,6 +216,22 @@ def cannot(stops: set[str], could: list[str]) -> Statements:
 
 
 _STOPS = ("climbs", "fits", "grips", "hauls", "lifts", "powers", "produces", "spares_surface")
+
+
+def first_steps(books: Books, adds: tuple[Add, ...], chosen: tuple[Option, ...]) -> Statements:
+    """What to do first, and by when: the months in which what is added has its work; a used machine is looked at."""
+    venture, told = books.venture(adds), []
+    for option, jobs in zip(chosen, venture.jobs, strict=True):
+        hours = books.field.by_year(books.hours_of(books.field.machines.index(option.machine), jobs)[1]).mean(axis=0)
+        if hours.sum() <= 1:
+            continue
+        begins = int(np.argmax(hours > hours.sum() * books.rules.owning["begins"].value))
+        most = int(np.argmax(hours))
+        months = {"month": Quantity(begins + 1, "month"), "most": Quantity(most + 1, "month")}
+        told.append(Said(f"first.{option.how}", machine=option.name, **months))
+        if option.how == OWN and option.machine.deal is not None and option.machine.deal.meter:
+            told.append(Said("first.used", machine=option.name))
+    return tuple(told)
 
 
 def rent_or_buy(options: list[Option], of: Option) -> Statements:

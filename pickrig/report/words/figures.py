@@ -262,6 +262,7 @@ _SPECIAL: "dict[str, Show]" = {
     "fine duration": _fine_duration,
     "money": money,
     "clock": _clock,
+    "month": lambda number, voice: month(int(number), voice),
     "cents": _cents,
     "rate of cost": _rate,
     "times": _times,
