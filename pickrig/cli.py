@@ -401,10 +401,121 @@ def desk(
 Kind = Literal["job", "fleet", "day", "year"]
 
 
+sites = typer.Typer(help="Places that are remembered: make, show and update them.", no_args_is_help=True)
+app.add_typer(sites, name="site")
+SiteFile = Annotated[Path, typer.Argument(metavar="SITE", help="The site file.")]
+
+
+@sites.command("new", epilog='Example: pickrig site new "Miller Road" --at 44.05,-92.45 --soil survey.json')
+def site_new(
+    name: Annotated[str, typer.Argument(help="What you call the place.")],
+    at: Annotated[str | None, typer.Option(metavar="LAT,LON", help="Position in degrees, west negative.")] = None,
+    folder: Annotated[Path, typer.Option("--in", help="The folder of your job files.")] = Path(),
+    soil: Annotated[Path | None, typer.Option(help="A file from the soil survey.")] = None,
+    past: Annotated[Path | None, typer.Option(help="A file of the days behind.")] = None,
+    forecast: Annotated[Path | None, typer.Option(help="A file of the forecast.")] = None,
+    drainage: Annotated[str | None, typer.Option(help="How long water stands; asked for otherwise.")] = None,
+    land: Annotated[str | None, typer.Option(help='"natural", "built on" or "filled".')] = None,
+    gate: Annotated[str | None, typer.Option(help='The gate, "72 in".')] = None,
+    zone: Annotated[str | None, typer.Option(help='Time zone, "America/Chicago".')] = None,
+    station: Annotated[str | None, typer.Option(help="Weather station whose past days are fetched.")] = None,
+    country: Annotated[str | None, typer.Option(help="US, UK or EU.")] = None,
+    tongue: Tongue = "en",  # noqa: ARG001
+    rules: RulesFolder = None,
+) -> None:
+    """Write a site file. One question is asked: how long water stands there."""
+    from pickrig.guide.new_site import check_position, new_site
+    from pickrig.rulebook import load_rules
+
+    tables = load_rules(rules)
+    check_position(at)
+    drains = drainage if drainage is not None else _ask_drainage(tables)
+    keys = {
+        "country": country,
+        "ground.drainage": drains or None,
+        "ground.land": land,
+        "access.gate": gate,
+        "weather.zone": zone,
+        "weather.station": station,
+    }
+    path = new_site(name, folder, keys, {"survey": soil, "past": past, "forecast": forecast}, at)
+    try:
+        _show_site(path, tables)
+    except InputError:
+        path.unlink(missing_ok=True)
+        raise
+    _remark("cli.site_new", path=str(path))
+
+
+def _ask_drainage(tables: "Rules") -> str:
+    """The one question a survey answers worst; nothing where nobody answers."""
+    _say(_voice().text("cli.site_water"))
+    for key, row in tables.drainage.items():
+        _say(f"  {key}: {_voice().write(row.says)}")
+    while True:
+        try:
+            answer = str(typer.prompt(_voice().text("cli.site_word"), default="", show_default=False)).strip().lower()
+        except typer.Abort:
+            return ""
+        if answer in ("", *tables.drainage):
+            return answer
+
+
+@sites.command("show", epilog="Example: pickrig site show sites/miller-road.toml")
+def site_show(
+    site: Annotated[Path | None, typer.Argument(metavar="SITE", help="The site file; without one, the list.")] = None,
+    folder: Annotated[Path, typer.Option("--in", help="The folder of your job files.")] = Path(),
+    tongue: Tongue = "en",  # noqa: ARG001
+    rules: RulesFolder = None,
+) -> None:
+    """Say what is known of a place and where it comes from."""
+    from pickrig.guide.new_site import sites_in
+    from pickrig.inputs.site import read_site
+    from pickrig.rulebook import load_rules
+
+    if site is not None:
+        _show_site(site, load_rules(rules))
+        return
+    for path in sites_in(folder):
+        typer.echo(f"{path}: {read_site(path)[0].name}")
+
+
+def _show_site(path: Path, tables: "Rules") -> None:
+    from pickrig.guide.new_site import check_site
+    from pickrig.report.site.terminal import as_site_text
+    from pickrig.report.words.reader import voice_of
+
+    site, survey = check_site(path, tables)
+    voice = voice_of(_spoken[0], None, site.country or "US", tables)
+    typer.echo(as_site_text(site, survey, tables, voice), nl=False)
+
+
+@sites.command("update", epilog="Example: pickrig site update sites/miller-road.toml --contact you@example.com")
+def site_update(
+    site: SiteFile,
+    contact: Annotated[str, typer.Option(help="How a service may reach you; sent along.")] = "",
+    again: Annotated[bool, typer.Option("--again", help="Fetch even what is young.")] = False,
+    tongue: Tongue = "en",  # noqa: ARG001
+    rules: RulesFolder = None,
+) -> None:
+    """Fetch soil and weather for a site (needs pickrig[net]). Its position is sent to public services, nothing else.
+    Exit status 3: something could not be brought; the old file stands."""
+    from pickrig.fetch.update import update
+    from pickrig.guide.new_site import name_files
+    from pickrig.inputs.site import read_site
+    from pickrig.rulebook import load_rules
+
+    done = update(site, read_site(site)[0], load_rules(rules), contact, again)
+    name_files(site, done.files)
+    for said in done.told:
+        typer.echo(_voice().say(said))
+    raise typer.Exit(NO_MACHINE if done.failed else 0)
+
+
 @app.command(epilog="Example: pickrig check lot.toml yard.toml")
 def check(
     files: Annotated[
-        list[Path] | None, typer.Argument(metavar="FILE...", help="Job, fleet, year and day files.")
+        list[Path] | None, typer.Argument(metavar="FILE...", help="Job, fleet, year, day and site files.")
     ] = None,
     schema: Annotated[
         Kind | None, typer.Option(help="Print the JSON Schema of such a file, with which an editor completes it.")
@@ -443,6 +554,9 @@ def _check_one(path: Path, tables: "Rules") -> None:
     data = read_toml(path, "any").data
     if "machine" in data:
         _say_gaps(path, read_fleet(path, tables))
+        return
+    if "name" in data and "task" not in data and "job" not in data:
+        _show_site(path, tables)
         return
     if "job" in data:
         read_board(path, tables)

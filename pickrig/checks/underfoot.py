@@ -7,9 +7,10 @@ from numpy.typing import NDArray
 
 from pickrig.checks.case import Case
 from pickrig.checks.ground.draws import Array, Gear, Three
-from pickrig.checks.ground.fine_soil import Wet, groups_of
+from pickrig.checks.ground.fine_soil import Wet
 from pickrig.checks.ground.frozen import frozen_hard
 from pickrig.checks.ground.sand import spare_pull
+from pickrig.checks.ground.soils import groups_of
 from pickrig.rulebook.tables import Slick, ThreePerGear, Tread
 
 

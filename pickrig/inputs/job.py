@@ -5,9 +5,10 @@ from math import inf
 from pathlib import Path
 from typing import Annotated, Any, Literal
 
-from pydantic import BeforeValidator, Field, model_validator
+from pydantic import BeforeValidator, Field, PrivateAttr, model_validator
 
 from pickrig.errors import WrongError
+from pickrig.facts import Statements
 from pickrig.inputs.fields import (
     AnyCase,
     Clock,
@@ -40,6 +41,7 @@ from pickrig.inputs.fields import (
 )
 from pickrig.inputs.people import Licence
 from pickrig.inputs.snow import Snow
+from pickrig.inputs.survey import Survey
 from pickrig.inputs.transport import Haul
 from pickrig.inputs.weather import Weather
 from pickrig.reading import Document
@@ -124,8 +126,9 @@ class Task(Strict):
 
 
 class Ground(Strict):
-    """The soil, how wet it is, what a test said, and the shares of travel by surface. sticky: whether it clings to
-    boots in lumps. wet_on_top: whether grass and paving are wet, whatever the soil under them is."""
+    """The soil, how wet it is, what a test said, and the shares of travel by surface. survey: a file of what a soil
+    survey maps there, which a soil that is named overrules. land: what became of the place since. sticky: whether it
+    clings to boots in lumps. wet_on_top: whether grass and paving are wet, whatever the soil under them is."""
 
     soil: str | None = None
     wetness: Wetness | None = None
@@ -152,6 +155,20 @@ class Ground(Strict):
     temperature: Temperature | None = None
     new_asphalt: Yes = False
     slab: SmallLength | None = None
+    survey: Name | None = None
+    land: Annotated[Literal["natural", "built on", "filled"], AnyCase] = "natural"
+    _mapped: Survey | None = PrivateAttr(None)
+
+    @property
+    def mapped(self) -> Survey | None:
+        """What the survey's file says of the soil."""
+        return self._mapped
+
+    def with_survey(self, mapped: Survey) -> "Ground":
+        """The same with its survey read."""
+        whole = self.model_copy()
+        whole._mapped = mapped
+        return whole
 
     @model_validator(mode="after")
     def _does_not_contradict_itself(self) -> "Ground":
@@ -283,6 +300,7 @@ class Job(FromFile):
 
     title: Annotated[Name, Field(examples=['"Back lot, pavers"'])]
     note: Text = ""
+    site: Name | None = None
     task: Task
     ground: Ground = Ground()
     stretch: Annotated[list[Stretch], Field(max_length=12)] = Field(default_factory=list)
@@ -295,6 +313,12 @@ class Job(FromFile):
     weather: Weather | None = None
     costs: Costs = Costs()
     weights: Weights | None = None
+    _site_notes: Statements = PrivateAttr(())
+
+    @property
+    def site_notes(self) -> Statements:
+        """What the site file gives, and how old it is."""
+        return self._site_notes
 
     @classmethod
     def of(cls, *, title: str = "Job", rules: Rules | None = None, **tables: Any) -> "Job":

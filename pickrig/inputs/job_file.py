@@ -7,7 +7,9 @@ from pathlib import Path
 from pickrig.errors import InputError
 from pickrig.facts import Quantity, Ruled, Said, Term
 from pickrig.inputs.job import NOT_KNOWN, WORDED_TESTS, Ground, Job, Stretch, Task, Weights, attachment_of, soft_share
+from pickrig.inputs.site import with_site
 from pickrig.inputs.snow import Snow
+from pickrig.inputs.survey import family_of, group_of, read_soil
 from pickrig.inputs.weather import Weather, complete
 from pickrig.reading import Document, check, read_toml, shorten
 from pickrig.rulebook import Rules
@@ -30,6 +32,7 @@ def job_of(document: Document, rules: Rules) -> Job:
     path = document.path
     if "machine" in document.data and "task" not in document.data:
         raise InputError([Said("fault.fleet_as_job", file=str(path))])
+    document, site_notes = with_site(document)
     job = check(Job, document, _MENDS)
     problems: list[Said] = []
 
@@ -65,7 +68,14 @@ def job_of(document: Document, rules: Rules) -> Job:
     snow = _snow(document, job, task, rules, problems)
     if snow is not None and not ground.travel:
         ground = ground.model_copy(update={"travel": {rules.snow.under[snow.under or "bare pavement"].surface: 1.0}})
-    if not problems and ground.soil is None and not ground.tested and soft_share(ground, rules) > 0:
+    ground = _surveyed(ground, path, rules, problems)
+    if (
+        not problems
+        and ground.soil is None
+        and not ground.tested
+        and ground.mapped is None
+        and soft_share(ground, rules) > 0
+    ):
         problems.append(document.fault(("ground",), "fault.no_soil"))
     if ground.soil == NOT_KNOWN:
         ground = ground.model_copy(update={"soil": None})
@@ -88,7 +98,28 @@ def job_of(document: Document, rules: Rules) -> Job:
     whole = job.model_copy(
         update={"stretch": stretches, "ground": ground, "task": task, "weather": weather, "snow": snow}
     )
+    whole._site_notes = site_notes
     return whole.read_from(document)
+
+
+def _surveyed(ground: Ground, path: Path, rules: Rules, problems: list[Said]) -> Ground:
+    """With its survey read: the soil that most of the unit is where that is no fine one, and the drainage it tells,
+    unless the job says otherwise."""
+    if ground.survey is None or ground.soil is not None:
+        return ground
+    try:
+        survey = read_soil(path.parent / ground.survey)
+    except InputError as error:
+        problems += error.problems
+        return ground
+    ground = ground.with_survey(survey)
+    largest = max(survey.components, key=lambda one: one.share * bool(one.layers))
+    if ground.land != "filled" and family_of(largest, rules) not in ("fine", ""):
+        ground = ground.model_copy(update={"soil": group_of(largest.layers[0], rules)})
+    drains = next((key for key, row in rules.drainage.items() if largest.drainage in row.surveyed), None)
+    if ground.drainage is None and ground.land != "filled":
+        ground = ground.model_copy(update={"drainage": drains})
+    return ground
 
 
 def _stretch(

@@ -8,15 +8,16 @@ from pydantic import BaseModel
 from pickrig.inputs.board import BoardFile
 from pickrig.inputs.fleet import FleetFile
 from pickrig.inputs.job import WORDED_TESTS, Job
+from pickrig.inputs.site import Site
 from pickrig.inputs.year import YearFile
 from pickrig.reading import SPELLINGS
 from pickrig.rulebook import Rules
 
-MODELS: dict[str, type[BaseModel]] = {"job": Job, "fleet": FleetFile, "day": BoardFile, "year": YearFile}
+MODELS: dict[str, type[BaseModel]] = {"job": Job, "fleet": FleetFile, "day": BoardFile, "year": YearFile, "site": Site}
 
 
 def schema_text(kind: str, rules: Rules) -> str:
-    """The schema of a "job", "fleet", "day" or "year" file as JSON text."""
+    """The schema of a "job", "fleet", "day", "year" or "site" file as JSON text."""
     return json.dumps(schema_of(kind, rules), ensure_ascii=False, indent=2)
 
 

@@ -141,7 +141,8 @@ class Lot(NamedTuple):
     unhindered. curve_number: average. drainage_factor: how freely the bottom drains, 0 to 1. ponding: m of water
     the surface holds. sheds: share of the runoff that leaves the lot. cover: factor on bare evaporation. grass: share
     covered. upper_roots, lower_roots: share of its water that grass takes from each layer; the rest comes from below.
-    rises: share of what the lower layer holds more than the upper that is drawn up in a day.
+    rises: share of what the lower layer holds more than the upper that is drawn up in a day. below: the lower layer,
+    where it is another soil; only its water contents and its conductivity count.
     """
 
     wilting: ArrayLike
@@ -158,6 +159,12 @@ class Lot(NamedTuple):
     upper_roots: ArrayLike = 0.5
     lower_roots: ArrayLike = 0.5
     rises: ArrayLike = 0.0
+    below: "Lot | None" = None
+
+
+def layers(lot: Lot) -> tuple[Lot, Lot]:
+    """The upper layer and the lower; the same where the soil is the same."""
+    return lot, lot.below if lot.below is not None else lot
 
 
 class Water(NamedTuple):
@@ -190,9 +197,11 @@ class Fluxes(NamedTuple):
 
 def start(lot: Lot, upper: ArrayLike, lower: ArrayLike, depleted: ArrayLike = 0.0) -> Water:
     """Water of a lot from the contents of its two layers, m3/m3, between half the wilting point and saturation."""
-    wilting, full = np.asarray(lot.wilting, float), np.asarray(lot.saturation, float)
-    contents = [np.clip(np.asarray(theta, float), 0.5 * wilting, full) * LAYER for theta in (upper, lower)]
-    shape = np.broadcast_shapes(*(np.shape(x) for x in (*contents, *lot)))
+    contents = []
+    for theta, layer in zip((upper, lower), layers(lot), strict=True):
+        wilting, full = np.asarray(layer.wilting, float), np.asarray(layer.saturation, float)
+        contents.append(np.clip(np.asarray(theta, float), 0.5 * wilting, full) * LAYER)
+    shape = np.broadcast_shapes(*(np.shape(x) for x in (*contents, *lot[:-1])))
     return Water(*(np.broadcast_to(x, shape).astype(float) for x in (*contents, depleted, 0.0, 0.0)))
 
 
@@ -251,11 +260,11 @@ def _soak_in(
     water: Water, lot: Lot, arriving: Array, frozen: NDArray[np.bool_]
 ) -> tuple[Array, Array, Array, Array, Array]:
     """Fill the upper layer, then the lower, then the hollows; the rest runs off."""
-    full = np.asarray(lot.saturation, float) * LAYER
+    full, full_below = (np.asarray(layer.saturation, float) * LAYER for layer in layers(lot))
     depleted = np.where(frozen, water.depleted, np.maximum(water.depleted - arriving, 0))
     offered = arriving + water.ponded
     into_upper = np.where(frozen, 0.0, np.minimum(offered, np.maximum(full - water.upper, 0)))
-    into_lower = np.where(frozen, 0.0, np.minimum(offered - into_upper, np.maximum(full - water.lower, 0)))
+    into_lower = np.where(frozen, 0.0, np.minimum(offered - into_upper, np.maximum(full_below - water.lower, 0)))
     standing = offered - into_upper - into_lower
     ponded = np.minimum(standing, np.asarray(lot.ponding, float))
     return water.upper + into_upper, water.lower + into_lower, ponded, depleted, standing - ponded
@@ -289,7 +298,9 @@ def _evaporate(
     from_upper = np.minimum(wanted - from_hollows, np.maximum(upper - 0.5 * wilting * LAYER, 0))
     upper, depleted = upper - from_upper, np.minimum(depleted + from_upper, total)
     drunk = []
-    for layer, roots in ((upper, lot.upper_roots), (lower, lot.lower_roots)):
+    own = zip((upper, lower), (lot.upper_roots, lot.lower_roots), layers(lot), strict=True)
+    for layer, roots, soil in own:
+        wilting, capacity = np.asarray(soil.wilting, float), np.asarray(soil.field_capacity, float)
         available = np.clip((layer / LAYER - wilting) / ((1 - GRASS_STRESS) * (capacity - wilting)), 0, 1)
         wish = np.asarray(roots, float) * growth * grass * GRASS_COEFFICIENT * reference * available
         drunk.append(np.minimum(wish, np.maximum(layer - wilting * LAYER, 0)))
@@ -297,18 +308,36 @@ def _evaporate(
     return upper - drunk[0], lower - drunk[1], ponded - from_hollows, depleted, gone
 
 
+class _Drains(NamedTuple):
+    """Of one layer: field capacity and saturation, m3/m3; m that get through in a day; share that leaves in one."""
+
+    capacity: Array
+    full: Array
+    daily: Array
+    tau: Array
+
+
+def _drains(layer: Lot) -> _Drains:
+    return _Drains(
+        np.asarray(layer.field_capacity, float),
+        np.asarray(layer.saturation, float),
+        np.asarray(layer.conductivity, float) * DAY,
+        drainage_coefficient(layer.conductivity),
+    )
+
+
 def _drain(
     lot: Lot, upper: Array, lower: Array, ponded: Array, frozen: NDArray[np.bool_]
 ) -> tuple[Array, Array, Array, Array]:
     """The lower layer out of the bottom, then the upper into the lower; hollows refill the upper."""
-    capacity, full = np.asarray(lot.field_capacity, float), np.asarray(lot.saturation, float)
-    daily = np.asarray(lot.conductivity, float) * DAY
-    tau, factor = drainage_coefficient(lot.conductivity), np.asarray(lot.drainage_factor, float)
-    out = factor * np.minimum(drainage(lower / LAYER, capacity, full, tau) * LAYER, daily)
-    out = np.where(frozen, 0.0, np.minimum(out, np.maximum(lower - capacity * LAYER, 0)))
+    (capacity, full, daily, tau), below = (_drains(layer) for layer in layers(lot))
+    factor = np.asarray(lot.drainage_factor, float)
+    out = factor * np.minimum(drainage(lower / LAYER, below.capacity, below.full, below.tau) * LAYER, below.daily)
+    out = np.where(frozen, 0.0, np.minimum(out, np.maximum(lower - below.capacity * LAYER, 0)))
     lower = lower - out
-    down = np.minimum(drainage(upper / LAYER, capacity, full, tau) * LAYER, daily)
-    down = np.where(frozen, 0.0, np.minimum(down, np.maximum(full * LAYER - lower, 0)))
+    # No faster than the tighter of the two lets it through.
+    down = np.minimum(drainage(upper / LAYER, capacity, full, tau) * LAYER, np.minimum(daily, below.daily))
+    down = np.where(frozen, 0.0, np.minimum(down, np.maximum(below.full * LAYER - lower, 0)))
     refill = np.where(frozen, 0.0, np.minimum(ponded, np.maximum(full * LAYER - (upper - down), 0)))
     return upper - down + refill, lower + down, ponded - refill, out
 
@@ -317,6 +346,7 @@ def _rise(
     lot: Lot, upper: Array, lower: Array, depleted: Array, frozen: NDArray[np.bool_]
 ) -> tuple[Array, Array, Array]:
     """A drier upper layer draws on the lower one; a surface wetted from below dries as one wetted by rain does."""
-    drawn = np.minimum(lower - upper, lower - np.asarray(lot.wilting, float) * LAYER)
-    up = np.where(frozen, 0.0, np.asarray(lot.rises, float) * np.maximum(drawn, 0))
+    room = np.asarray(lot.saturation, float) * LAYER - upper
+    drawn = np.minimum(lower - upper, lower - np.asarray(layers(lot)[1].wilting, float) * LAYER)
+    up = np.where(frozen, 0.0, np.minimum(np.asarray(lot.rises, float) * np.maximum(drawn, 0), np.maximum(room, 0)))
     return upper + up, lower - up, np.maximum(depleted - up * EVAPORATING_DEPTH / LAYER, 0)

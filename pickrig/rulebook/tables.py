@@ -139,6 +139,15 @@ class Sticks(_Strict):
         return self
 
 
+class Held(_Strict):
+    """Water by volume at 1500 kPa, at 33 kPa and full, and conductivity, m/s: of a soil that somebody measured."""
+
+    wilting: Share
+    capacity: Share
+    saturation: Share
+    conductivity: Annotated[float, Field(ge=0)]
+
+
 class Soil(Cited):
     name: Words
     also: list[str] = []
@@ -148,6 +157,7 @@ class Soil(Cited):
     clay: SharePair | None = None
     dry_density: Annotated[float, Field(ge=200, le=2500)] | None = None
     texture: Texture | None = None
+    held: Held | None = None
     cone_index_psi: Bands | None = None
     under_water: Share | None = None
     slick: Literal["severe", "moderate", "slight"] | None = None
@@ -552,6 +562,7 @@ class Equation(Cited):
 
 
 class Drainage(Cited):
+    surveyed: list[str] = []  # the survey's drainage classes that stand for it
     says: str
     factor: Share
     ponding: Annotated[float, Field(ge=0, le=1)]
@@ -818,6 +829,27 @@ class Transport(_Strict):
     tie_downs: TieDowns
 
 
+class Service(Cited):
+    """A public service. decimals: to which a position is rounded before it is sent. days: how long an answer is kept
+    before it is asked again."""
+
+    url: Annotated[str, Field(pattern="^https?://")]
+    says: Words
+    terms: Words
+    decimals: Annotated[int, Field(ge=1, le=6)]
+    days: Annotated[float, Field(ge=0)]
+
+
+class Services(_Strict):
+    us_soil: Service
+    soil_grid: Service
+    us_forecast: Service
+    us_daily: Service
+    norway: Service
+    open_meteo: Service
+    patience: dict[str, Value]
+
+
 class Try(Cited):
     try_: str = Field(alias="try")
 
@@ -848,6 +880,8 @@ class Rules(_Strict):
     seasons: dict[Literal["winter", "spring", "summer", "autumn"], Season]
     wetness: dict[str, Value]
     weather: dict[str, Value]
+    survey: dict[str, Value]
+    services: Services
     helps: dict[str, Help]
     snow: SnowRules
     traction: dict[str, Grip]

@@ -1,9 +1,9 @@
 """Fine soil: moisture through both published strength equations, day by day, narrowed by whatever was tested."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from math import log
-from typing import Literal
+from typing import Any, Literal
 
 import numpy as np
 from numpy.typing import NDArray
@@ -14,6 +14,7 @@ from pickrig.checks.ground.evidence import Evidence, believe, is_tested
 from pickrig.checks.ground.levels import Levels, levels
 from pickrig.checks.ground.moisture import Moist, by_weather, by_word
 from pickrig.checks.ground.route import weakest
+from pickrig.checks.ground.soils import Candidate, candidates, soil_notes
 from pickrig.facts import Chance, Key, Quantity, Ruled, Said, Statements
 from pickrig.inputs import Job
 from pickrig.physics import cone_index, traction
@@ -56,25 +57,25 @@ class _Strengths:
 
 def fine_days(job: Job, rules: Rules, luck: Luck) -> list[FineDay]:
     """The day of the job, then each later day the weather covers."""
-    groups = groups_of(job, rules)
-    waters = [levels(rules.soils[key], rules) for key in groups]
-    moist_by_group = [_moist_days(rules.soils[key], job, rules, luck) for key in groups]
-    chosen = (luck.uniform["group"] * len(groups)).astype(int)
+    soils = candidates(job, rules)
+    waters = [levels(one.soil, rules) for one in soils]
+    moist_by_soil = [_moist_days(one, job, rules, luck) for one in soils]
+    chosen = _choose([one.weight for one in soils], luck)
     n_k = triangle(luck.uniform["cone_factor"], *rules.strength["cone_factor"].three)
     by_day: list[tuple[Moist, NDArray[np.bool_], Wet, dict[str, _Strengths]]] = []
-    for days in zip(*moist_by_group, strict=True):
-        soils = [(key, rules.soils[key], moist) for key, moist in zip(groups, days, strict=True)]
-        columns = [_strengths(key, soil, moist, rules, luck) for key, soil, moist in soils]
-        packs = np.choose(chosen, [_packs(soil, moist, job, rules) for _, soil, moist in soils])
-        words = sorted(map(_word, waters, days), key=_WORDS.index)
+    for days in zip(*moist_by_soil, strict=True):
+        both = list(zip(soils, days, strict=True))
+        columns = [_strengths(one, moist, rules, luck) for one, moist in both]
+        packs = _of_chosen([_packs(one.soil, moist, job, rules) for one, moist in both], chosen)
+        words = sorted(map(_word, waters, days), key=_WORDS.index)  # of soils, whatever their weight
         joined = {name: _chosen([c[name] for c in columns], chosen) for name in columns[0]}
         by_day.append((days[0], packs, words[len(words) // 2], joined))
     level = _level(rules, luck)
     mixed = [{name: _pooled(strengths, level) for name, strengths in joined.items()} for *_, joined in by_day]
     weak = weakest(job, rules, luck)
     evidence = believe(job, rules, luck, np.maximum(by_day[0][-1][_CHURNED].undisturbed, mixed[0][_CHURNED]), n_k)
-    two = any(rules.soils[key].clay is not None for key in groups)
-    notes, sources = (*_notes(job, rules), *evidence.notes), (*_sources(job, rules, groups), *evidence.sources)
+    two = any(one.soil.clay is not None for one in soils)
+    notes, sources = (*_notes(job, rules), *evidence.notes), (*_sources(job, rules, soils), *evidence.sources)
     out: list[FineDay] = []
     for (moist, packs, word, joined), by_layer in zip(by_day, mixed, strict=True):
         strengths, strength = joined[_CHURNED], by_layer[_CHURNED]
@@ -105,40 +106,41 @@ def fine_days(job: Job, rules: Rules, luck: Luck) -> list[FineDay]:
     return out
 
 
-def groups_of(job: Job, rules: Rules) -> list[str]:
-    """The soil's group, or all it may be: what a ribbon says, else any fine soil."""
-    if job.ground.soil:
-        return [job.ground.soil]
-    if job.ground.ribbon:
-        return rules.field_tests["ribbon"].groups[job.ground.ribbon]
-    return [key for key, soil in rules.soils.items() if soil.family == "fine"]
+def _choose(weights: list[float], luck: Luck) -> NDArray[np.int_]:
+    """Which of the soils each draw is of."""
+    ends = np.cumsum(weights) / sum(weights)
+    return np.minimum(np.searchsorted(ends, luck.uniform["group"], side="right"), len(weights) - 1)
 
 
-def _moist_days(soil: Soil, job: Job, rules: Rules, luck: Luck) -> list[Moist]:
+def _of_chosen(columns: Sequence[NDArray[Any]], chosen: NDArray[np.int_]) -> NDArray[Any]:
+    """Of each draw what stands for its soil."""
+    return np.stack(columns)[chosen, np.arange(len(chosen))]
+
+
+def _moist_days(one: Candidate, job: Job, rules: Rules, luck: Luck) -> list[Moist]:
     if job.weather is not None and job.ground.moisture is None:
-        return by_weather(soil, job, rules, luck)
-    return [by_word(soil, job.ground, rules, luck)]
+        return by_weather(one.soil, job, rules, luck, below=one.below)
+    return [by_word(one.soil, job.ground, rules, luck)]
 
 
-def _strengths(key: str, soil: Soil, moist: Moist, rules: Rules, luck: Luck) -> dict[str, _Strengths]:
-    low, high = soil.clay or (0.0, 0.0)
-    clay = low + (high - low) * luck.uniform["clay"]
+def _strengths(one: Candidate, moist: Moist, rules: Rules, luck: Luck) -> dict[str, _Strengths]:
     off = np.exp(log(rules.strength["equation_scatter"].value) * luck.normal["residual"])
 
     # Organic soil is outside what the clay equation was fitted on. The one equation left may be off its level either
     # way by as much as the two are apart where there are two.
     apart = rules.strength["equations_apart"].value
-    alone = 1.0 if soil.clay is not None else apart ** (2 * luck.uniform["alone"] - 1)
 
-    def second_opinion(moisture: Array) -> Array:
+    def layer(key: str, soil: Soil, m: Array) -> tuple[Array, Array, Array]:
+        first = cone_index.rating_cone_index(key, m)
         if soil.clay is None:
-            return cone_index.rating_cone_index(key, moisture)
-        return cone_index.rating_cone_index_clay(clay, moisture)
+            alone = apart ** (2 * luck.uniform["alone"] - 1)
+            return cone_index.cone_index(key, m), alone * first, alone * first
+        low, high = soil.clay
+        clay = low + (high - low) * luck.uniform["clay"]
+        return cone_index.cone_index(key, m), first, cone_index.rating_cone_index_clay(clay, m)
 
-    by_layer = [
-        (cone_index.cone_index(key, m), alone * cone_index.rating_cone_index(key, m), alone * second_opinion(m))
-        for m in moist.layers
-    ]
+    keys = ((one.key, one.soil), (one.lower_key, one.lower))
+    by_layer = [layer(*of, m) for of, m in zip(keys, moist.layers, strict=False)]
     capped = [[np.minimum(s * off, cone_index.FULL_SCALE) for s in layer] for layer in by_layer]
     if len(capped) == 1:
         return {_CHURNED: _Strengths(*capped[0])}
@@ -178,9 +180,7 @@ def _chosen(columns: list[_Strengths], chosen: NDArray[np.int_]) -> _Strengths:
     if len(columns) == 1:
         return columns[0]
     return _Strengths(
-        np.choose(chosen, [c.undisturbed for c in columns]),
-        np.choose(chosen, [c.by_group for c in columns]),
-        np.choose(chosen, [c.by_clay for c in columns]),
+        *(_of_chosen([getattr(c, name) for c in columns], chosen) for name in ("undisturbed", "by_group", "by_clay"))
     )
 
 
@@ -247,7 +247,7 @@ def _water(moist: Moist) -> Said | None:
 
 def _notes(job: Job, rules: Rules) -> Statements:
     ground = job.ground
-    told = [] if ground.soil or ground.ribbon else [Said("assumed.any_soil")]
+    told = [] if ground.soil or ground.ribbon else list(soil_notes(job, rules))
     if ground.route is None and job.task.haul is None:
         usual = Quantity(rules.strength["usual_route"].value, "length")
         told.append(Said("assumed.route", route=usual, key=Key("ground.route")))
@@ -276,10 +276,10 @@ def _start_notes(job: Job, rules: Rules) -> Statements:
     return (Said("assumed.short_history", days=history),) if history < rules.strength["short_history"].value else ()
 
 
-def _sources(job: Job, rules: Rules, groups: list[str]) -> Statements:
+def _sources(job: Job, rules: Rules, soils: list[Candidate]) -> Statements:
     equations = ["strength by soil group", "strength by clay"]
     equations += ["soil hydraulics"] if job.ground.moisture is None else []
     if job.weather is not None:
         equations += ["evaporation", "runoff", "drainage", "crust"]
     cited = tuple(source(rules, rules.equations[name]) for name in equations)
-    return (*cited, source(rules, rules.soils[groups[0]], "source.moisture"))
+    return (*cited, source(rules, rules.soils[soils[0].key], "source.moisture"))

@@ -39,7 +39,12 @@ def lies(soil: Soil, rules: Rules) -> tuple[float, tuple[float, float, float, fl
     """Dry density, kg/m3; and by volume wilting point, field capacity and saturation, with conductivity, m/s.
 
     Density is the texture's own, or the group's where that is given: its pores, and what they hold, follow from it.
+    What a survey measured stands as it is.
     """
+    if soil.held is not None:
+        held = soil.held
+        assert soil.dry_density is not None
+        return soil.dry_density, (held.wilting, held.capacity, held.saturation, held.conductivity)
     texture, grains = soil.texture, rules.strength["solids_density"].value
     assert texture is not None
     own = (texture.sand, texture.clay, texture.organic)

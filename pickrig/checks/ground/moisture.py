@@ -57,15 +57,21 @@ def band(water: Levels, ground: Ground) -> tuple[float, float, float]:
 
 
 def by_weather(
-    soil: Soil, job: Job, rules: Rules, luck: Luck, worse: Callable[[Array, Array], Array] = np.maximum
+    soil: Soil,
+    job: Job,
+    rules: Rules,
+    luck: Luck,
+    worse: Callable[[Array, Array], Array] = np.maximum,
+    below: Soil | None = None,
 ) -> list[Moist]:
     """The water balance run to the end of the forecast: the last measured day, then every later day.
 
-    worse: of the moisture at dawn and at dusk, what the day's work meets: the wetter, on clean sand the drier.
+    below: another soil from 6 in down. worse: of the moisture at dawn and dusk, what the day's work meets: the wetter,
+    on clean sand the drier.
     """
     weather = job.weather
     assert weather is not None
-    course = Course(soil, job, rules, luck)
+    course = Course(soil, job, rules, luck, below=below)
     levels = tuple(
         float(np.median(wetness.gravimetric(theta, course.density)))
         for theta in (course.lot.field_capacity, course.lot.saturation)
@@ -85,10 +91,12 @@ def by_weather(
 
 
 def _by_weight(water: wetness.Water, course: Course) -> tuple[Array, ...]:
-    low = 0.5 * wetness.gravimetric(course.lot.wilting, course.density)
-    high = wetness.gravimetric(course.lot.saturation, course.density)
-    contents = (water.upper_content, water.lower_content)
-    return tuple(np.clip(wetness.gravimetric(theta, course.density), low, high) for theta in contents)
+    lots, contents = wetness.layers(course.lot), (water.upper_content, water.lower_content)
+    out = []
+    for theta, lot, density in zip(contents, lots, course.densities, strict=True):
+        low, high = (wetness.gravimetric(end, density) for end in (lot.wilting, lot.saturation))
+        out.append(np.clip(wetness.gravimetric(theta, density), 0.5 * low, high))
+    return tuple(out)
 
 
 def _moist(day: WaterDay, layers: tuple[Array, ...], course: Course, levels: tuple[float, ...]) -> Moist:

@@ -16,6 +16,7 @@ from pickrig.checks.ground.evidence import believe
 from pickrig.checks.ground.fine_soil import FineDay, Wet, fine_days
 from pickrig.checks.ground.freezing import HOURS, WORKING
 from pickrig.checks.ground.moisture import Moist, by_weather
+from pickrig.checks.ground.soils import soil_name, soil_notes
 from pickrig.facts import Key, Ruled, Said, Statements, Term, Value
 from pickrig.inputs import Job, Machine, soft_share
 from pickrig.physics import cone_index
@@ -163,7 +164,9 @@ def _ground(job: Job, rules: Rules, draws: int, seed: int) -> tuple[Site, ...]:
     if soft_share(job.ground, rules) == 0:
         return (Site(Term("hard_surface"), "hard", luck, error, assumed=assumed),)
     soil = rules.soils[job.ground.soil] if job.ground.soil else None
-    site = Site(Ruled(soil.name) if soil else Term("unknown_soil"), "fine", luck, error, assumed=assumed)
+    if soil is not None and job.ground.mapped is not None:
+        assumed = (*assumed, *soil_notes(job, rules))
+    site = Site(soil_name(job, rules), "fine", luck, error, assumed=assumed)
     if soil is None or soil.family == "fine":
         return tuple(_on_day(site, day) for day in fine_days(job, rules, luck))
     site = replace(site, family=soil.family)

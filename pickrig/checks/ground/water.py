@@ -33,15 +33,21 @@ _ENOUGH = 120  # days before the job; what is older no longer shows
 class Course:
     """The days of a job's weather in order: the last four months before the job, or all of them.
 
-    lot: with its uncertain figures, a draw each. water: at the start. density: of the dry soil, kg/m3.
+    lot: with its uncertain figures, a draw each. water: at the start. density: of the dry soil, kg/m3; densities: of
+    its two layers. below: another soil from 6 in down.
     """
 
-    def __init__(self, soil: Soil, job: Job, rules: Rules, luck: Luck, whole: bool = False) -> None:
+    def __init__(
+        self, soil: Soil, job: Job, rules: Rules, luck: Luck, whole: bool = False, below: Soil | None = None
+    ) -> None:
         assert job.weather is not None
         self._weather, self.rules, self._luck = job.weather, rules, luck
         cover = rules.covers[job.ground.cover or "bare"]
         self.lot = _lot(soil, job.ground, cover, rules, luck)
+        if below is not None:
+            self.lot = self.lot._replace(below=_lot(below, job.ground, cover, rules, luck))
         self.density, _ = lies(soil, rules)
+        self.densities = (self.density, lies(below or soil, rules)[0])
         self.water = _start(self.lot, job.ground, rules)
         self._frost = Freezing(soil, cover.resistance, rules, luck)
         self._probed = job.ground.frost
@@ -110,7 +116,9 @@ def _lot(soil: Soil, ground: Ground, cover: Cover, rules: Rules, luck: Luck) -> 
     texture, drainage, own = soil.texture, rules.drainage[ground.drainage or "ordinary"], rules.wetness
     assert texture is not None
     _, (wilting, capacity, full, rate) = lies(soil, rules)
-    off = {name: own[f"{name}_error"].value * luck.normal[name] for name in ("wilting", "capacity", "saturation")}
+    spread = {name: own[f"{name}_error"].value for name in ("wilting", "capacity", "saturation")}
+    spread["capacity"] = rules.survey["capacity_error"].value if soil.held is not None else spread["capacity"]
+    off = {name: error * luck.normal[name] for name, error in spread.items()}
     dry = np.maximum(wilting + off["wilting"], own["least_wilting"].value)
     pores = np.maximum(full + off["saturation"], dry + own["least_pores"].value)
     held = wetness.field_capacity_in_place(capacity, full, own["capacity_in_place"].value) + off["capacity"]
@@ -135,28 +143,34 @@ def _lot(soil: Soil, ground: Ground, cover: Cover, rules: Rules, luck: Luck) -> 
 
 def _start(lot: wetness.Lot, ground: Ground, rules: Rules) -> wetness.Water:
     """Water at the start: what was seen today, else field capacity, which a week or two of weather forgets."""
-    capacity, full, own = np.asarray(lot.field_capacity), np.asarray(lot.saturation), rules.wetness
+    upper, lower = wetness.layers(lot)
     if ground.standing_water:
-        water = wetness.start(lot, full, full)
+        water = wetness.start(lot, upper.saturation, lower.saturation)
         return water._replace(ponded=np.full_like(water.ponded, float(np.asarray(lot.ponding))))
     if ground.wetness == "wet":
-        soaked = capacity + own["seen_wet"].value * (full - capacity)
-        return wetness.start(lot, soaked, soaked)
+        return wetness.start(lot, *(_soaked(layer, rules) for layer in (upper, lower)))
     if ground.wetness == "dry":
-        wilting = np.asarray(lot.wilting)
-        upper, lower = wilting + own["seen_dry"].value * (capacity - wilting), own["seen_dry_below"].value * capacity
-        return wetness.start(lot, upper, lower, lot.readily_evaporable)
-    return wetness.start(lot, capacity, capacity)
+        wilting, capacity = np.asarray(upper.wilting), np.asarray(upper.field_capacity)
+        on_top = wilting + rules.wetness["seen_dry"].value * (capacity - wilting)
+        below = rules.wetness["seen_dry_below"].value * np.asarray(lower.field_capacity)
+        return wetness.start(lot, on_top, below, lot.readily_evaporable)
+    return wetness.start(lot, upper.field_capacity, lower.field_capacity)
+
+
+def _soaked(layer: wetness.Lot, rules: Rules) -> Array:
+    """As wet as "wet" means, from field capacity to saturation."""
+    capacity, full = np.asarray(layer.field_capacity), np.asarray(layer.saturation)
+    return np.asarray(capacity + rules.wetness["seen_wet"].value * (full - capacity))
 
 
 def _thawing(water: wetness.Water, lot: wetness.Lot, thaw: Array) -> wetness.Water:
     """Thawed ground over frost is full of water that cannot leave; a thin thaw fills only its own depth."""
-    full = np.asarray(lot.saturation) * wetness.LAYER
+    full = [np.asarray(layer.saturation) * wetness.LAYER for layer in wetness.layers(lot)]
     upper, lower = (np.clip((thaw - top) / wetness.LAYER, 0.0, 1.0) for top in (0.0, wetness.LAYER))
-    filled = np.maximum(water.upper, upper * full)
+    filled = np.maximum(water.upper, upper * full[0])
     # A surface wetted from below dries as one wetted by rain does.
     depleted = np.maximum(water.depleted - (filled - water.upper), 0.0)
-    return water._replace(upper=filled, lower=np.maximum(water.lower, lower * full), depleted=depleted)
+    return water._replace(upper=filled, lower=np.maximum(water.lower, lower * full[1]), depleted=depleted)
 
 
 def _forecast(lead: int, rules: Rules, luck: Luck) -> Array:

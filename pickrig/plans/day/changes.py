@@ -63,7 +63,7 @@ def without_rain(board: Board) -> Board | None:
         if weather is None or id(call.job) in dry:
             continue
         last = max(max(other.days) for other in board.calls if other.job is call.job)
-        coming = [day for day in weather.days if weather.last_measured < day.date <= last and day.rain > 0]
+        coming = [day for day in weather.days if weather.last_measured < day.date <= last and day.expected > 0]
         if coming:
             days = [day.model_copy(update={"rain": 0.0}) if day in coming else day for day in weather.days]
             dry[id(call.job)] = call.job.model_copy(update={"weather": weather.model_copy(update={"days": days})})

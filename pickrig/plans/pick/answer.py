@@ -13,6 +13,7 @@ from pickrig.plans.pick.coming_days import better_day, days_ahead
 from pickrig.plans.pick.flips import Changed, find_flips
 from pickrig.plans.pick.ground_treatments import ground_helps
 from pickrig.plans.pick.guesses import hangs_on
+from pickrig.plans.pick.if_rain import if_rain
 from pickrig.plans.pick.job_summary import told
 from pickrig.plans.pick.money import costs, money_says
 from pickrig.plans.pick.operator_limits import limits_today
@@ -80,6 +81,7 @@ def pick(job: Job, fleet: Fleet, rules: Rules, seed: int = 0, draws: int = DRAWS
         why_over=reasons.why_over(first, usable, order),
         flips=find_flips(job, first, asking.picked, site, rules),
         days=days,
+        if_rain=if_rain(job, fleet, first, rules, seed),
         better_day=better_day(days, rules.limits.floats.go),
         by_soil=by_soil(job, rules, seed, asking.later),
         worth=worth,

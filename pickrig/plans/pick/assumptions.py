@@ -15,6 +15,7 @@ from pickrig.rulebook import Rules
 def assumed(job: Job, ranking: list[Standing], site: Site, rules: Rules) -> Statements:
     """Of the ground, the work, the surfaces and the machines, in this order."""
     return (
+        *job.site_notes,
         *site.assumed,
         *_work(job, rules),
         *beginner.told(job, rules),

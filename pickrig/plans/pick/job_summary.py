@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+from pickrig.checks.ground.soils import soil_name
 from pickrig.facts import Quantity, Ruled, Said, Statements, Value, small
 from pickrig.inputs import Job
 from pickrig.inputs.job import TESTS, hour_of
@@ -41,6 +42,8 @@ def _ground(job: Job, rules: Rules) -> Iterator[Said]:
     ground = job.ground
     if ground.soil:
         yield Said("told.soil", what=Ruled(rules.soils[ground.soil].name), group=ground.soil)
+    elif ground.mapped is not None:
+        yield Said("told.survey", what=soil_name(job, rules))
     yield from _words(("wetness", ground.wetness))
     if ground.moisture is not None:
         yield Said("told.moisture", what=tuple(Quantity(m, "share") for m in dict.fromkeys(ground.moisture)))

@@ -328,6 +328,7 @@ class Recommendation:
     why_over: dict[str, tuple[Lead, ...]]
     flips: tuple[Flip, ...]
     days: tuple[DayAhead, ...]
+    if_rain: Statements
     better_day: Said | None
     by_soil: Statements  # what would go on each soil it may be, where nobody knows it
     worth: tuple[TestWorth, ...]

@@ -2,8 +2,8 @@
 
 from collections.abc import Callable
 
-from pickrig.checks.ground.fine_soil import groups_of
 from pickrig.checks.ground.site import Site, draw_site
+from pickrig.checks.ground.soils import groups_of
 from pickrig.facts import Chance, Ruled, Said, Statements
 from pickrig.inputs import Job, soft_share
 from pickrig.plans.pick.record import Standing
@@ -20,8 +20,11 @@ def by_soil(job: Job, rules: Rules, seed: int, ranked: Callable[[Site], list[Sta
     """
     if job.ground.soil is not None or soft_share(job.ground, rules) == 0:
         return ()
+    groups = groups_of(job, rules)
+    if len(groups) == 1:
+        return ()
     sent: dict[str | None, list[tuple[str, float]]] = {}
-    for key in groups_of(job, rules):
+    for key in groups:
         known = job.model_copy(update={"ground": job.ground.model_copy(update={"soil": key, "ribbon": None})})
         best = ranked(draw_site(known, rules, _DRAWS, seed))[0]
         if best.finding("floats").stretch:  # the soil is not what decides

@@ -58,7 +58,7 @@ def first_screen(answer: Recommendation) -> FirstScreen:
         arms=arms,
         questions=questions,
         rows=tuple(f for f in questions if drawn.get(f.check) is None),
-        before=tuple(said for said in answer.tier.says if said.key in _BEFORE),
+        before=(*answer.if_rain, *(said for said in answer.tier.says if said.key in _BEFORE)),
         stop=tuple(said for said in answer.tier.says if said.key in _STOP),
         next=_next(answer),
     )

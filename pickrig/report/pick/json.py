@@ -53,6 +53,7 @@ def as_dict(answer: Recommendation, voice: Voice = ENGLISH) -> dict[str, Any]:
             for m in answer.moved
         ],
         "flips": [_flip(flip, voice) for flip in answer.flips],
+        "if_rain": [voice.say(said) for said in answer.if_rain],
         "days": [
             {"date": d.date.isoformat(), "rain_m": d.rain, "pick": d.pick, "chances": d.chances} for d in answer.days
         ],

@@ -1,0 +1,28 @@
+"""Soil from a survey, in the file its service answered with."""
+
+import json
+from pathlib import Path
+
+from pickrig.errors import InputError
+from pickrig.facts import Said
+from pickrig.files import read_text
+from pickrig.inputs.survey import soil_grid, us_survey
+from pickrig.inputs.survey.groups import family_of, group_of
+from pickrig.inputs.survey.profile import Component, Horizon, Survey
+
+__all__ = ["Component", "Horizon", "Survey", "family_of", "group_of", "read_soil"]
+
+
+def read_soil(path: Path) -> Survey:
+    """The survey in a file. Raises InputError."""
+    text = read_text(path, "survey")
+    survey = us_survey.read_survey(path, text)
+    if survey is not None:
+        return survey
+    try:
+        data = json.loads(text)
+    except (ValueError, RecursionError) as error:
+        raise InputError([Said("fault.survey_broken", file=str(path))]) from error
+    if soil_grid.is_grid(data):
+        return soil_grid.read_grid(path, data)
+    raise InputError([Said("fault.survey_broken", file=str(path))])
