@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 from pathlib import Path
+from typing import Any
 
 import tomlkit
 
@@ -17,6 +18,7 @@ from pickrig.inputs.weather.recognise import read_weather
 from pickrig.rulebook import Rules
 
 _TABLES = {"survey": "ground", "past": "weather", "forecast": "weather"}
+_OF_A_JOB = ("ground", "access", "hazards", "stretch", "country")
 _LARGEST = 60_000_000  # bytes of a weather file
 
 
@@ -66,15 +68,12 @@ def sites_in(folder: Path) -> list[Path]:
 def check_site(path: Path, rules: Rules) -> tuple[Site, Survey | None]:
     """A site with all it names looked up and its files read, as a job would. Raises InputError."""
     site, document = read_site(path)
-    tables = {
-        key: document.data[key] for key in ("ground", "access", "hazards", "stretch", "country") if key in document.data
-    }
+    tables: dict[str, Any] = {key: value for key, value in document.data.items() if key in _OF_A_JOB}
     ground = tables.get("ground", {})
     if "soil" not in ground and "survey" not in ground:
         tables["ground"] = {**ground, "soil": NOT_KNOWN}
-    job = job_of(
-        replace(document, data={"title": site.name, "task": {"kind": next(iter(rules.work))}, **tables}), rules
-    )
+    some_work = {"title": site.name, "task": {"kind": next(iter(rules.work))}}
+    job = job_of(replace(document, data={**some_work, **tables}), rules)
     for name in (site.weather.past, site.weather.forecast):
         if name is not None:
             read_weather(path.parent / name, site.weather, job.country, rules)
