@@ -8,6 +8,7 @@ from typing import Any
 from pickrig import inputs
 from pickrig.checks.ground.draws import draw_luck
 from pickrig.checks.ground.moisture import water_by_volume
+from pickrig.checks.ground.soils import mapped_layers
 from pickrig.errors import InputError
 from pickrig.inputs import Fleet, Job, Machine
 from pickrig.inputs.board import Board
@@ -155,10 +156,11 @@ def moisture(job: Job, *, rules: Rules | None = None, seed: int = 0, draws: int 
     rules = rules or load_rules()
     if job.weather is None:
         raise InputError(job.fault(("weather",), "fault.no_weather"))
-    soil = rules.soils[job.ground.soil] if job.ground.soil else None
-    if soil is None or soil.texture is None:
+    named = rules.soils[job.ground.soil] if job.ground.soil else None
+    upper, lower = mapped_layers(job, rules) or (named, named)
+    if upper is None or upper.texture is None:
         raise InputError(job.fault(("ground", "soil"), "fault.no_balance"))
-    return water_by_volume(soil, job, rules, draw_luck(draws, seed))
+    return water_by_volume(upper, job, rules, draw_luck(draws, seed), below=lower if lower is not upper else None)
 
 
 def pick(

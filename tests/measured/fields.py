@@ -6,6 +6,7 @@ file is from and how far it is to be trusted.
 
 import csv
 import datetime as dt
+import tempfile
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
@@ -38,6 +39,8 @@ class Field:
     texture: str
     soil: str
     latitude: float
+    sand: float
+    clay: float
     days: list[Day]
     upper: Array
     lower: Array
@@ -97,6 +100,8 @@ def _field(site: dict[str, str], name: str, rows: list[dict[str, str]]) -> Field
         site["texture"],
         site["nearest_group"] or SAND,
         float(site["latitude"]),
+        float(site["sand"]),
+        float(site["clay"]),
         days,
         (column("sm_05") + column("sm_10")) / 2,
         column("sm_20"),
@@ -126,25 +131,41 @@ class Compared:
 
 
 @cache
-def modelled(name: str) -> dict[str, Array]:
-    """What a tenth, half and nine tenths of the draws stay under, of both layers: [day, 3]."""
+def modelled(name: str, surveyed: bool = False) -> dict[str, Array]:
+    """What a tenth, half and nine tenths of the draws stay under, of both layers: [day, 3]. surveyed: with the texture
+    of the place told as a survey tells it, in place of the group's own."""
     field = next(field for field in fields() if field.name == name)
-    job = pickrig.Job.of(
+    with tempfile.TemporaryDirectory() as folder:
+        soil = {"survey": _as_survey(field, Path(folder))} if surveyed else {"soil": field.soil}
+        job = _job(field, soil)
+    told = pickrig.moisture(job, draws=DRAWS)
+    return {layer: np.array(told[layer]) for layer in ("upper", "lower")}
+
+
+def _as_survey(field: Field, folder: Path) -> str:
+    """Texture and group in the survey's own columns."""
+    group = field.soil if field.soil != SAND else "SP"
+    header = "compname,comppct_r,hzdept_r,hzdepb_r,sandtotal_r,claytotal_r,unifiedcl"
+    path = folder / "soil.csv"
+    path.write_text(f"{header}\nField,100,0,60,{100 * field.sand:g},{100 * field.clay:g},{group}\n", encoding="utf-8")
+    return str(path)
+
+
+def _job(field: Field, soil: dict[str, str]) -> pickrig.Job:
+    return pickrig.Job.of(
         task={"kind": "carry pallets", "load": 500},
-        ground={"soil": field.soil, "cover": "grass"},
+        ground={**soil, "cover": "grass"},
         weather={
             "job_day": field.days[-1].date,
             "latitude": field.latitude,
             "days": [day.model_dump() for day in field.days],
         },
     )
-    told = pickrig.moisture(job, draws=DRAWS)
-    return {layer: np.array(told[layer]) for layer in ("upper", "lower")}
 
 
-def compared(field: Field, layer: str) -> Compared:
+def compared(field: Field, layer: str, surveyed: bool = False) -> Compared:
     """One layer of one field."""
-    low, middle, high = modelled(field.name)[layer].T
+    low, middle, high = modelled(field.name, surveyed)[layer].T
     probe = getattr(field, layer)
     use = field.counts & ~np.isnan(probe)
     off, seen = (middle - probe)[use], probe[use]

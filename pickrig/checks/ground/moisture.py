@@ -115,16 +115,22 @@ def _moist(day: WaterDay, layers: tuple[Array, ...], course: Course, levels: tup
     )
 
 
-def water_by_volume(soil: Soil, job: Job, rules: Rules, luck: Luck) -> dict[str, list[object]]:
+def water_by_volume(
+    soil: Soil, job: Job, rules: Rules, luck: Luck, below: Soil | None = None
+) -> dict[str, list[object]]:
     """Water of the two layers on every day of the weather, m3/m3: date, and of each layer what a tenth, half and nine
-    tenths of the draws stay under, the mean of dawn and dusk, one spot of the lot a draw."""
-    course = Course(soil, job, rules, luck, whole=True)
-    scatter = rules.strength["moisture_scatter"].value * luck.normal["scatter"] * course.density / 1000
+    tenths of the draws stay under, the mean of dawn and dusk, one spot of the lot a draw. below: another soil from 6 in
+    down."""
+    course = Course(soil, job, rules, luck, whole=True, below=below)
+    spots = [
+        (name, rules.strength["moisture_scatter"].value * luck.normal["scatter"] * density / 1000, lot)
+        for name, density, lot in zip(("upper", "lower"), course.densities, wetness.layers(course.lot), strict=True)
+    ]
     told: dict[str, list[object]] = {"date": [], "upper": [], "lower": []}
     for day in course:
         told["date"].append(day.date.isoformat())
-        for name in ("upper", "lower"):
+        for name, scatter, lot in spots:
             ends = (getattr(water, f"{name}_content") for water in (day.dawn, day.dusk))
-            spot = np.clip(sum(ends) / 2 + scatter, 0.5 * np.asarray(course.lot.wilting), course.lot.saturation)
+            spot = np.clip(sum(ends) / 2 + scatter, 0.5 * np.asarray(lot.wilting), lot.saturation)
             told[name].append([float(q) for q in np.quantile(spot, (0.1, 0.5, 0.9))])
     return told

@@ -83,6 +83,21 @@ def _mapped(job: Job, rules: Rules) -> list[Candidate]:
     return out
 
 
+def mapped_layers(job: Job, rules: Rules) -> tuple[Soil, Soil] | None:
+    """Both layers of most of what the survey maps; None without one, or where it has no texture."""
+    survey, land = job.ground.mapped, job.ground.land
+    if survey is None or land == "filled":
+        return None
+    largest = max(survey.components, key=lambda one: one.share * bool(one.layers))
+    soils = [rules.soils[group_of(layer, rules)] for layer in largest.layers]
+    if not soils or any(soil.texture is None for soil in soils):
+        return None
+    upper, lower = (
+        _surveyed(layer, soil, land == "built on", rules) for layer, soil in zip(largest.layers, soils, strict=True)
+    )
+    return upper, lower
+
+
 def _surveyed(layer: Horizon, soil: Soil, built: bool, rules: Rules) -> Soil:
     """The group's row with what the survey measured in place of our guesses."""
     own, usual = rules.survey, soil.texture
