@@ -141,7 +141,12 @@ def home(desk: Desk, _: Fields) -> Response:
     store = desk.store
     jobs, fleets, faulty = store.listing()
     told = [(entry.name, _without_its_name(entry, desk)) for entry in faulty]
-    return _page("home.html", desk, jobs=jobs, fleets=fleets, faulty=told, drafts=store.drafts())
+    return _page("home.html", desk, jobs=jobs, fleets=fleets, faulty=told, drafts=store.drafts(), sites=_sites(desk))
+
+
+def _sites(desk: Desk) -> list[tuple[str, str, str]]:
+    """Name, file, and what is wrong with it, of every place."""
+    return [(entry.title, entry.name, _without_its_name(entry, desk)) for entry in desk.store.sites()]
 
 
 def _without_its_name(entry: Entry, desk: Desk) -> str:

@@ -12,7 +12,9 @@ from threading import Lock
 from pickrig.errors import InputError, OutputError
 from pickrig.facts import Said
 from pickrig.files import make_folder, read_bytes, read_json, read_text, write_whole
+from pickrig.guide.new_site import sites_in
 from pickrig.guide.questions import Answers
+from pickrig.inputs.site import read_site
 from pickrig.reading import parse_toml
 from pickrig.rulebook import shipped
 
@@ -60,6 +62,16 @@ class Store:
     def fleets(self) -> list[Entry]:
         """Fleet files, by name. Raises InputError where the folder is gone."""
         return self.listing()[1]
+
+    def sites(self) -> list[Entry]:
+        """Places that are remembered, by file; one that cannot be read is told."""
+        out = []
+        for path in sites_in(self.folder):
+            try:
+                out.append(Entry(path.name, read_site(path)[0].name))
+            except InputError as error:
+                out.append(Entry(path.name, path.stem, error.problems[0]))
+        return out
 
     def _entry(self, path: Path) -> tuple[set[str], Entry]:
         """A file with the names of its tables; none where it cannot be read."""

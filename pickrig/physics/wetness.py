@@ -161,10 +161,10 @@ class Lot(NamedTuple):
     rises: ArrayLike = 0.0
     below: "Lot | None" = None
 
-
-def layers(lot: Lot) -> tuple[Lot, Lot]:
-    """The upper layer and the lower; the same where the soil is the same."""
-    return lot, lot.below if lot.below is not None else lot
+    @property
+    def layers(self) -> "tuple[Lot, Lot]":
+        """The upper layer and the lower; the same where the soil is the same."""
+        return self, self.below if self.below is not None else self
 
 
 class Water(NamedTuple):
@@ -198,7 +198,7 @@ class Fluxes(NamedTuple):
 def start(lot: Lot, upper: ArrayLike, lower: ArrayLike, depleted: ArrayLike = 0.0) -> Water:
     """Water of a lot from the contents of its two layers, m3/m3, between half the wilting point and saturation."""
     contents = []
-    for theta, layer in zip((upper, lower), layers(lot), strict=True):
+    for theta, layer in zip((upper, lower), lot.layers, strict=True):
         wilting, full = np.asarray(layer.wilting, float), np.asarray(layer.saturation, float)
         contents.append(np.clip(np.asarray(theta, float), 0.5 * wilting, full) * LAYER)
     shape = np.broadcast_shapes(*(np.shape(x) for x in (*contents, *lot[:-1])))
@@ -260,7 +260,7 @@ def _soak_in(
     water: Water, lot: Lot, arriving: Array, frozen: NDArray[np.bool_]
 ) -> tuple[Array, Array, Array, Array, Array]:
     """Fill the upper layer, then the lower, then the hollows; the rest runs off."""
-    full, full_below = (np.asarray(layer.saturation, float) * LAYER for layer in layers(lot))
+    full, full_below = (np.asarray(layer.saturation, float) * LAYER for layer in lot.layers)
     depleted = np.where(frozen, water.depleted, np.maximum(water.depleted - arriving, 0))
     offered = arriving + water.ponded
     into_upper = np.where(frozen, 0.0, np.minimum(offered, np.maximum(full - water.upper, 0)))
@@ -298,7 +298,7 @@ def _evaporate(
     from_upper = np.minimum(wanted - from_hollows, np.maximum(upper - 0.5 * wilting * LAYER, 0))
     upper, depleted = upper - from_upper, np.minimum(depleted + from_upper, total)
     drunk = []
-    own = zip((upper, lower), (lot.upper_roots, lot.lower_roots), layers(lot), strict=True)
+    own = zip((upper, lower), (lot.upper_roots, lot.lower_roots), lot.layers, strict=True)
     for layer, roots, soil in own:
         wilting, capacity = np.asarray(soil.wilting, float), np.asarray(soil.field_capacity, float)
         available = np.clip((layer / LAYER - wilting) / ((1 - GRASS_STRESS) * (capacity - wilting)), 0, 1)
@@ -330,7 +330,7 @@ def _drain(
     lot: Lot, upper: Array, lower: Array, ponded: Array, frozen: NDArray[np.bool_]
 ) -> tuple[Array, Array, Array, Array]:
     """The lower layer out of the bottom, then the upper into the lower; hollows refill the upper."""
-    (capacity, full, daily, tau), below = (_drains(layer) for layer in layers(lot))
+    (capacity, full, daily, tau), below = (_drains(layer) for layer in lot.layers)
     factor = np.asarray(lot.drainage_factor, float)
     out = factor * np.minimum(drainage(lower / LAYER, below.capacity, below.full, below.tau) * LAYER, below.daily)
     out = np.where(frozen, 0.0, np.minimum(out, np.maximum(lower - below.capacity * LAYER, 0)))
@@ -346,7 +346,7 @@ def _rise(
     lot: Lot, upper: Array, lower: Array, depleted: Array, frozen: NDArray[np.bool_]
 ) -> tuple[Array, Array, Array]:
     """A drier upper layer draws on the lower one; a surface wetted from below dries as one wetted by rain does."""
-    room = np.asarray(lot.saturation, float) * LAYER - upper
-    drawn = np.minimum(lower - upper, lower - np.asarray(layers(lot)[1].wilting, float) * LAYER)
-    up = np.where(frozen, 0.0, np.minimum(np.asarray(lot.rises, float) * np.maximum(drawn, 0), np.maximum(room, 0)))
+    room = np.asarray(lot.saturation, float) * LAYER - upper  # none is there where the soil below holds more
+    drawn = np.minimum(lower - upper, lower - np.asarray(lot.layers[1].wilting, float) * LAYER)
+    up = np.where(frozen, 0.0, np.minimum(np.asarray(lot.rises, float) * np.maximum(drawn, 0), room))
     return upper + up, lower - up, np.maximum(depleted - up * EVAPORATING_DEPTH / LAYER, 0)

@@ -497,3 +497,13 @@ def test_the_desk_and_the_page_have_the_same_numbers(rules, fleet, muddy_lot):
     quick, whole = glance(muddy_lot, fleet, rules), pick(muddy_lot, fleet, rules)
     assert [(s.name, s.score) for s in quick.ranking] == [(s.name, s.score) for s in whole.ranking]
     assert english(quick.says) == english(whole.answer)
+
+
+def test_home_lists_the_places_that_are_remembered(desk, folder):
+    (folder / "sites").mkdir()
+    (folder / "sites" / "miller-road.toml").write_text('name = "Miller Road"\n', encoding="utf-8")
+    (folder / "sites" / "wrong.toml").write_text('name = "Wrong"\nposition = "up north"\n', encoding="utf-8")
+    text = desk.get("/").text
+    assert "Miller Road" in text
+    assert "sites/wrong.toml" in text
+    assert "is no position" in text

@@ -111,7 +111,7 @@ def test_the_notebook_runs(monkeypatch):
 def test_the_examples_fit_the_schema_of_their_kind_and_slips_do_not(rules, kind):
     schema = schema_of(kind, rules)
     jsonschema.Draft202012Validator.check_schema(schema)
-    name = {"job": "muddy-lot", "fleet": "fleet", "day": "tuesday", "year": "year"}[kind]
+    name = {"job": "muddy-lot", "fleet": "fleet", "day": "tuesday", "year": "year", "site": "sites/quarry-lane"}[kind]
     data = read_toml(EXAMPLES / f"{name}.toml", kind).data
     plain = json.loads(json.dumps(data, default=str))
     jsonschema.validate(plain, schema)

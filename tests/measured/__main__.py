@@ -49,7 +49,7 @@ def table() -> str:
 
 
 def surveyed() -> dict[str, tuple[float, float]]:
-    """RMSE of the upper and lower layer over all field-years: the "group" alone known, the "texture" told by a survey."""
+    """RMSE of upper and lower layer over all field-years: the "group" alone known, the "texture" told by a survey."""
     told = {}
     for name, by_survey in (("group", False), ("texture", True)):
         upper, lower = (

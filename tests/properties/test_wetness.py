@@ -24,8 +24,9 @@ days = st.lists(
 )
 
 
-@given(lots, days, st.floats(0.1, 0.5), st.floats(0.1, 0.5))
-def test_mass_balance_closes_and_layers_stay_between_their_ends(lot, weather, upper, lower):
+@given(lots, st.one_of(st.none(), lots), days, st.floats(0.1, 0.5), st.floats(0.1, 0.5))
+def test_mass_balance_closes_and_layers_stay_between_their_ends(lot, below, weather, upper, lower):
+    lot = lot._replace(below=below)
     water = wetness.start(lot, upper, lower)
     for rain, temperature, et0, frozen in weather:
         after, fluxes = wetness.daily_balance(water, lot, rain, temperature, et0, frozen)
@@ -33,10 +34,33 @@ def test_mass_balance_closes_and_layers_stay_between_their_ends(lot, weather, up
         gone = float(fluxes.evaporated + fluxes.drained + fluxes.ran_off)
         assert abs(rain - stored - gone) < 1e-12
         assert min(fluxes.evaporated, fluxes.drained, fluxes.ran_off) >= -1e-15
-        for content in (after.upper_content, after.lower_content):
-            assert 0.5 * lot.wilting - 1e-9 <= content <= lot.saturation + 1e-9
+        for content, layer in zip((after.upper_content, after.lower_content), lot.layers, strict=True):
+            assert 0.5 * layer.wilting - 1e-9 <= content <= layer.saturation + 1e-9
         assert 0 <= after.ponded <= lot.ponding + 1e-12
         water = after
+
+
+@given(lots, days)
+def test_the_same_soil_below_is_no_other_soil(lot, weather):
+    one, two = (wetness.start(ground, 0.3, 0.3) for ground in (lot, lot._replace(below=lot)))
+    for rain, temperature, et0, frozen in weather:
+        one, _ = wetness.daily_balance(one, lot, rain, temperature, et0, frozen)
+        two, _ = wetness.daily_balance(two, lot._replace(below=lot), rain, temperature, et0, frozen)
+    assert np.allclose(one, two, atol=1e-15)
+
+
+def test_a_tight_layer_below_keeps_the_upper_wetter():
+    silt, clay = (
+        wetness.Lot(*(float(x) for x in wetness.soil_hydraulics(*soil)), 0.009, 80.0, 0.8, 0.005)
+        for soil in ((0.2, 0.15, 0.025), (0.25, 0.5, 0.025))
+    )
+    wet = []
+    for lot in (silt, silt._replace(below=clay._replace(conductivity=clay.conductivity / 20))):
+        water = wetness.start(lot, silt.saturation, lot.layers[1].saturation)
+        for _ in range(3):
+            water, _ = wetness.daily_balance(water, lot, 0.0, 10, 0.002)
+        wet.append(float(water.upper_content))
+    assert wet[1] > wet[0] + 0.005
 
 
 # Evaporation up to 4 mm a day and no sand: beyond that the published daily steps overshoot (see daily_balance). On a

@@ -231,10 +231,50 @@ class Draw:
             rows = [{"date": d, "rain": f"{r} mm"} for d, r in zip(days, rains, strict=True)]
             if self.often(0.6):
                 rows = [row | {"tmin": f"{t} C", "tmax": f"{t + 9} C"} for row, t in zip(rows, lows, strict=True)]
+            if self.often(0.5):
+                rows = [row | {"chance": self.quantity("share", 0.1, 0.9)} for row in rows]
             return told | {"days": rows}, {}
         told |= {"file": "weather.csv", "rain_unit": "mm", "temperature_unit": "C", "date_order": "day first"}
         lines = [f"{d:%d/%m/%Y},{r},{t},{t + 9}" for d, r, t in zip(days, rains, lows, strict=True)]
         return told, {"weather.csv": "\n".join(["date,rain,tmin,tmax", *lines]) + "\n"}
+
+    def forecast(self, day: dt.date) -> tuple[Table, dict[str, str]]:
+        """Days behind and a forecast with chances, in a service's table."""
+        days = [day + dt.timedelta(d) for d in range(-8, 4)]
+        rows = [(d, round(self.random.uniform(0, 20), 1), self.random.randint(0, 10) * 10) for d in days]
+        place = "latitude,longitude,elevation,utc_offset_seconds,timezone,timezone_abbreviation"
+        head = f"{place}\n44.1,-93.2,300,-18000,x,x\n\n"
+        names = "time,precipitation_sum (mm),precipitation_probability_max (%)\n"
+        told = {"job_day": day, "today": day - dt.timedelta(2), "forecast": "forecast.csv"}
+        told |= self.some({"zone": lambda: "America/Chicago", "station": lambda: "0"}, 0.5)
+        return told, {"forecast.csv": head + names + "\n".join(f"{d},{r},{c}" for d, r, c in rows) + "\n"}
+
+    def place(self, job: Table) -> dict[str, str]:
+        """What a soil survey maps there, or a site that says so; the files beside the job."""
+        groups = self.random.sample(["CL", "ML", "SM", "SC", "CH"], 2)
+        rows = [
+            f"A {group},{share},0,20,{sand},{clay},2.5,1.4,27,14,9,{group},poorly drained"
+            for group, share, sand, clay in zip(groups, (60, 30), *self._textures(), strict=True)
+        ]
+        head = (
+            "compname,comppct_r,hzdept_r,hzdepb_r,sandtotal_r,claytotal_r,om_r,dbthirdbar_r,wthirdbar_r,wfifteenbar_r,"
+        )
+        soil = {"soil.csv": head + "ksat_r,unifiedcl,drainagecl\n" + "\n".join(rows) + "\n"}
+        job["ground"].pop("soil", None)
+        if self.often(0.5):
+            job["ground"]["survey"] = "soil.csv"
+        else:
+            job["site"] = "place.toml"
+            soil["place.toml"] = (
+                'name = "Place"\nposition = "44.1, -93.2"\n[ground]\nsurvey = "soil.csv"\n[access]\ngate = "80 in"\n'
+            )
+        if self.often(0.7):
+            job["ground"]["land"] = self.one("natural", "built on", "filled")
+        return soil
+
+    def _textures(self) -> tuple[list[int], list[int]]:
+        """Sand and clay of two soils, per cent."""
+        return [self.random.randint(10, 50) for _ in range(2)], [self.random.randint(8, 40) for _ in range(2)]
 
     def job(self, title: str) -> tuple[Table, dict[str, str]]:
         """A job file, and what lies beside it."""
@@ -249,7 +289,10 @@ class Draw:
             if tool and self.rules.attachments[tool]["compact"].clears:
                 job["snow"].pop("beyond", None)
         if weather and not snow:
-            job["weather"], files = self.weather(dt.date(2026, self.random.randint(1, 12), 15))
+            told = self.forecast if self.often(0.5) else self.weather
+            job["weather"], files = told(dt.date(2026, self.random.randint(1, 12), 15))
+        if not snow and self.often(0.5):
+            files = files | self.place(job)
         opening = {
             "gate": lambda: self.one("open", self.quantity("length", 0.9, 3.5)),
             "headroom": lambda: self.one("open", self.quantity("length", 1.3, 3)),
@@ -543,6 +586,13 @@ class Draw:
             {
                 "note": lambda: "Drawn.",
                 "latitude": lambda: f"{self.one(-38, 44)} deg",
+                "written": lambda: {
+                    "rain_unit": "mm",
+                    "temperature_unit": "C",
+                    "date_order": "day first",
+                    "zone": "UTC-5",
+                    "station": "0",
+                },
                 "keep_years": lambda: self.random.randint(2, 9),
                 "storage": lambda: "$600",
                 "budget": lambda: f"${self.random.randint(30, 90)},000",

@@ -91,7 +91,7 @@ def by_weather(
 
 
 def _by_weight(water: wetness.Water, course: Course) -> tuple[Array, ...]:
-    lots, contents = wetness.layers(course.lot), (water.upper_content, water.lower_content)
+    lots, contents = course.lot.layers, (water.upper_content, water.lower_content)
     out = []
     for theta, lot, density in zip(contents, lots, course.densities, strict=True):
         low, high = (wetness.gravimetric(end, density) for end in (lot.wilting, lot.saturation))
@@ -124,7 +124,7 @@ def water_by_volume(
     course = Course(soil, job, rules, luck, whole=True, below=below)
     spots = [
         (name, rules.strength["moisture_scatter"].value * luck.normal["scatter"] * density / 1000, lot)
-        for name, density, lot in zip(("upper", "lower"), course.densities, wetness.layers(course.lot), strict=True)
+        for name, density, lot in zip(("upper", "lower"), course.densities, course.lot.layers, strict=True)
     ]
     told: dict[str, list[object]] = {"date": [], "upper": [], "lower": []}
     for day in course:

@@ -143,7 +143,7 @@ def _lot(soil: Soil, ground: Ground, cover: Cover, rules: Rules, luck: Luck) -> 
 
 def _start(lot: wetness.Lot, ground: Ground, rules: Rules) -> wetness.Water:
     """Water at the start: what was seen today, else field capacity, which a week or two of weather forgets."""
-    upper, lower = wetness.layers(lot)
+    upper, lower = lot.layers
     if ground.standing_water:
         water = wetness.start(lot, upper.saturation, lower.saturation)
         return water._replace(ponded=np.full_like(water.ponded, float(np.asarray(lot.ponding))))
@@ -165,7 +165,7 @@ def _soaked(layer: wetness.Lot, rules: Rules) -> Array:
 
 def _thawing(water: wetness.Water, lot: wetness.Lot, thaw: Array) -> wetness.Water:
     """Thawed ground over frost is full of water that cannot leave; a thin thaw fills only its own depth."""
-    full = [np.asarray(layer.saturation) * wetness.LAYER for layer in wetness.layers(lot)]
+    full = [np.asarray(layer.saturation) * wetness.LAYER for layer in lot.layers]
     upper, lower = (np.clip((thaw - top) / wetness.LAYER, 0.0, 1.0) for top in (0.0, wetness.LAYER))
     filled = np.maximum(water.upper, upper * full[0])
     # A surface wetted from below dries as one wetted by rain does.

@@ -23,13 +23,13 @@ def if_rain(job: Job, fleet: Fleet, first: Standing | None, rules: Rules, seed: 
         next(s for s in ranking if s.name == first.name).finding("floats").chance or 0.0 for ranking in (dry, wet)
     ]
     told = [
-        Said("rain.either", machine=first.name, rain=Chance(coming), dry=Chance(chances[0]), wet=Chance(chances[1])),
+        Said("rain.either", dry=Chance(chances[0]), wet=Chance(chances[1])),
     ]
     goes = [ranking[0].name if ranking[0].usable else None for ranking in (dry, wet)]
     for way, name in zip(("dry", "wet"), goes, strict=True):
         if name != first.name:
             told.append(Said(f"rain.{way}_none") if name is None else Said(f"rain.{way}_other", machine=name))
-    return (*told, Said("rain.look", date=job.weather.job_day - dt.timedelta(days=1)))
+    return (*told, Said("rain.look", rain=Chance(coming), date=job.weather.job_day - dt.timedelta(days=1)))
 
 
 def _uncertain(job: Job) -> float:

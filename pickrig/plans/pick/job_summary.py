@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from pickrig.checks.ground.soils import soil_name
-from pickrig.facts import Quantity, Ruled, Said, Statements, Value, small
+from pickrig.facts import Quantity, Ruled, Said, Statements, Term, Value, small
 from pickrig.inputs import Job
 from pickrig.inputs.job import TESTS, hour_of
 from pickrig.rulebook import Rules
@@ -134,7 +134,8 @@ def _rest(job: Job) -> Iterator[Said]:
         if clock is not None:
             yield Said(f"told.{key}", what=Quantity(3600 * hour_of(clock), "clock"))
     if job.driver.licence is not None:
-        yield Said("told.licence", what=job.driver.licence)
+        licence = job.driver.licence
+        yield Said("told.licence", what=Term("licence_none") if licence == "none" else licence)
     if job.driver.weeks is not None:
         yield Said("told.weeks", what=job.driver.weeks)
     if job.weather is not None:

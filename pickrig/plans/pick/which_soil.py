@@ -10,6 +10,7 @@ from pickrig.plans.pick.record import Standing
 from pickrig.rulebook import Rules
 
 _DRAWS = 2000
+_MANY = 4  # soils that nobody reads the names of
 _ALIKE = 0.05  # one time in 20: less is not told apart
 
 
@@ -36,6 +37,8 @@ def by_soil(job: Job, rules: Rules, seed: int, ranked: Callable[[Site], list[Sta
 
 def _told(machine: str | None, soils: list[tuple[str, float]]) -> Said:
     names = tuple(Ruled(name) for name, _ in soils)
+    if machine is None and len(names) > _MANY:
+        return Said("by_soil.none_any", count=len(names))
     if machine is None:
         return Said("by_soil.none", soils=names)
     low, high = (Chance(end(chance for _, chance in soils)) for end in (min, max))
