@@ -25,7 +25,7 @@ _STOP = ("tier.stop_ruts", "tier.stop_slips", "tier.frost", "tier.lawn")
 @dataclass(frozen=True)
 class FirstScreen:
     """grounds, gate, lot, arms: the pictures, None where there is nothing to draw. questions: those that are told of;
-    rows: the ones with no picture of their own. before: to be done first. stop: when to stop. next: the next best, and
+    rows: the ones with no picture of their own. before: to be done first. rain: that may come or not. stop: when to stop. next: the next best, and
     why it is not first."""
 
     grounds: Grounds | None
@@ -35,6 +35,7 @@ class FirstScreen:
     questions: tuple[Finding, ...]
     rows: tuple[Finding, ...]
     before: Statements
+    rain: Statements
     stop: Statements
     next: Statements
 
@@ -58,7 +59,8 @@ def first_screen(answer: Recommendation) -> FirstScreen:
         arms=arms,
         questions=questions,
         rows=tuple(f for f in questions if drawn.get(f.check) is None),
-        before=(*answer.if_rain, *(said for said in answer.tier.says if said.key in _BEFORE)),
+        before=tuple(said for said in answer.tier.says if said.key in _BEFORE),
+        rain=answer.if_rain,
         stop=tuple(said for said in answer.tier.says if said.key in _STOP),
         next=_next(answer),
     )

@@ -32,12 +32,15 @@ def _picked(answer: Recommendation, voice: Voice, width: int) -> list[str]:
     assert pick is not None
     cost = next((one for one in answer.costs if one.machine == pick.name), None)
     spent = f" ({voice.text('row_cost', cost=Quantity(cost.total, 'money'))})" if cost else ""
-    before, stop = (" ".join(voice.say(said, "line") for said in part) for part in (first.before, first.stop))
+    before, rain, stop = (
+        " ".join(voice.say(said, "line") for said in part) for part in (first.before, first.rain[:1], first.stop)
+    )
     rows = [(_short(answer, f.check, voice), _cell(f, voice)) for f in first.questions[:_ROWS]]
     timed = _short(answer, "produces", voice) if "produces" in answer.questions else ""
     rows = [(label, told + spent if label == timed else told) for label, told in rows]
     rows += [
         (voice.text("row_first"), before),
+        (voice.text("row_rain"), rain),
         (voice.text("row_stop"), stop),
         (voice.text("row_next"), _next(answer, voice)),
         (voice.text("row_out"), _outs(answer, voice, width - _LABEL - 1)),
