@@ -512,6 +512,124 @@ def site_update(
     raise typer.Exit(NO_MACHINE if done.failed else 0)
 
 
+logs = typer.Typer(help="What happened: write it down after a job.", no_args_is_help=True)
+app.add_typer(logs, name="log")
+LogFile = Annotated[
+    Path | None, typer.Option("--log", metavar="FILE", help="The log; else pickrig-log.sqlite beside the fleet.")
+]
+LogFleet = Annotated[Path, typer.Option(help="The fleet file the log belongs to.")]
+
+
+@logs.command("add", epilog='Example: pickrig log add lot.toml --fleet yard.toml --machine "Wide-track 68" --held')
+def log_add(
+    job: Annotated[Path, typer.Argument(help="The job file.")],
+    fleet: LogFleet,
+    machine: Annotated[str, typer.Option(help="Which machine went, or was looked at.")],
+    held: Annotated[bool, typer.Option("--held", help="It held.")] = False,
+    rutted: Annotated[str | None, typer.Option(metavar="DEPTH", help='It left ruts, "3 in" deep.')] = None,
+    bogged: Annotated[bool, typer.Option("--bogged", help="It bogged down.")] = False,
+    turned_back: Annotated[bool, typer.Option("--turned-back", help="It went and turned back: too soft.")] = False,
+    too_soft: Annotated[bool, typer.Option("--too-soft", help="Not sent: too soft at sight.")] = False,
+    other_reason: Annotated[bool, typer.Option("--other-reason", help="Not sent, for something else.")] = False,
+    would_have: Annotated[
+        bool, typer.Option("--would-have-held", help="Not sent, and somebody saw it would have held.")
+    ] = False,
+    helped: Annotated[
+        str, typer.Option("--with", help='Went with "mats", "half load", or was "towed", or "waited".')
+    ] = "none",
+    hours: Annotated[str | None, typer.Option(help='What it took, "5 h".')] = None,
+    hours_kind: Annotated[str, typer.Option("--hours-by", help='By the "clock", the "meter", or "billed".')] = "clock",
+    broke: Annotated[str, typer.Option(help="What broke.")] = "",
+    crew: Annotated[str, typer.Option(help="Who did it, if you want that kept.")] = "",
+    note: Annotated[str, typer.Option(help="Anything else.")] = "",
+    on: Annotated[str | None, typer.Option(metavar="DATE", help="The day; else the job's, or today.")] = None,
+    log: LogFile = None,
+    replaces: Annotated[str, typer.Option(help="The entry this one corrects.")] = "",
+    tongue: Tongue = "en",  # noqa: ARG001
+    rules: RulesFolder = None,
+) -> None:
+    """Write down what came of a job. What was said of it before is kept beside it."""
+    from dataclasses import replace
+
+    from pickrig.guide.log_entry import Told, told_entry
+    from pickrig.inputs import read_fleet, read_job
+    from pickrig.log.store import NAME, Log
+    from pickrig.plans.pick.answer import pick as run
+    from pickrig.plans.pick.logged import entry_of
+    from pickrig.report.log.terminal import line_of
+    from pickrig.rulebook import load_rules
+
+    tables = load_rules(rules)
+    given = Told(held, rutted, bogged, turned_back, too_soft, other_reason, would_have, helped, hours, hours_kind, on)
+    the_job, the_fleet = read_job(job, tables), read_fleet(fleet, tables)
+    entry = told_entry(entry_of(run(the_job, the_fleet, tables), machine, given.day(the_job), __version__), given)
+    store = Log(log or fleet.parent / NAME)
+    old = store.find(replaces).id if replaces else ""
+    store.add(replace(entry, broke=broke, crew=crew, note=note, replaces=old))
+    typer.echo(_voice().say(line_of(entry)))
+
+
+@logs.command("show", epilog="Example: pickrig log show --fleet yard.toml")
+def log_show(fleet: LogFleet, log: LogFile = None, tongue: Tongue = "en") -> None:  # noqa: ARG001
+    """What stands in the log, the last first."""
+    from pickrig.log.store import NAME, Log
+    from pickrig.report.log.terminal import as_log_text
+
+    typer.echo(as_log_text(Log(log or fleet.parent / NAME).entries(), _voice()), nl=False)
+
+
+@logs.command("strike", epilog="Example: pickrig log strike 3f2a91bc --fleet yard.toml")
+def log_strike(
+    entry: Annotated[str, typer.Argument(help="The first signs of its mark, as `show` has them.")],
+    fleet: LogFleet,
+    log: LogFile = None,
+    tongue: Tongue = "en",  # noqa: ARG001
+) -> None:
+    """Strike out a wrong entry; it stays in the file and counts no more."""
+    import datetime as dt
+
+    from pickrig.log.store import NAME, Log
+    from pickrig.report.log.terminal import line_of
+
+    now = dt.datetime.now(dt.UTC).isoformat(timespec="seconds")
+    struck = Log(log or fleet.parent / NAME).strike(entry, now)
+    typer.echo(_voice().text("log_struck", what=_voice().say(line_of(struck))))
+
+
+@logs.command("export", epilog="Example: pickrig log export log.csv --fleet yard.toml --anonymous")
+def log_export(
+    file: Annotated[Path, typer.Argument(help="The CSV to write.")],
+    fleet: LogFleet,
+    log: LogFile = None,
+    anonymous: Annotated[bool, typer.Option("--anonymous", help="Without names, places and notes.")] = False,
+    tongue: Tongue = "en",  # noqa: ARG001
+) -> None:
+    """The log as CSV."""
+    from pickrig.files import write_whole
+    from pickrig.log.store import NAME, Log
+    from pickrig.log.table import as_csv
+
+    store = Log(log or fleet.parent / NAME)
+    entries = store.entries() if anonymous else store.everything()
+    write_whole(file, as_csv(entries, anonymous))
+    typer.echo(_voice().text("log_exported", count=len(entries), file=str(file)))
+
+
+@logs.command("import", epilog="Example: pickrig log import theirs.csv --fleet yard.toml")
+def log_import(
+    file: Annotated[Path, typer.Argument(help="The CSV to read.")],
+    fleet: LogFleet,
+    log: LogFile = None,
+    tongue: Tongue = "en",  # noqa: ARG001
+) -> None:
+    """Take in a CSV; what is there already is not doubled."""
+    from pickrig.log.store import NAME, Log
+    from pickrig.log.table import from_csv
+
+    added = Log(log or fleet.parent / NAME).add(*from_csv(file))
+    typer.echo(_voice().text("log_imported", count=added))
+
+
 @app.command(epilog="Example: pickrig check lot.toml yard.toml")
 def check(
     files: Annotated[

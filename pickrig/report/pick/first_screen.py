@@ -25,8 +25,8 @@ _STOP = ("tier.stop_ruts", "tier.stop_slips", "tier.frost", "tier.lawn")
 @dataclass(frozen=True)
 class FirstScreen:
     """grounds, gate, lot, arms: the pictures, None where there is nothing to draw. questions: those that are told of;
-    rows: the ones with no picture of their own. before: to be done first. rain: that may come or not. stop: when to stop. next: the next best, and
-    why it is not first."""
+    rows: the ones with no picture of their own. before: to be done first. rain: that may come or not. stop: when to
+    stop. next: the next best, and why it is not first."""
 
     grounds: Grounds | None
     gate: GatePicture | None

@@ -1,0 +1,72 @@
+"""What somebody tells of a job, put into its entry."""
+
+import datetime as dt
+from dataclasses import dataclass, replace
+
+from pickrig import quantities
+from pickrig.errors import InputError, QuantityError
+from pickrig.facts import Said
+from pickrig.inputs import Job
+from pickrig.log.entry import HELPS, HOURS, Entry
+
+
+@dataclass(frozen=True)
+class Told:
+    """As the command line has it: one of the first seven, the rest if anybody knows."""
+
+    held: bool = False
+    rutted: str | None = None
+    bogged: bool = False
+    turned_back: bool = False
+    too_soft: bool = False
+    other_reason: bool = False
+    would_have: bool = False
+    helped: str = "none"
+    hours: str | None = None
+    hours_kind: str = "clock"
+    on: str | None = None
+
+    def day(self, job: Job) -> dt.date:
+        """The day told, else the job's own, else today. Raises InputError."""
+        if self.on is None:
+            return job.weather.job_day if job.weather is not None else dt.datetime.now().astimezone().date()
+        try:
+            return dt.date.fromisoformat(self.on)
+        except ValueError as error:
+            raise InputError([Said("fault.log_day", read=self.on)]) from error
+
+
+_OUTCOMES = {"held": "held", "rutted": "rutted", "bogged": "bogged", "turned_back": "turned back"}
+
+
+def told_entry(entry: Entry, told: Told) -> Entry:
+    """Raises InputError: nothing or two things told, a word or a number that cannot be read."""
+    given = [name for name in (*_OUTCOMES, "too_soft", "other_reason", "would_have") if getattr(told, name)]
+    if len(given) != 1:
+        raise InputError([Said("fault.log_one", count=len(given))])
+    for word, known, option in ((told.helped, HELPS, "--with"), (told.hours_kind, HOURS, "--hours-by")):
+        if word not in known:
+            raise InputError([Said("fault.log_word", option=option, read=word, known=tuple(known))])
+    sent = "other reason" if told.other_reason else "too soft" if told.too_soft or told.would_have else "yes"
+    return replace(
+        entry,
+        sent=sent,
+        outcome=_OUTCOMES.get(given[0], ""),
+        would_have="held" if told.would_have else "",
+        rut=_read("--rutted", told.rutted, "length", 0.0, 1.5),
+        helped=told.helped,
+        hours=None if told.hours is None else (_read("--hours", told.hours, "time", 60.0, 3600.0 * 200) or 0) / 3600,
+        hours_kind=told.hours_kind,
+    )
+
+
+def _read(option: str, text: str | None, dimension: str, low: float, high: float) -> float | None:
+    if text is None:
+        return None
+    try:
+        value = quantities.parse(text, dimension)
+    except QuantityError as error:
+        raise InputError([Said("fault.log_number", option=option, read=text)]) from error
+    if not low <= value <= high:
+        raise InputError([Said("fault.log_number", option=option, read=text)])
+    return value

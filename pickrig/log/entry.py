@@ -1,0 +1,64 @@
+"""One decision and what came of it."""
+
+import datetime as dt
+import uuid
+from dataclasses import asdict, dataclass, field, fields
+from typing import Any
+
+SENT = ("yes", "too soft", "other reason")  # sent; looked at and not sent; not sent for something else
+OUTCOMES = ("held", "rutted", "bogged", "turned back")
+HELPS = ("none", "mats", "towed", "half load", "waited")
+HOURS = ("clock", "meter", "billed")
+
+
+def _new_id() -> str:
+    return uuid.uuid4().hex
+
+
+def _now() -> str:
+    return dt.datetime.now(dt.UTC).isoformat(timespec="seconds")
+
+
+@dataclass(frozen=True)
+class Entry:
+    """sent: one of SENT. outcome: one of OUTCOMES, "" while nobody has told. rut: depth, m. helped: what the machine
+    went with, since mats tell nothing of the ground. hours: it took, h; hours_kind: by which clock. would_have: of a
+    job that was not done, what somebody found who looked later ("held" it would have). chance, margin, expected: what
+    was said before: how often the ground holds, strength over need in the middle, and hours. answer: the inputs that
+    were asked, as JSON, so that it can be worked out again. replaces: the entry this one corrects. struck: when it was
+    taken out, "" while it stands."""
+
+    job: str
+    machine: str
+    day: str
+    sent: str = "yes"
+    outcome: str = ""
+    rut: float | None = None
+    helped: str = "none"
+    hours: float | None = None
+    hours_kind: str = "clock"
+    would_have: str = ""
+    broke: str = ""
+    note: str = ""
+    site: str = ""
+    soil: str = ""
+    work: str = ""
+    crew: str = ""
+    chance: float | None = None
+    margin: float | None = None
+    expected: float | None = None
+    answer: str = "{}"
+    release: str = ""
+    replaces: str = ""
+    struck: str = ""
+    entered: str = field(default_factory=_now)
+    id: str = field(default_factory=_new_id)
+
+    def as_row(self) -> dict[str, Any]:
+        """Its columns."""
+        return asdict(self)
+
+
+COLUMNS = tuple(one.name for one in fields(Entry))
+NUMBERS = ("rut", "hours", "chance", "margin", "expected")
+NAMES = ("job", "machine", "site", "crew", "broke", "note")  # that tell whose yard it is

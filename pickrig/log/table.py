@@ -1,0 +1,72 @@
+"""The log as CSV, for a spreadsheet or another yard, and back."""
+
+import csv
+import json
+from dataclasses import replace
+from io import StringIO
+from pathlib import Path
+from typing import Any
+
+from pickrig.errors import InputError
+from pickrig.facts import Said
+from pickrig.files import read_text
+from pickrig.log.entry import COLUMNS, NAMES, NUMBERS, Entry
+
+_RUNS = ("=", "+", "-", "@", "\t", "\r")  # what a spreadsheet takes for a formula
+_LARGEST = 60_000_000
+
+
+def as_csv(entries: list[Entry], anonymous: bool = False) -> str:
+    """A row an entry. anonymous: without names, places and what was written by hand; soil, water, machine figures and
+    outcome stay."""
+    out = StringIO()
+    writer = csv.writer(out, lineterminator="\n")
+    writer.writerow(COLUMNS)
+    for entry in entries:
+        row = _without_names(entry) if anonymous else entry
+        writer.writerow([_cell(name, getattr(row, name)) for name in COLUMNS])
+    return out.getvalue()
+
+
+def from_csv(path: Path) -> list[Entry]:
+    """Raises InputError: columns that lack, a number that is none."""
+    rows = list(csv.DictReader(StringIO(read_text(path, "log", _LARGEST))))
+    if not rows or not set(COLUMNS) <= set(rows[0]):
+        raise InputError([Said("fault.log_columns", file=str(path))])
+    return [_entry(path, number, row) for number, row in enumerate(rows, 2)]
+
+
+def _cell(name: str, value: object) -> str:
+    text = "" if value is None else str(value)
+    return f"'{text}" if name not in NUMBERS and text.startswith(_RUNS) else text
+
+
+def _entry(path: Path, line: int, row: dict[str, str]) -> Entry:
+    told: dict[str, object] = {}
+    for name in COLUMNS:
+        text = row[name] or ""
+        if name in NUMBERS:
+            try:
+                told[name] = float(text) if text else None
+            except ValueError as error:
+                raise InputError(
+                    [Said("fault.no_number", file=str(path), line=str(line), name=name, read=text)]
+                ) from error
+        else:
+            told[name] = text[1:] if text[:1] == "'" and text[1:].startswith(_RUNS) else text
+    return Entry(**told)  # type: ignore[arg-type]
+
+
+_OF_A_PLACE = ("title", "note", "site", "name", "haul", "driver", "costs", "latitude")
+
+
+def _without_names(entry: Entry) -> Entry:
+    """No name of a job, a place, a machine or a person, and nothing written by hand."""
+    cleared: dict[str, Any] = dict.fromkeys(NAMES, "")
+    return replace(entry, **cleared, answer=json.dumps(_bare(json.loads(entry.answer or "{}"))))
+
+
+def _bare(node: object) -> object:
+    if isinstance(node, dict):
+        return {key: _bare(value) for key, value in node.items() if key not in _OF_A_PLACE}
+    return [_bare(one) for one in node] if isinstance(node, list) else node

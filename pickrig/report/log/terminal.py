@@ -1,0 +1,53 @@
+"""The log on a terminal: a line an entry, the last first."""
+
+import datetime as dt
+from collections.abc import Sequence
+
+from pickrig.facts import Chance, Quantity, Said, Statements
+from pickrig.log.entry import Entry
+from pickrig.report.plain_text import window, wrapped
+from pickrig.report.words.voice import ENGLISH, Voice
+
+_SHOWN = 8  # signs of an entry's mark: enough to strike it out by
+
+
+def as_log_text(entries: Sequence[Entry], voice: Voice = ENGLISH) -> str:
+    """What stands in the log."""
+    if not entries:
+        return voice.text("log_empty") + "\n"
+    width, lines = window(), list[str]()
+    for entry in reversed(entries):
+        head = f"{entry.id[:_SHOWN]}  {voice.say(line_of(entry))}"
+        lines += wrapped(head, width, "", " " * (_SHOWN + 2))
+    return "\n".join(lines) + "\n"
+
+
+def line_of(entry: Entry) -> Statements:
+    """One entry: day, machine, job, what came of it, and what had been said before."""
+    told = [Said("log.entry", date=_day(entry.day), machine=entry.machine, job=entry.job), outcome_of(entry)]
+    if entry.helped != "none":
+        told.append(Said(f"log.helped_{entry.helped.replace(' ', '_')}"))
+    if entry.hours is not None:
+        told.append(Said("log.hours", hours=Quantity(3600 * entry.hours, "duration")))
+    if entry.chance is not None:
+        told.append(Said("log.said", chance=Chance(entry.chance)))
+    return tuple(told)
+
+
+def outcome_of(entry: Entry) -> Said:
+    """What came of it."""
+    if entry.sent != "yes":
+        key = {"too soft": "log.too_soft", "other reason": "log.other_reason"}[entry.sent]
+        return Said("log.would_have") if entry.would_have == "held" else Said(key)
+    if not entry.outcome:
+        return Said("log.not_told")
+    if entry.outcome == "rutted" and entry.rut is not None:
+        return Said("log.rutted_deep", depth=Quantity(entry.rut, "length"))
+    return Said(f"log.{entry.outcome.replace(' ', '_')}")
+
+
+def _day(text: str) -> dt.date | str:
+    try:
+        return dt.date.fromisoformat(text)
+    except ValueError:
+        return text
