@@ -6,13 +6,16 @@ Open service: its documentation and server code. Gridpoint and locationforecast:
 invented; what they come to was worked out by hand. No live service was asked.
 """
 
+import contextlib
 import datetime as dt
 import json
+from random import Random
 
 import pytest
 
 from pickrig.errors import InputError
 from pickrig.inputs import read_job
+from pickrig.inputs.survey import read_soil
 from pickrig.inputs.weather.recognise import read_weather
 from pickrig.inputs.weather.written import Written
 from tests.conftest import english, keys
@@ -334,3 +337,54 @@ def test_thirty_years_of_hours_are_read(days):
     table = days(f"{PLACE}0,GMT,GMT\n\ntime,precipitation (mm),temperature_2m (°C)\n" + "\n".join(rows), zone="UTC")
     assert len(table.rows) >= 365 * 30
     assert 1e3 * table.rows[5].rain == pytest.approx(2.4)
+
+
+def test_the_global_summary_of_the_day(days):
+    head = '"STATION","DATE","LATITUDE","LONGITUDE","ELEVATION","NAME","TEMP","MAX","MAX_ATTRIBUTES","MIN","PRCP","PRCP_ATTRIBUTES"'
+    text = f'{head}\n"7265","2026-04-10","44.9","-93.2","266","A","45.1","  60.1","*","  38.1"," 0.20","G"\n'
+    text += '"7265","2026-04-11","44.9","-93.2","266","A","9999.9","9999.9"," ","9999.9","99.99"," "\n'
+    table = days(text)
+    assert rains(table) == {10: 5.08, 11: None}
+    assert heats(table)[11] == (None, None)
+
+
+def test_an_hour_that_clocks_leave_out_is_no_rain_lost(days):
+    """On 8 March 2026 clocks in Chicago go from two to three: the sum stays, the day has 23 hours."""
+    hours = "\n".join(f"{dt.datetime(2026, 3, 8, 7) + dt.timedelta(hours=n):%Y-%m-%dT%H:%M},0.1" for n in range(23))
+    table = days(f"{PLACE}0,GMT,GMT\n\ntime,precipitation (mm)\n{hours}\n", **CHICAGO)
+    assert sum(row.rain for row in table.rows) == pytest.approx(2.3e-3)
+    assert rains(table)[8] == pytest.approx(2.2, abs=0.11)
+
+
+@pytest.mark.parametrize("seed", range(40))
+def test_spoiled_answers_are_told_and_never_trace(days, seed, survey_of):
+    """Keys gone, values of another kind, numbers out of this world."""
+    luck = Random(seed)
+    for told in (GRID, NORWAY):
+        with contextlib.suppress(InputError):
+            days(spoiled(told, luck), zone="UTC-5")
+    with contextlib.suppress(InputError):
+        survey_of(spoiled({"Table": [["compname", "comppct_r", "hzdept_r", "hzdepb_r"], ["A", "50", "0", "20"]]}, luck))
+
+
+def spoiled(data, luck):
+    junk = [None, "x", -1, 1e308, [], {}, True, float("nan"), "2026-13-40T99:00:00Z", "2026-04-11T00:00:00/PT99999999H"]
+    data = json.loads(json.dumps(data))
+    for _ in range(luck.randint(1, 4)):
+        node = data
+        while isinstance(node, dict | list) and node:
+            key = luck.choice(list(node) if isinstance(node, dict) else range(len(node)))
+            if luck.random() < 0.3 or not isinstance(node[key], dict | list):
+                node[key] = luck.choice(junk)
+                break
+            node = node[key]
+    return data
+
+
+@pytest.fixture
+def survey_of(tmp_path):
+    def read(data):
+        (tmp_path / "soil.json").write_text(json.dumps(data), encoding="utf-8")
+        return read_soil(tmp_path / "soil.json")
+
+    return read

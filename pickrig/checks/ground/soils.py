@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from pickrig.checks.ground.levels import lies
 from pickrig.facts import Quantity, Ruled, Said, Statements, Term, Value
 from pickrig.inputs import Job
 from pickrig.inputs.survey import Horizon, family_of, group_of
@@ -69,7 +70,7 @@ def _mapped(job: Job, rules: Rules) -> list[Candidate]:
     if survey is None or land == "filled":
         return []
     keeps = rules.survey["keeps_built" if land == "built on" else "keeps_natural"].value
-    out = []
+    whole, out = max(sum(one.share for one in survey.components), 1.0), []
     for component in sorted(survey.components, key=lambda one: -one.share):
         if not component.layers:
             continue
@@ -79,7 +80,7 @@ def _mapped(job: Job, rules: Rules) -> list[Candidate]:
                 _surveyed(layer, rules.soils[key], land == "built on", rules)
                 for layer, key in zip(component.layers, keys, strict=True)
             )
-            out.append(Candidate(keys[0], upper, keys[1], lower, component.share * keeps, surveyed=True))
+            out.append(Candidate(keys[0], upper, keys[1], lower, component.share / whole * keeps, surveyed=True))
     return out
 
 
@@ -100,37 +101,44 @@ def mapped_layers(job: Job, rules: Rules) -> tuple[Soil, Soil] | None:
 
 def _surveyed(layer: Horizon, soil: Soil, built: bool, rules: Rules) -> Soil:
     """The group's row with what the survey measured in place of our guesses."""
-    own, usual = rules.survey, soil.texture
+    usual = soil.texture
     assert usual is not None
-    sand, clay = (
-        given if given is not None else kept for given, kept in ((layer.sand, usual.sand), (layer.clay, usual.clay))
-    )
-    organic = layer.organic if layer.organic is not None else usual.organic
+    texture = _texture(layer, usual, rules)
+    density, held = _held(layer, soil, texture, built, rules)
+    clay = soil.clay and (texture.clay, texture.clay)
+    return soil.model_copy(update={"texture": texture, "dry_density": density, "held": held, "clay": clay})
+
+
+def _texture(layer: Horizon, usual: Texture, rules: Rules) -> Texture:
+    """The survey's, within what the published hydraulics take; the group's own where it tells none."""
+    told = (layer.sand, layer.clay, layer.organic)
+    own = (usual.sand, usual.clay, usual.organic)
+    sand, clay, organic = (kept if given is None else given for given, kept in zip(told, own, strict=True))
+    clay = min(clay, rules.survey["most_clay"].value)
+    update = {"sand": min(sand, 1.0 - clay), "clay": clay, "organic": min(organic, rules.survey["most_organic"].value)}
+    return usual.model_copy(update=update)
+
+
+def _held(layer: Horizon, soil: Soil, texture: Texture, built: bool, rules: Rules) -> tuple[float, Held]:
+    """Dry density, kg/m3, and the water it holds, in order whatever the survey's own figures are."""
+    own = rules.survey
+    least = {name: rules.wetness[f"least_{name}"].value for name in ("wilting", "held", "air", "pores")}
     grains = rules.strength["solids_density"].value
-    dry, at_third, full, rate = (float(x) for x in wetness.soil_hydraulics(sand, clay, organic))
+    with np.errstate(invalid="ignore"):
+        of_texture = [float(x) for x in wetness.soil_hydraulics(texture.sand, texture.clay, texture.organic)]
+    dry, at_third, full, rate = of_texture if np.all(np.isfinite(of_texture)) else lies(soil, rules)[1]
     density = layer.density if layer.density is not None else (1 - full) * grains
     density *= own["built_density"].value if built else 1.0
     pores = 1 - density / grains
-    saturation = own["filled_pores"].value * pores
-    if layer.saturation is not None and not built:
-        saturation = min(layer.saturation, pores)
-    capacity = min(
-        layer.capacity if layer.capacity is not None else at_third, saturation - rules.wetness["least_air"].value
-    )
-    wilting = min(layer.wilting if layer.wilting is not None else dry, capacity - rules.wetness["least_held"].value)
+    given = layer.saturation is not None and not built
+    saturation = min(layer.saturation or 0.0, pores) if given else own["filled_pores"].value * pores
+    saturation = max(saturation, least["wilting"] + least["pores"])
+    capacity = layer.capacity if layer.capacity is not None else at_third
+    capacity = min(max(capacity, least["wilting"] + least["held"]), saturation - least["air"])
+    wilting = min(max(layer.wilting if layer.wilting is not None else dry, least["wilting"]), capacity - least["held"])
     conductivity = layer.conductivity if layer.conductivity is not None else rate
     conductivity *= own["built_conductivity"].value if built else 1.0
-    texture = Texture(
-        sand=min(sand, 1.0),
-        clay=min(clay, 1.0 - min(sand, 1.0)),
-        organic=float(np.clip(organic, 0, 1)),
-        group=usual.group,
-        readily_evaporable=usual.readily_evaporable,
-    )
-    held = Held(wilting=max(wilting, 0.01), capacity=capacity, saturation=saturation, conductivity=conductivity)
-    return soil.model_copy(
-        update={"texture": texture, "dry_density": density, "held": held, "clay": soil.clay and (clay, clay)}
-    )
+    return density, Held(wilting=wilting, capacity=capacity, saturation=saturation, conductivity=conductivity)
 
 
 def soil_notes(job: Job, rules: Rules) -> Statements:

@@ -43,6 +43,11 @@ def read_grid(path: Path, data: Any) -> Survey:
                     by_depth[ends][name] = float(mean) / float(layer["unit_measure"]["d_factor"]) * size
     except (KeyError, TypeError, ValueError, ZeroDivisionError) as error:
         raise InputError([Said("fault.survey_broken", file=str(path))]) from error
+    for told in by_depth.values():
+        for name, value in told.items():
+            low, high = (100, 2200) if name == "density" else (0, 1)
+            if not low <= value <= high:
+                raise InputError([Said("fault.survey_odd", file=str(path), name=name, read=f"{value:g}")])
     layers = layers_of([Horizon(top, bottom, **told) for (top, bottom), told in sorted(by_depth.items())])
     if not layers:
         raise InputError([Said("fault.survey_masked", file=str(path))])

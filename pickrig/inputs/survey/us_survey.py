@@ -31,7 +31,7 @@ _SIZES = {
     "wsatiated_r": ("saturation", _PERCENT),
     "ksat_r": ("conductivity", 1e-6),
 }
-_MOST = {"top": 5, "bottom": 5, "density": 2700, "conductivity": 1e-2}
+_ENDS = {"top": (0, 5), "bottom": (0, 5), "density": (100, 2200), "conductivity": (0, 1e-2)}  # SI
 
 Record = dict[str, str | None]
 
@@ -102,7 +102,8 @@ def _horizon(path: Path, row: Record) -> Horizon | None:
         name: value * size for key, (name, size) in _SIZES.items() if (value := told[key]) is not None
     }
     for name, value in values.items():
-        if not 0 <= value <= _MOST.get(name, 1.0):
+        low, high = _ENDS.get(name, (0.0, 1.0))
+        if not low <= value <= high:
             raise InputError([Said("fault.survey_odd", file=str(path), name=name, read=f"{value:g}")])
     return Horizon(**values, group=(row.get("unifiedcl") or "").strip().upper())
 

@@ -23,6 +23,8 @@ _LONG_LINE = re.compile(r'"?[A-Z]{2}[A-Z0-9_\-]{9}"?,"?\d{8}"?,"?[A-Z]{4}"?,')
 _WANTED = ("PRCP", "TMAX", "TMIN", "MDPR", "DAPR")
 _RAIN = {"tenths of mm": 1e-4, "mm": 1e-3, "cm": 1e-2, "in": 0.0254}
 _USUAL = {"tenths of mm": "tenths of C", "mm": "C", "in": "F"}  # the three sets a file may be ordered in
+_SUMMARY = {"MAX": "TMAX", "MIN": "TMIN"}
+_NONE = ("99.99", "9999.9")  # what that summary writes for nothing
 _SHOWN = 4  # stations a fault names
 _COLD_TENTHS, _HOT_FAHRENHEIT = 45.0, 130.0  # what no day has in degC, and none in degF: above it are degF, tenths
 
@@ -51,6 +53,11 @@ def is_wide(header: list[str]) -> bool:
     return [cell.upper() for cell in header[:6]] == _WIDE
 
 
+def is_summary(header: list[str]) -> bool:
+    """The global summary of the day: inches and degF, with codes of its own for what is missing."""
+    return {"STATION", "DATE", "TEMP", "MAX", "MIN", "PRCP"} <= {cell.upper().strip() for cell in header}
+
+
 def is_ordered(header: list[str]) -> bool:
     """As ordered: station and day, columns by element, in one of three sets of units that the header does not name."""
     names = {cell.upper() for cell in header}
@@ -72,11 +79,15 @@ def read_archive(
     header = next(csv.reader(lines[:1]))
     wide = is_wide(header)
     cells = list(_long(path, lines) if is_long(lines[0]) else _columns(path, header, lines[1:]))
+    if not cells:
+        raise InputError([Said("fault.no_rows", file=str(path))])
     cells = _of_one(path, cells, station)
     if not any(cell.element in ("PRCP", "MDPR") for cell in cells):
         raise InputError([Said("fault.no_rain", file=str(path))])
-    stored = (wide or is_long(lines[0])) and not any("." in cell.text for cell in cells)
-    if stored:
+    stored = not is_summary(header) and (wide or is_long(lines[0])) and not any("." in cell.text for cell in cells)
+    if is_summary(header):
+        units = _given(path, Units("in", "F"), rain_unit, heat_unit)
+    elif stored:
         units = _given(path, Units("tenths of mm", "tenths of C"), rain_unit, heat_unit)
     else:
         units = _told(path, cells, rain_unit, heat_unit)
@@ -94,32 +105,37 @@ def _place(lines: list[str]) -> tuple[float, float] | None:
 
 def _long(path: Path, lines: list[str]) -> Iterator[Observation]:
     has_header = lines[0].upper().replace('"', "").startswith("ID,")
-    for row in csv.reader(lines[1:] if has_header else lines):
+    for number, row in enumerate(csv.reader(lines[1:] if has_header else lines), 1 + has_header):
         if len(row) >= 4 and row[2] in _WANTED:
             flags = [*(cell.strip() for cell in row[4:6]), "", ""]
-            yield Observation(row[0], _date(path, row[1]), row[2], row[3].strip(), flags[0], flags[1])
+            yield Observation(row[0], _date(path, number, row[1]), row[2], row[3].strip(), flags[0], flags[1])
 
 
 def _columns(path: Path, header: list[str], lines: list[str]) -> Iterator[Observation]:
     names = [cell.upper().strip() for cell in header]
+    if is_summary(header):
+        names = [_SUMMARY.get(name, name) for name in names]
     at = {name: index for index, name in enumerate(names)}
     elements = [(name, at[name], at.get(f"{name}_ATTRIBUTES")) for name in _WANTED if name in at]
-    for row in csv.reader(lines):
+    for number, row in enumerate(csv.reader(lines), 2):
         if len(row) <= at["DATE"]:
             continue
-        date = _date(path, row[at["DATE"]])
+        date = _date(path, number, row[at["DATE"]])
         for name, place, flagged in elements:
             text = row[place].strip() if place < len(row) else ""
+            if is_summary(header):
+                yield Observation(row[at["STATION"]], date, name, "" if text in _NONE else text, "", "")
+                continue
             flags = [*(row[flagged].split(",") if flagged is not None and flagged < len(row) else []), "", ""]
             yield Observation(row[at["STATION"]], date, name, text, flags[0].strip(), flags[1].strip())
 
 
-def _date(path: Path, text: str) -> dt.date:
+def _date(path: Path, number: int, text: str) -> dt.date:
     bare = text.strip()[:10]
     try:
         return dt.date.fromisoformat(bare)
     except ValueError as error:
-        raise InputError([Said("fault.not_a_date", file=str(path), line="", read=text)]) from error
+        raise InputError([Said("fault.not_a_date", file=str(path), line=str(number), read=text)]) from error
 
 
 def _of_one(path: Path, cells: list[Observation], station: str | None) -> list[Observation]:

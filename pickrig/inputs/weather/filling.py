@@ -54,7 +54,7 @@ def without_gaps(by_date: dict[dt.date, Row | Day], span: Span, latitude: float 
     first, last = min(by_date), max(by_date)
     dates = [first + dt.timedelta(days=d) for d in range((max(last, span.until) - first).days + 1)]
     least = rules.weather["least_hours"].value if span.in_a_file else 0.0
-    open_days = [date for date in dates if not _is_known(by_date.get(date), least if date > span.measured else 0.0)]
+    open_days = [date for date in dates if not _is_known(by_date.get(date), least)]
     gaps = [date for date in open_days if date <= span.measured or (date <= last and not span.in_a_file)]
     ahead = [date for date in open_days if date not in gaps]
     measured = [row.rain for row in by_date.values() if row.rain is not None and row.date <= span.measured]

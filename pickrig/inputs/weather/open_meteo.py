@@ -20,6 +20,7 @@ from pickrig.inputs.weather.zones import by_longitude, local
 FIRST_LINE = "latitude,longitude,elevation,utc_offset_seconds"
 _RAIN_UNITS = {"mm": 1e-3, "inch": 0.0254}
 _MEMBER = re.compile(r"(precipitation(?:_sum)?)_member\d+")
+_STAMP = re.compile(r"\d{4}-\d{2}-\d{2}(T\d{2}:\d{2}(:\d{2})?)?$")
 _WET = 2e-4  # m a member of an ensemble has to bring to count as rain: what a gauge shows
 
 
@@ -57,7 +58,7 @@ def read_csv(path: Path, lines: list[str], station: str | None, zone: dt.tzinfo 
         elif table:
             tables.append(table)
             table = []
-    places = _place_rows(tables[0])
+    places = _place_rows(path, tables[0])
     if station not in places and (station is not None or len(places) > 1):
         _refuse(path, list(places), station)
     place = places[station] if station is not None else next(iter(places.values()))
@@ -92,13 +93,18 @@ def _refuse(path: Path, places: list[str], station: str | None) -> None:
     raise InputError([Said(key, file=str(path), count=len(places), stations=tuple(places[:4]), read=station or "")])
 
 
-def _place_rows(table: list[str]) -> dict[str, _Place]:
+def _place_rows(path: Path, table: list[str]) -> dict[str, _Place]:
     header, *rows = csv.reader(table)
     out = {}
     for n, row in enumerate(rows):
         cells = dict(zip(header, row, strict=False))
-        place = _Place(float(cells["latitude"]), float(cells["longitude"]), _seconds(cells["utc_offset_seconds"]))
+        try:
+            place = _Place(float(cells["latitude"]), float(cells["longitude"]), _seconds(cells["utc_offset_seconds"]))
+        except (KeyError, ValueError) as error:
+            raise InputError([Said("fault.service_broken", file=str(path))]) from error
         out[cells.get("location_id", str(n))] = place
+    if not out:
+        raise InputError([Said("fault.service_broken", file=str(path))])
     return out
 
 
@@ -144,6 +150,9 @@ def _value(path: Path, text: str) -> float | None:
 
 def _table(path: Path, place: _Place, series: Sequence[_Series], zone: dt.tzinfo | None) -> Table:
     """Days as the service summed them, where they are days of the site; else its hours, summed to such days."""
+    for one in series:
+        if any(not _STAMP.match(str(stamp)) for stamp in one.stamps):
+            raise InputError([Said("fault.service_time", file=str(path))])
     daily = next((one for one in series if one.stamps and "T" not in one.stamps[0]), None)
     hourly = next((one for one in series if one.stamps and "T" in one.stamps[0]), None)
     whole = hourly is not None and _rain_name(hourly) is not None

@@ -1,13 +1,15 @@
 """A weather file as it comes: recognised by its header or its structure, never by its name, and never by guesswork."""
 
+import csv
 import json
+import math
 from pathlib import Path
 
 from pickrig.errors import InputError
 from pickrig.facts import Quantity, Said
 from pickrig.files import read_text
 from pickrig.inputs.weather import norway, open_meteo, us_grid
-from pickrig.inputs.weather.archive import is_long, is_ordered, is_wide, read_archive
+from pickrig.inputs.weather.archive import is_long, is_ordered, is_summary, is_wide, read_archive
 from pickrig.inputs.weather.reference import is_reference, read_reference
 from pickrig.inputs.weather.rows import Row, Table, wettest
 from pickrig.inputs.weather.table import cells_of, names_units, read_table
@@ -15,13 +17,17 @@ from pickrig.inputs.weather.written import Written
 from pickrig.rulebook import Rules
 
 FORECASTS = ("us grid", "norway")  # that begin with the day on which they were written
+_BROKEN = (ArithmeticError, AttributeError, LookupError, TypeError, ValueError, csv.Error)
 LARGEST = 60_000_000  # bytes; thirty years of hours are a quarter of it
 
 
 def read_weather(path: Path, written: Written, country: str, rules: Rules) -> Table:
     """The days of a file, what they were read as told. Raises InputError naming file, line and column."""
     text = read_text(path, "weather", LARGEST)
-    table = _read(path, text, written, country, rules)
+    try:
+        table = _read(path, text, written, country, rules)
+    except _BROKEN as error:  # whatever stands where a service writes something else
+        raise InputError([Said("fault.service_broken", file=str(path))]) from error
     if not table.rows:
         raise InputError([Said("fault.no_rows", file=str(path))])
     _check(path, table, written, rules)
@@ -37,8 +43,11 @@ def _read(path: Path, text: str, written: Written, country: str, rules: Rules) -
         return _shown(open_meteo.read_csv(path, text.splitlines(), written.station, written.tzinfo))
     if is_reference(first):
         return _shown(read_reference(path, lines, written.station))
-    header = cells_of(first)
-    if is_long(first) or is_wide(header) or (is_ordered(header) and not names_units(header)):
+    try:
+        header = cells_of(first)
+    except csv.Error as error:
+        raise InputError([Said("fault.no_table", file=str(path))]) from error
+    if is_long(first) or is_wide(header) or is_summary(header) or (is_ordered(header) and not names_units(header)):
         return _shown(read_archive(path, lines, written.station, written.rain_unit, written.temperature_unit))
     return Table(tuple(read_table(path, text, written, country, rules)), "table")
 
@@ -72,8 +81,10 @@ def _with_day(how: Said, day: Row) -> Said:
 def _check(path: Path, table: Table, written: Written, rules: Rules) -> None:
     """Raise InputError at what no station on earth has measured."""
     own, known = rules.weather, [row for row in table.rows if row.rain is not None]
+    if any(not math.isfinite(value) for row in table.rows for value in (row.rain, row.tmin, row.tmax) if value):
+        raise InputError([Said("fault.service_broken", file=str(path))])
     for row in known:
-        if (row.rain or 0.0) > own["most_day"].value / 1e3:
+        if not 0 <= (row.rain or 0.0) <= own["most_day"].value / 1e3:
             raise InputError([Said("fault.rain_of_a_day", file=str(path), date=str(row.date), rain=_rain(row.rain))])
     for row in table.rows:
         for degrees in (row.tmin, row.tmax):

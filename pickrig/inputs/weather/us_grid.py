@@ -16,6 +16,7 @@ from pickrig.inputs.weather.rows import LocalDays, Row, Table, if_it_comes
 from pickrig.inputs.weather.zones import by_longitude, local
 
 _AMOUNT, _CHANCE = "quantitativePrecipitation", "probabilityOfPrecipitation"
+_LONGEST = 24 * 31  # h of one interval
 _DURATION = re.compile(r"P(?:(\d+)D)?(?:T(?:(\d+)H)?(?:(\d+)M)?)?")
 
 
@@ -78,7 +79,10 @@ def _hours(text: str) -> float:
     if not found or not any(found.groups()):
         raise ValueError(text)
     days, hours, minutes = (int(part or 0) for part in found.groups())
-    return 24 * days + hours + minutes / 60
+    whole = 24 * days + hours + minutes / 60
+    if whole > _LONGEST:
+        raise ValueError(text)
+    return whole
 
 
 def _centre(data: dict[str, Any]) -> tuple[float, float] | None:
