@@ -528,3 +528,24 @@ def test_a_loan_is_told_as_cash_and_with_what_is_owed(changed, rules):
     assert said["payment"] == pytest.approx(float(cost.loan_payment(0.9 * price, 0.069, 60)))
     assert "loan.tax" in keys(told.reasons)
     assert "loan.terms" not in keys(plain.reasons)
+
+
+def test_it_says_by_when_the_machine_is_needed_and_what_rent_would_be_as_good(usual):
+    """Work that is only to be had in some months begins in the first of them."""
+    first = [said for said in usual.reasons if said.key.startswith("first.")]
+    assert {said.key for said in first} >= {f"first.{option.how}" for option in usual.chosen}
+    months = {month for work in usual.year.works for month in work.months}
+    for said in first:
+        if said.key != "first.used":
+            assert int(said.value("month").value) in months
+    for said in usual.changes:
+        if said.key == "change.rent":
+            assert 0 < said.value("at").value < 1
+
+
+def test_rent_as_it_falls_is_told_beside_rent_used_to_the_full(usual):
+    (said,) = usual.rent_or_buy
+    own = next(o for o in usual.options if o.name == usual.break_even_of and o.how == "own")
+    rented = next(o for o in usual.options if o.name == usual.break_even_of and o.how == "rent")
+    assert said.value("own").value == pytest.approx(own.cost, abs=0.5)
+    assert said.value("rent").value == pytest.approx(rented.cost, abs=0.5)

@@ -162,6 +162,11 @@ def _waits(chosen: Chosen, offer: int) -> Statements:
     if then is not None and before is not None and then > before + 0.02:
         chances = {"then": Chance(then), "before": Chance(before)}
         return (Said("board.waits_ground", date=meeting.date, first=first.date, **chances),)
+    worth = chosen.problem.worth
+    sooner = [k for k in chosen.offers("job", meeting.call) if table.of(k) is first]
+    more = float(worth[offer] - worth[sooner[0]]) if sooner else 0.0
+    if more >= _SAME:
+        return (Said("board.waits_worth", date=meeting.date, first=first.date, more=chosen.amount(more)),)
     return (Said("board.waits_hours", date=meeting.date),)
 
 

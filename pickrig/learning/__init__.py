@@ -1,0 +1,1 @@
+"""What one yard's own jobs teach. Knows only numbers."""
