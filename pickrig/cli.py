@@ -424,7 +424,7 @@ def site_new(
     rules: RulesFolder = None,
 ) -> None:
     """Write a site file. One question is asked: how long water stands there."""
-    from pickrig.guide.new_site import check_position, new_site
+    from pickrig.guide.new_site import check_position, new_site, take_back
     from pickrig.rulebook import load_rules
 
     tables = load_rules(rules)
@@ -442,7 +442,7 @@ def site_new(
     try:
         _show_site(path, tables)
     except InputError:
-        path.unlink(missing_ok=True)
+        take_back(path)
         raise
     _remark("cli.site_new", path=str(path))
 

@@ -54,12 +54,15 @@ def update(path: Path, site: Site, rules: Rules, contact: str = "", again: bool 
         for wish in _wishes(site, rules, now.date()):
             name = f"{path.stem}.{NAMES[wish.what]}"
             before = record.get(name, {})
+            if before.get("position") != list(site.position) or before.get("from") != wish.service.url:
+                before = {}  # of another place, or another service
             if not again and _is_young(path.with_name(name), before, wish.service, now):
                 told.append(Said(f"site.kept_{wish.what}", at=_day(before)))
                 files[wish.what] = name
                 continue
             try:
-                record[name] = _bring(wish, client, path.with_name(name), before, now)
+                brought = _bring(wish, client, path.with_name(name), before, now)
+                record[name] = {**brought, "position": list(site.position)}
             except InputError as error:
                 failed = True
                 told += [*error.problems, Said("site.old_kept") if path.with_name(name).exists() else Said("site.none")]
@@ -118,7 +121,7 @@ def _bring(wish: _Wish, client: Client, path: Path, before: dict[str, Any], now:
 
 def _is_young(path: Path, before: dict[str, Any], service: Service, now: dt.datetime) -> bool:
     try:
-        at = dt.datetime.fromisoformat(str(before["at"]))
+        at = dt.datetime.fromisoformat(str(before["at"])).astimezone(dt.UTC)
     except (KeyError, ValueError):
         return False
     return path.exists() and now - at < dt.timedelta(days=service.days)

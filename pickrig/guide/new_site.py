@@ -18,6 +18,7 @@ from pickrig.inputs.weather.recognise import read_weather
 from pickrig.rulebook import Rules
 
 _TABLES = {"survey": "ground", "past": "weather", "forecast": "weather"}
+_ENDS = (".json", ".csv", ".txt")
 _OF_A_JOB = ("ground", "access", "hazards", "stretch", "country")
 _LARGEST = 60_000_000  # bytes of a weather file
 
@@ -43,11 +44,22 @@ def new_site(
             table_in(document, tables)[last] = value
     make_folder(folder)
     for what, text in texts.items():
-        beside_it = path.with_name(f"{path.stem}.{what}{(files[what] or path).suffix}")
+        beside_it = path.with_name(f"{path.stem}.{what}{_end_of(files[what])}")
         write_whole(beside_it, text)
         table_in(document, [_TABLES[what]])[what] = beside_it.name
     write_whole(path, tomlkit.dumps(document))
     return path
+
+
+def take_back(path: Path) -> None:
+    """Remove a site that turned out not to be readable, with the copies beside it; the user's own files stay."""
+    for beside_it in (path, *(path.with_name(f"{path.stem}.{what}{end}") for what in _TABLES for end in _ENDS)):
+        beside_it.unlink(missing_ok=True)
+
+
+def _end_of(file: Path | None) -> str:
+    end = file.suffix.lower() if file is not None else ""
+    return end if end in _ENDS else ".txt"
 
 
 def name_files(path: Path, files: dict[str, str]) -> None:

@@ -114,8 +114,11 @@ def _surveyed(ground: Ground, path: Path, rules: Rules, problems: list[Said]) ->
         return ground
     ground = ground.with_survey(survey)
     largest = max(survey.components, key=lambda one: one.share * bool(one.layers))
-    if ground.land != "filled" and family_of(largest, rules) not in ("fine", ""):
-        ground = ground.model_copy(update={"soil": group_of(largest.layers[0], rules)})
+    coarse = [one for one in survey.components if family_of(one, rules) not in ("fine", "")]
+    fine = sum(one.share for one in survey.components if family_of(one, rules) == "fine")
+    if ground.land != "filled" and coarse and sum(one.share for one in coarse) > fine:
+        most = max(coarse, key=lambda one: one.share)
+        ground = ground.model_copy(update={"soil": group_of(most.layers[0], rules)})
     drains = next((key for key, row in rules.drainage.items() if largest.drainage in row.surveyed), None)
     if ground.drainage is None and ground.land != "filled":
         ground = ground.model_copy(update={"drainage": drains})

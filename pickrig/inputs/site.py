@@ -140,7 +140,7 @@ def with_site(document: Document) -> tuple[Document, Statements]:
 
 
 _OVERRULES = {
-    "soil": ("ribbon",),
+    "soil": ("ribbon", "survey"),
     "survey": ("soil", "ribbon"),
     "turn_round": ("aisle", "back_out"),
     "aisle": ("turn_round", "back_out"),
@@ -161,23 +161,23 @@ def _absolute(table: Any, folder: Path) -> Any:
 
 
 def _weather(site: Site, folder: Path, data: dict[str, Any]) -> tuple[dict[str, Any], list[str]]:
-    """The site's files, where the job has a day and neither days nor files of its own."""
+    """The site's files, where the job has neither days nor a file of its own; how they are written, always."""
     ours, own = data.get("weather"), site.weather
-    if not isinstance(ours, Mapping) or {"file", "forecast", "days"} & set(ours):
+    if not isinstance(ours, Mapping):
         return data, []
-    files = {"file": own.past, "forecast": own.forecast}
+    files = {"file": own.past, "forecast": own.forecast} if not {"file", "days"} & set(ours) else {}
     theirs: dict[str, Any] = {key: str((folder / name).resolve()) for key, name in files.items() if name is not None}
-    if not theirs:
-        return data, []
     for key in ("rain_unit", "temperature_unit", "date_order", "zone", "station"):
         if getattr(own, key) is not None:
             theirs[key] = getattr(own, key)
     written = site.fetched(own.forecast)
-    if own.past is None and written is not None and written - _DAY < _day_of(ours):
+    if theirs.get("forecast") and own.past is None and written is not None and written - _DAY < _day_of(ours):
         theirs["today"] = written - _DAY  # a service knows the days behind as well as those ahead
     if site.position is not None:
         theirs["latitude"] = f"{site.position[0]} deg"
-    return {**data, "weather": {**theirs, **ours}}, [f"weather.{key}" for key in files if key in theirs]
+    return {**data, "weather": {**theirs, **ours}}, [
+        f"weather.{key}" for key in files if key in theirs and key not in ours
+    ]
 
 
 _DAY = dt.timedelta(days=1)

@@ -325,7 +325,9 @@ def test_what_a_forecast_does_not_cover_is_not_dry(yard, tmp_path, rules):
     day = {day.date.day: day for day in weather.days}
     assert day[11].chance == 0.8
     assert day[11].expected == pytest.approx(11.2e-3)
-    for later in (12, 13, 14):
+    told, usual = 0.7e-3, rules.weather["usual_chance"].value * rules.weather["usual_amount"].value / 1e3
+    assert day[12].rain == pytest.approx(told + 17 / 24 * usual)  # seven hours are told
+    for later in (13, 14):
         assert day[later].chance == rules.weather["usual_chance"].value
         assert day[later].rain == pytest.approx(rules.weather["usual_amount"].value / 1e3)
     assert "assumed.usual_rain" in keys(weather.notes)
@@ -388,3 +390,64 @@ def survey_of(tmp_path):
         return read_soil(tmp_path / "soil.json")
 
     return read
+
+
+CHANCES = f"""{PLACE}-18000,America/Chicago,GMT-5
+
+time,precipitation_sum (mm),precipitation_probability_max (%)
+"""
+
+
+def test_a_models_amount_is_not_divided_by_its_chance(days):
+    """Only the grid's amounts are means over what may come."""
+    (one, two, three) = days(f"{CHANCES}2026-04-10,8.0,1\n2026-04-11,10.0,40\n2026-04-12,6.0,0\n").rows
+    assert (1e3 * one.rain, one.chance) == (pytest.approx(8.0), 0.01)
+    assert 1e3 * two.rain == pytest.approx(10.0)
+    assert three.chance is None  # rain that has no chance at all is sure
+
+
+def test_days_with_a_chance_are_not_measured_days(tmp_path, yard, rules):
+    text = (yard / "ponding-silt.toml").read_text(encoding="utf-8")
+    head = text[: text.index("[weather]")]
+    rows = "".join(f"2026-04-{n},{2.0},{'' if n < 20 else 50}\n" for n in range(10, 24))
+    (tmp_path / "m.csv").write_text(CHANCES + rows, encoding="utf-8")
+    (tmp_path / "job.toml").write_text(head + '[weather]\njob_day = 2026-04-22\nfile = "m.csv"\n', encoding="utf-8")
+    weather = read_job(tmp_path / "job.toml", rules).weather
+    assert weather.last_measured == dt.date(2026, 4, 19)
+    listed = "\n".join(
+        f"[[weather.days]]\ndate = 2026-04-{n}\nrain = '0.5 in'\n" + ("chance = '50 %'\n" if n == 21 else "")
+        for n in range(18, 23)
+    )
+    (tmp_path / "job.toml").write_text(f"{head}[weather]\njob_day = 2026-04-22\n{listed}", encoding="utf-8")
+    assert read_job(tmp_path / "job.toml", rules).weather.last_measured == dt.date(2026, 4, 20)
+
+
+def test_one_moment_before_the_hours_is_not_taken_for_them(days):
+    now = "time,precipitation (mm)\n2026-04-11T07:15,0.3\n\n"
+    hours = "".join(f"2026-04-11T{n:02d}:00,0.5\n" for n in range(1, 9))
+    table = days(f"{PLACE}-18000,America/Chicago,GMT-5\n\n{now}time,precipitation (mm)\n{hours}")
+    assert sum(row.rain for row in table.rows) == pytest.approx(4e-3)
+
+
+def test_tenths_of_a_winter_are_tenths_and_what_a_user_says_of_both_units_stands(days):
+    winter = STORED.replace('"156"', '"26"').replace('"111"', '"-11"').replace('"94"', '"14"').replace('"117"', '"-22"')
+    winter = winter.replace('"33"', '"-62"').replace('"44"', '"-58"').replace('"0"\n', '"-60"\n')
+    assert heats(days(winter))[10] == (-6.2, 2.6)
+    assert rains(days(winter))[11] == 5.1
+    stripped = STANDARD.replace('"0.20"', '"0.2"').replace('"0.72"', '"0.7"').replace('"0.00"', '"0"')
+    stripped = stripped.replace('"60"', '"40"').replace('"52"', '"41"').replace('"49"', '"39"').replace('"53"', '"42"')
+    with pytest.raises(InputError):
+        days(stripped)
+    assert rains(days(stripped, rain_unit="in", temperature_unit="F"))[11] == 5.08
+
+
+def test_a_total_that_does_not_say_of_how_many_days_is_told(days):
+    table = days(WIDE.replace('"    2",",,7","  183"', ',,"  183"'))
+    assert rains(table)[15] is None
+    assert "weather.total_alone" in keys(table.notes)
+
+
+def test_the_networks_header_and_a_long_file_that_begins_with_another_element(days):
+    header = " ".join(["WBANNO", "LST_DATE", "CRX_VN", *(f"F{n}" for n in range(25))])
+    assert rains(days(f"{header}\n{REFERENCE}")) == rains(days(REFERENCE))
+    assert rains(days("USC00999901,20260410,WT01,1,,,7,\n" + LONG)) == rains(days(LONG))

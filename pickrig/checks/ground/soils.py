@@ -154,7 +154,9 @@ def soil_notes(job: Job, rules: Rules) -> Statements:
         Said("survey.before"),
     ]
     told += [Said("survey.made")] if survey.made else []
-    other = [one for one in survey.components if one.layers and family_of(one, rules) not in ("fine", "")]
+    kept = rules.soils[job.ground.soil].family if job.ground.soil else "fine"
+    told += [Said("survey.whole", soil=Ruled(rules.soils[job.ground.soil].name))] if job.ground.soil else []
+    other = [one for one in survey.components if family_of(one, rules) not in (kept, "")]
     told += [Said("survey.other", names=tuple(one.name for one in other))] if other else []
     if survey.water_table is not None and survey.water_table < rules.survey["shallow_water"].value:
         told.append(Said("survey.shallow", depth=Quantity(survey.water_table, "length")))

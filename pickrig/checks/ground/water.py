@@ -87,7 +87,7 @@ class Course:
         """The water at the end of a day."""
         weather, own = self._weather, self.rules.wetness
         lead = 0 if weather.record else (day.date - weather.last_measured).days
-        rain = day.rain * _forecast(lead, self.rules, self._luck) * _comes(day, lead, self._luck)
+        rain = day.rain * _forecast(lead, self.rules, self._luck) * comes(day, lead, self._luck)
         latitude = own["latitude"].value if weather.latitude is None else weather.latitude
         radiation = wetness.extraterrestrial_radiation(latitude, day.date.timetuple().tm_yday)
         reference = wetness.reference_evapotranspiration(day.tmin or 0.0, day.tmax or 0.0, radiation)
@@ -181,7 +181,7 @@ def _forecast(lead: int, rules: Rules, luck: Luck) -> Array:
     return np.exp(rules.wetness["forecast_error"].value * own)
 
 
-def _comes(day: Day, lead: int, luck: Luck) -> Array | float:
+def comes(day: Day, lead: int, luck: Luck) -> Array | float:
     """In which draws rain that is not sure comes: each day on its own."""
     if lead <= 0 or day.chance is None:
         return 1.0

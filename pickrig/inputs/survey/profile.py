@@ -64,7 +64,7 @@ def _layer(horizons: Sequence[Horizon], top: float, bottom: float) -> Horizon | 
     """By thickness; conductivity by its harmonic mean, since the tight part rules; the group of the thickest part."""
     parts = [(min(h.bottom, bottom) - max(h.top, top), h) for h in horizons]
     parts = [(thick, h) for thick, h in parts if thick > 1e-6]
-    if not any(h.sand is not None and h.clay is not None for _, h in parts):
+    if not any(h.group or (h.sand is not None and h.clay is not None) for _, h in parts):
         return None
     means = {name: _mean([(thick, getattr(h, name)) for thick, h in parts]) for name in _MEANS}
     slow = [(thick, 1 / h.conductivity) for thick, h in parts if h.conductivity]

@@ -50,11 +50,13 @@ def is_table(text: str) -> bool:
 def read_answer(path: Path, data: Any) -> Survey:
     """Raises InputError: no soil at the point, columns that lack, a number out of reach."""
     try:
+        if not data.get("Table"):
+            raise InputError([Said("fault.survey_empty", file=str(path))])
         header, *rows = [[None if c is None else str(c) for c in row] for row in data.get("Table", [[]])]
     except (TypeError, ValueError) as error:
         raise InputError([Said("fault.survey_broken", file=str(path))]) from error
     rows = [row for row in rows if not any((cell or "").startswith("ColumnOrdinal") for cell in row)]
-    return _survey(path, [dict(zip(map(str, header), row, strict=False)) for row in rows])
+    return _survey(path, [dict(zip((str(name).lower() for name in header), row, strict=False)) for row in rows])
 
 
 def read_columns(path: Path, text: str) -> Survey:
@@ -89,9 +91,11 @@ def _survey(path: Path, rows: list[Record]) -> Survey:
 def _component(path: Path, rows: list[Record]) -> Component:
     first = rows[0]
     share = (_number(path, "comppct_r", first.get("comppct_r")) or 0.0) * _PERCENT
+    if not 0 <= share <= 1:
+        raise InputError([Said("fault.survey_odd", file=str(path), name="comppct_r", read=str(first["comppct_r"]))])
     is_soil = first.get("compkind") != "Miscellaneous area"
     layers = layers_of([h for row in rows if (h := _horizon(path, row)) is not None]) if is_soil else ()
-    return Component(first.get("compname") or "", min(share, 1.0), (first.get("drainagecl") or "").lower(), layers)
+    return Component(first.get("compname") or "", share, (first.get("drainagecl") or "").lower(), layers)
 
 
 def _horizon(path: Path, row: Record) -> Horizon | None:
@@ -105,6 +109,8 @@ def _horizon(path: Path, row: Record) -> Horizon | None:
         low, high = _ENDS.get(name, (0.0, 1.0))
         if not low <= value <= high:
             raise InputError([Said("fault.survey_odd", file=str(path), name=name, read=f"{value:g}")])
+    if values["top"] >= values["bottom"]:
+        raise InputError([Said("fault.survey_odd", file=str(path), name="hzdepb_r", read=str(row["hzdepb_r"]))])
     return Horizon(**values, group=(row.get("unifiedcl") or "").strip().upper())
 
 

@@ -19,7 +19,7 @@ from pickrig.inputs.weather.rows import Row, Table, counted, degrees
 
 _WIDE = ["STATION", "DATE", "LATITUDE", "LONGITUDE", "ELEVATION", "NAME"]
 _LONG = ["ID", "DATE", "ELEMENT"]
-_LONG_LINE = re.compile(r'"?[A-Z]{2}[A-Z0-9_\-]{9}"?,"?\d{8}"?,"?[A-Z]{4}"?,')
+_LONG_LINE = re.compile(r'"?[A-Z]{2}[A-Z0-9_\-]{9}"?,"?\d{8}"?,"?[A-Z0-9]{4}"?,')
 _WANTED = ("PRCP", "TMAX", "TMIN", "MDPR", "DAPR")
 _RAIN = {"tenths of mm": 1e-4, "mm": 1e-3, "cm": 1e-2, "in": 0.0254}
 _USUAL = {"tenths of mm": "tenths of C", "mm": "C", "in": "F"}  # the three sets a file may be ordered in
@@ -165,9 +165,15 @@ def _told(path: Path, cells: list[Observation], rain_unit: str | None, heat_unit
     rain = _rain_by_digits([cell.text for cell in cells if cell.element in ("PRCP", "MDPR") and cell.text])
     heat = _heat_by_size([cell.text for cell in cells if cell.element in ("TMAX", "TMIN") and cell.text])
     by_heat = next((unit for unit, its in _USUAL.items() if its == heat), None)
+    if rain_unit is not None and heat_unit is not None:
+        return Units(rain_unit, heat_unit)
+    if rain == "tenths of mm" and heat == "F":  # inches are never written so, but for a time without rain
+        dry = all(float(cell.text) == 0 for cell in cells if cell.element in ("PRCP", "MDPR") and cell.text)
+        rain, heat, by_heat = ("in", "F", "in") if dry else (rain, "tenths of C", rain)
     if rain is not None and by_heat is not None and rain != by_heat and rain_unit is None:
         raise InputError([Said("fault.units_clash", file=str(path), rain=rain, heat=heat or "")])
-    integers_alone = rain == "tenths of mm" and by_heat is None
+    whole = heat is None and any(cell.element in ("TMAX", "TMIN") and cell.text for cell in cells)
+    integers_alone = by_heat is None and (rain == "tenths of mm" or (rain == "mm" and whole))
     found = by_heat or (None if integers_alone else rain)
     if found is None and rain_unit is None:
         raise InputError([Said("fault.units_unsettled", file=str(path))])
@@ -212,6 +218,7 @@ def _days(path: Path, cells: Iterable[Observation], units: Units) -> tuple[tuple
         if known[cell.element].setdefault(cell.date, value) != value:
             raise InputError([Said("fault.day_twice", file=str(path), date=str(cell.date))])
     rain = {date: value * _RAIN[units.rain] for date, value in known["PRCP"].items()}
+    alone = sum(date not in known["DAPR"] for date in known["MDPR"])
     shared = _share_totals(known, rain, _RAIN[units.rain])
     crossed = 0
     rows = []
@@ -226,6 +233,7 @@ def _days(path: Path, cells: Iterable[Observation], units: Units) -> tuple[tuple
         *counted("weather.flagged", len(flagged)),
         *counted("weather.shared", shared),
         *counted("weather.crossed", crossed),
+        *counted("weather.total_alone", alone),
     )
     return tuple(rows), notes
 

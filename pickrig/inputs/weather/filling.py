@@ -3,7 +3,7 @@
 import datetime as dt
 from bisect import bisect
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from pickrig.errors import InputError
@@ -54,7 +54,7 @@ def without_gaps(by_date: dict[dt.date, Row | Day], span: Span, latitude: float 
     first, last = min(by_date), max(by_date)
     dates = [first + dt.timedelta(days=d) for d in range((max(last, span.until) - first).days + 1)]
     least = rules.weather["least_hours"].value if span.in_a_file else 0.0
-    open_days = [date for date in dates if not _is_known(by_date.get(date), least)]
+    open_days = [date for date in dates if not _is_known(by_date.get(date), least if date <= span.measured else 0.0)]
     gaps = [date for date in open_days if date <= span.measured or (date <= last and not span.in_a_file)]
     ahead = [date for date in open_days if date not in gaps]
     measured = [row.rain for row in by_date.values() if row.rain is not None and row.date <= span.measured]
@@ -71,6 +71,8 @@ def without_gaps(by_date: dict[dt.date, Row | Day], span: Span, latitude: float 
         told = getattr(by_date.get(date), "chance", None)
         usual = Row(date, amount, chance=chance if told is None else told)
         filled[date] = usual if span.in_a_file else Row(date, 0.0)
+    if span.in_a_file:
+        filled |= _partly_told(by_date, span.measured, chance * amount)
     rows = [by_date.get(date, Row(date, None)) for date in dates]
     warmth = _temperatures(rows, latitude, rules)
     guessed = frozenset(row.date for row in rows if row.tmin is None or row.tmax is None)
@@ -78,6 +80,19 @@ def without_gaps(by_date: dict[dt.date, Row | Day], span: Span, latitude: float 
         notes.append(Said("assumed.temperatures"))
     days = [_day_of(row, filled.get(row.date, row), ends) for row, ends in zip(rows, warmth, strict=True)]
     return Filled(tuple(days), tuple(notes), guessed)
+
+
+def _partly_told(by_date: dict[dt.date, Row | Day], measured: dt.date, expected: float) -> dict[dt.date, Row]:
+    """Coming days of which a forecast covers some hours: what it tells, and the usual rain of the others. expected: of
+    a whole day, m."""
+    return {
+        date: replace(row, rain=row.rain + (1 - row.hours / 24) * expected)
+        for date, row in by_date.items()
+        if isinstance(row, Row) and date > measured and row.rain is not None and row.hours < _WHOLE
+    }
+
+
+_WHOLE = 22.5  # h; a day on which clocks change has 23
 
 
 def _is_known(row: Row | Day | None, hours: float) -> bool:

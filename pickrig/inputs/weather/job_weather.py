@@ -31,7 +31,8 @@ def complete(weather: Weather, beside: Path, rules: Rules, country: str) -> Weat
     by_date = {date: day for date, day in each_once(rows, where).items() if first <= date <= last}
     notes: Statements = tuple(note for table in tables for note in table.notes)
     if today not in by_date:
-        if past is not None or ahead is None or not by_date:
+        known = [*tables, *weather.days]
+        if not by_date or (not any(one.chance is not None for one in rows) and (past is not None or not known)):
             raise InputError([Said("fault.day_lacking", file=str(where), last=str(today), job=str(weather.job_day))])
         by_date[today] = Row(today, 0.0)
         notes = (*notes, Said("weather.no_past"))
@@ -54,7 +55,20 @@ def _today(weather: Weather, past: Table | None, ahead: Table | None) -> dt.date
     table = past or ahead
     if table is not None and table.layout in FORECASTS:
         return min(table.rows[0].date - dt.timedelta(days=1), eve)
-    return eve
+    days: Sequence[Row | Day] = table.rows if table is not None else weather.days
+    return _before_the_chances(days, eve)
+
+
+def _before_the_chances(days: Sequence[Row | Day], eve: dt.date) -> dt.date:
+    """A day whose rain has a chance is no measured one: the last before the first of these; where a service gives
+    chances for the days behind too, the eve."""
+    uncertain = [day.date for day in days if day.chance is not None]
+    if not uncertain or min(uncertain) > eve or (eve - min(uncertain)).days > _LONGEST_FORECAST:
+        return eve
+    return min(uncertain) - dt.timedelta(days=1)
+
+
+_LONGEST_FORECAST = 16  # days
 
 
 def _joined(past: Table | None, ahead: Table | None, today: dt.date) -> Sequence[Row | Day]:

@@ -10,7 +10,7 @@ from typing import Any
 
 from pickrig.errors import InputError
 from pickrig.facts import Key, Said, Statements
-from pickrig.inputs.weather.rows import LocalDays, Table, if_it_comes
+from pickrig.inputs.weather.rows import LocalDays, Table, settled
 from pickrig.inputs.weather.zones import by_longitude, local
 
 _BLOCKS = ((1, "next_1_hours"), (6, "next_6_hours"), (12, "next_12_hours"))
@@ -32,7 +32,7 @@ def read_norway(path: Path, data: Any, zone: dt.tzinfo | None) -> Table:
         days = _days(data["properties"]["timeseries"], zone or by_longitude(longitude))
     except (KeyError, TypeError, ValueError, AttributeError) as error:
         raise InputError([Said("fault.service_broken", file=str(path))]) from error
-    return Table(tuple(if_it_comes(row) for row in days.rows()), "norway", notes, (latitude, longitude))
+    return Table(tuple(settled(row) for row in days.rows()), "norway", notes, (latitude, longitude))
 
 
 def _days(steps: list[dict[str, Any]], zone: dt.tzinfo) -> LocalDays:

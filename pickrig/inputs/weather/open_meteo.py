@@ -14,7 +14,7 @@ from typing import Any
 
 from pickrig.errors import InputError
 from pickrig.facts import Key, Said, Statements
-from pickrig.inputs.weather.rows import LocalDays, Row, Table, if_it_comes
+from pickrig.inputs.weather.rows import LocalDays, Row, Table, settled
 from pickrig.inputs.weather.zones import by_longitude, local
 
 FIRST_LINE = "latitude,longitude,elevation,utc_offset_seconds"
@@ -59,9 +59,9 @@ def read_csv(path: Path, lines: list[str], station: str | None, zone: dt.tzinfo 
             tables.append(table)
             table = []
     places = _place_rows(path, tables[0])
-    if station not in places and (station is not None or len(places) > 1):
+    if len(places) > 1 and station not in places:
         _refuse(path, list(places), station)
-    place = places[station] if station is not None else next(iter(places.values()))
+    place = places[station] if len(places) > 1 and station is not None else next(iter(places.values()))
     series = [_series_of(path, table, station if len(places) > 1 else None) for table in tables[1:]]
     return _table(path, place, series, zone)
 
@@ -69,9 +69,9 @@ def read_csv(path: Path, lines: list[str], station: str | None, zone: dt.tzinfo 
 def read_json(path: Path, data: Any, station: str | None, zone: dt.tzinfo | None) -> Table:
     if isinstance(data, list):
         by_id = {str(one.get("location_id", n)): one for n, one in enumerate(data) if isinstance(one, dict)}
-        if station not in by_id and (station is not None or len(by_id) > 1):
+        if len(by_id) > 1 and station not in by_id:
             _refuse(path, list(by_id), station)
-        data = by_id[station] if station is not None else next(iter(by_id.values()))
+        data = by_id[station] if len(by_id) > 1 and station is not None else next(iter(by_id.values()))
     try:
         place = _Place(
             float(data["latitude"]), float(data["longitude"]), dt.timedelta(seconds=float(data["utc_offset_seconds"]))
@@ -154,7 +154,7 @@ def _table(path: Path, place: _Place, series: Sequence[_Series], zone: dt.tzinfo
         if any(not _STAMP.match(str(stamp)) for stamp in one.stamps):
             raise InputError([Said("fault.service_time", file=str(path))])
     daily = next((one for one in series if one.stamps and "T" not in one.stamps[0]), None)
-    hourly = next((one for one in series if one.stamps and "T" in one.stamps[0]), None)
+    hourly = next((one for one in series if _is_by_the_hour(one)), None)
     whole = hourly is not None and _rain_name(hourly) is not None
     in_place = bool(place.offset) or daily is None
     notes: Statements = ()
@@ -167,6 +167,14 @@ def _table(path: Path, place: _Place, series: Sequence[_Series], zone: dt.tzinfo
     else:
         raise InputError([Said("fault.no_rain", file=str(path))])
     return Table(rows, "service", notes, (place.latitude, place.longitude))
+
+
+def _is_by_the_hour(series: _Series) -> bool:
+    """Not one moment's figures, nor quarters of an hour."""
+    if len(series.stamps) < 2 or "T" not in series.stamps[0]:
+        return False
+    first, second = (dt.datetime.fromisoformat(stamp) for stamp in series.stamps[:2])
+    return second - first == dt.timedelta(hours=1)
 
 
 _NEAR_GREENWICH = 15.0  # degrees of longitude
@@ -224,7 +232,7 @@ def _by_day(path: Path, series: _Series) -> tuple[Row, ...]:
     for n, stamp in enumerate(series.stamps):
         row = Row(dt.date.fromisoformat(stamp[:10]), _times(rains[n], size), lows[n], highs[n], chances[n])
         ensemble = [size * value for member in members if (value := member[n]) is not None]
-        rows.append(_of_members(row, ensemble) if ensemble else if_it_comes(row))
+        rows.append(_of_members(row, ensemble) if ensemble else settled(row))
     return tuple(rows)
 
 
@@ -251,7 +259,7 @@ def _by_hour(path: Path, series: _Series, place: _Place, zone: dt.tzinfo) -> tup
             if (value := member[n]) is not None:
                 total.fell(before, 1.0, value * size)
     if not members:
-        return tuple(if_it_comes(row) for row in days.rows())
+        return tuple(settled(row) for row in days.rows())
     by_date = {row.date: row for row in days.rows()} if days.hours or days.heat else {}
     out = []
     for date in sorted({date for total in sums for date in total.hours}):

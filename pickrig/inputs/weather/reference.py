@@ -19,6 +19,8 @@ _SHOWN = 4
 
 def is_reference(line: str) -> bool:
     """Whether a line is one of such a file."""
+    if line.split()[:1] == ["WBANNO"]:
+        return True
     return bool(_LINE.match(line)) and len(line.split()) == _FIELDS
 
 
@@ -27,6 +29,8 @@ def read_reference(path: Path, lines: list[str], station: str | None) -> Table:
     rows, stations, place = [], dict[str, None](), None
     for number, line in enumerate(lines, 1):
         cells = line.split()
+        if cells[:1] == ["WBANNO"]:
+            continue
         if len(cells) != _FIELDS:
             raise InputError([Said("fault.reference_line", file=str(path), line=str(number), count=len(cells))])
         stations[cells[0]] = None

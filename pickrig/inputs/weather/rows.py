@@ -80,11 +80,20 @@ class LocalDays:
         )
 
 
+def settled(row: Row) -> Row:
+    """Rain that a file gives with no chance at all is sure."""
+    return replace(row, chance=None) if row.rain and row.chance == 0 else row
+
+
 def if_it_comes(row: Row) -> Row:
     """A mean amount with its chance, as the amount that falls if any does."""
+    row = settled(row)
     if row.rain is None or not row.chance:
         return row
-    return replace(row, rain=row.rain / row.chance)
+    return replace(row, rain=row.rain / max(row.chance, _LEAST_CHANCE))
+
+
+_LEAST_CHANCE = 0.1  # of a mean amount, below which the two do not belong together
 
 
 def counted(key: str, days: int) -> Statements:

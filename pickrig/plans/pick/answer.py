@@ -81,7 +81,7 @@ def pick(job: Job, fleet: Fleet, rules: Rules, seed: int = 0, draws: int = DRAWS
         why_over=reasons.why_over(first, usable, order),
         flips=find_flips(job, first, asking.picked, site, rules),
         days=days,
-        if_rain=if_rain(job, fleet, first, rules, seed),
+        if_rain=if_rain(job, fleet, first, site, rules),
         better_day=better_day(days, rules.limits.floats.go),
         by_soil=by_soil(job, rules, seed, asking.later),
         worth=worth,
