@@ -1,6 +1,7 @@
 """A place that is remembered: what stays the same there from job to job. A job names it and adds what is of today."""
 
 import datetime as dt
+import os
 import re
 from collections.abc import Mapping
 from dataclasses import replace
@@ -122,7 +123,7 @@ def with_site(document: Document) -> tuple[Document, Statements]:
     site, told = read_site(path)
     data, taken = dict(document.data), list[str]()
     for table in ("ground", "access", "hazards"):
-        theirs = _absolute(told.data.get(table, {}), path.parent)
+        theirs = _from_the_job(told.data.get(table, {}), path.parent, document.path.parent)
         ours = document.data.get(table, {})
         if isinstance(theirs, Mapping) and isinstance(ours, Mapping):
             kept = {key: value for key, value in theirs.items() if key not in ours and not _overruled(key, ours)}
@@ -132,7 +133,7 @@ def with_site(document: Document) -> tuple[Document, Statements]:
         if key in told.data and key not in document.data:
             data[key] = told.data[key]
             taken.append(key)
-    data, fresh = _weather(site, path.parent, data)
+    data, fresh = _weather(site, path.parent, document.path.parent, data)
     notes = (
         [Said("site.gives", site=site.name, keys=tuple(Key(key) for key in (*taken, *fresh)))] if taken or fresh else []
     )
@@ -153,20 +154,28 @@ def _overruled(key: str, ours: Mapping[str, Any]) -> bool:
     return any(other in ours for other in _OVERRULES.get(key, ()))
 
 
-def _absolute(table: Any, folder: Path) -> Any:
-    """The files a table names, from the site's folder."""
+def _from_the_job(table: Any, folder: Path, beside: Path) -> Any:
+    """The same with its survey as it is found from the job's folder."""
     if not isinstance(table, Mapping) or not isinstance(table.get("survey"), str):
         return table
-    return {**table, "survey": str((folder / table["survey"]).resolve())}
+    return {**table, "survey": _relative(folder / table["survey"], beside)}
 
 
-def _weather(site: Site, folder: Path, data: dict[str, Any]) -> tuple[dict[str, Any], list[str]]:
+def _relative(file: Path, beside: Path) -> str:
+    """A file from a folder: an answer tells nobody where a yard keeps its files."""
+    try:
+        return Path(os.path.relpath(file.resolve(), beside.resolve())).as_posix()
+    except ValueError:  # on another drive
+        return str(file.resolve())
+
+
+def _weather(site: Site, folder: Path, beside: Path, data: dict[str, Any]) -> tuple[dict[str, Any], list[str]]:
     """The site's files, where the job has neither days nor a file of its own; how they are written, always."""
     ours, own = data.get("weather"), site.weather
     if not isinstance(ours, Mapping):
         return data, []
     files = {"file": own.past, "forecast": own.forecast} if not {"file", "days"} & set(ours) else {}
-    theirs: dict[str, Any] = {key: str((folder / name).resolve()) for key, name in files.items() if name is not None}
+    theirs: dict[str, Any] = {key: _relative(folder / name, beside) for key, name in files.items() if name is not None}
     for key in ("rain_unit", "temperature_unit", "date_order", "zone", "station"):
         if getattr(own, key) is not None:
             theirs[key] = getattr(own, key)

@@ -2,7 +2,7 @@
 
 import pytest
 
-from pickrig.checks.ground.fine_soil import groups_of
+from pickrig.checks.ground.soils import groups_of
 from pickrig.inputs import Job, read_job
 from pickrig.plans.pick.answer import pick
 from tests.conftest import english
