@@ -422,6 +422,16 @@ def test_days_with_a_chance_are_not_measured_days(tmp_path, yard, rules):
     assert read_job(tmp_path / "job.toml", rules).weather.last_measured == dt.date(2026, 4, 20)
 
 
+def test_a_list_that_ends_before_the_eve_is_asked_about(tmp_path, yard, rules):
+    text = (yard / "ponding-silt.toml").read_text(encoding="utf-8")
+    days = "[[weather.days]]\ndate = 2026-04-15\nrain = '0.5 in'\n"
+    head = text[: text.index("[weather]")]
+    (tmp_path / "job.toml").write_text(f"{head}[weather]\njob_day = 2026-04-22\n{days}", encoding="utf-8")
+    with pytest.raises(InputError) as caught:
+        read_job(tmp_path / "job.toml", rules)
+    assert "no weather for 2026-04-21" in english(caught.value.problems)
+
+
 def test_one_moment_before_the_hours_is_not_taken_for_them(days):
     now = "time,precipitation (mm)\n2026-04-11T07:15,0.3\n\n"
     hours = "".join(f"2026-04-11T{n:02d}:00,0.5\n" for n in range(1, 9))

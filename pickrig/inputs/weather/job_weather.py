@@ -31,8 +31,8 @@ def complete(weather: Weather, beside: Path, rules: Rules, country: str) -> Weat
     by_date = {date: day for date, day in each_once(rows, where).items() if first <= date <= last}
     notes: Statements = tuple(note for table in tables for note in table.notes)
     if today not in by_date:
-        known = [*tables, *weather.days]
-        if not by_date or (not any(one.chance is not None for one in rows) and (past is not None or not known)):
+        all_ahead = (past is None and ahead is not None) or any(one.chance is not None for one in rows)
+        if not by_date or not all_ahead:
             raise InputError([Said("fault.day_lacking", file=str(where), last=str(today), job=str(weather.job_day))])
         by_date[today] = Row(today, 0.0)
         notes = (*notes, Said("weather.no_past"))
