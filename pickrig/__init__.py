@@ -33,6 +33,7 @@ if TYPE_CHECKING:
         read_day,
         read_fleet,
         read_job,
+        read_log,
         read_year,
     )
 
@@ -40,7 +41,7 @@ __version__ = "0.1.0"
 
 __all__ = [
     "BuyAnswer", "DayAnswer", "Fleet", "Job", "Machine", "PickAnswer",
-    "moisture", "pick", "plan_day", "plan_year", "read_day", "read_fleet", "read_job", "read_year",
+    "moisture", "pick", "plan_day", "plan_year", "read_day", "read_fleet", "read_job", "read_log", "read_year",
 ]  # fmt: skip
 
 

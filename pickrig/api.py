@@ -22,6 +22,8 @@ from pickrig.plans.day.record import DayPlan
 from pickrig.plans.pick.answer import DRAWS
 from pickrig.plans.pick.answer import pick as _pick
 from pickrig.plans.pick.record import Recommendation
+from pickrig.plans.yard.beside import yard_of
+from pickrig.plans.yard.teaching import Yard
 from pickrig.quantities import System
 from pickrig.report.buy.json import as_buy_dict
 from pickrig.report.buy.page import as_buy_page
@@ -39,7 +41,7 @@ from pickrig.rulebook import Rules, load_rules
 
 __all__ = [
     "BuyAnswer", "DayAnswer", "Fleet", "Job", "Machine", "PickAnswer",
-    "moisture", "pick", "plan_day", "plan_year", "read_day", "read_fleet", "read_job", "read_year",
+    "moisture", "pick", "plan_day", "plan_year", "read_day", "read_fleet", "read_job", "read_log", "read_year",
 ]  # fmt: skip
 
 
@@ -149,6 +151,11 @@ def read_year(path: str | Path, rules: Rules | None = None) -> Year:
     return _read_year(Path(path), rules or load_rules())
 
 
+def read_log(path: str | Path, fleet: Fleet, rules: Rules | None = None) -> Yard | None:
+    """What a log teaches, for `log` of the plans; None where it is empty. Raises InputError and OutputError."""
+    return yard_of(Path(path), fleet, rules or load_rules(), Path(path))
+
+
 def moisture(job: Job, *, rules: Rules | None = None, seed: int = 0, draws: int = 1000) -> dict[str, list[Any]]:
     """Water of the top two 6 in layers on every day of the job's weather: "date", and "upper" and "lower" with what a
     tenth, half and nine tenths of the draws stay under, m3/m3, a day a row. Raises InputError without weather or soil.
@@ -172,11 +179,13 @@ def pick(
     units: System | None = None,
     seed: int = 0,
     draws: int = DRAWS,
+    log: Yard | None = None,
 ) -> PickAnswer:
-    """Which of these machines for this job, and why. Raises InputError where the fleet lacks what the job names."""
+    """Which of these machines for this job, and why; by the books alone without a log. Raises InputError where the
+    fleet lacks what the job names."""
     rules = rules or load_rules()
     voice = voice_of(language, units, job.country, rules)
-    return PickAnswer(voice, _pick(job, fleet, rules, seed=seed, draws=draws))
+    return PickAnswer(voice, _pick(job, fleet, rules, seed=seed, draws=draws, yard=log))
 
 
 def plan_day(
@@ -187,10 +196,11 @@ def plan_day(
     language: str = "en",
     units: System | None = None,
     seed: int = 0,
+    log: Yard | None = None,
 ) -> DayAnswer:
     """Which of these machines to which job of the day. Raises InputError."""
     rules = rules or load_rules()
-    return DayAnswer(voice_of(language, units, board.country, rules), day(board, fleet, rules, seed=seed))
+    return DayAnswer(voice_of(language, units, board.country, rules), day(board, fleet, rules, seed=seed, yard=log))
 
 
 def plan_year(
@@ -201,7 +211,8 @@ def plan_year(
     language: str = "en",
     units: System | None = None,
     seed: int = 0,
+    log: Yard | None = None,
 ) -> BuyAnswer:
     """Which of these machines to buy or rent for the year's work. Raises InputError."""
     rules = rules or load_rules()
-    return BuyAnswer(voice_of(language, units, year.country, rules), buy(year, fleet, rules, seed=seed))
+    return BuyAnswer(voice_of(language, units, year.country, rules), buy(year, fleet, rules, seed=seed, yard=log))

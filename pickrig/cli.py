@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
     from pickrig.inputs import Fleet
+    from pickrig.plans.yard.teaching import Yard
     from pickrig.report.words.voice import Voice
     from pickrig.rulebook import Rules
 
@@ -51,6 +52,9 @@ def _speak(language: str) -> str:
 
 Tongue = Annotated[str, typer.Option("--language", callback=_speak, help="Language of every answer: en or es.")]
 In = Annotated[Units | None, typer.Option(help="Units to read the answer in; else the country's.")]
+WithoutLog = Annotated[
+    bool, typer.Option("--without-log", help="By the books alone, whatever the log beside the fleet has.")
+]
 RulesFolder = Annotated[
     Path | None, typer.Option("--rules", metavar="DIR", help="A folder of your own tables, laid over the shipped ones.")
 ]
@@ -92,6 +96,7 @@ def pick(
             "--why", metavar="[QUESTION]", help="Also say what the short answer leaves out, or one question of it."
         ),
     ] = None,
+    without_log: WithoutLog = False,
     seed: Annotated[int, typer.Option(min=0, max=2**32 - 1, help="Seed of the random draws of the ground.")] = 0,
 ) -> None:
     """Which machine for one job. Exit status 0: send, or a best bet; 3: send nothing yet; 2: bad input."""
@@ -104,7 +109,7 @@ def pick(
     if job is None and fleet is None:
         _remark("cli.no_job")
     page = output or Path(f"pickrig-{job_path.stem}.html")
-    _answer_job(job_path, fleet_path, page, json, sheet, rules, units, tongue, seed, why, also)
+    _answer_job(job_path, fleet_path, page, json, sheet, rules, units, tongue, seed, why, also, without_log)
 
 
 def _answer_job(
@@ -119,6 +124,7 @@ def _answer_job(
     seed: int,
     why: str | None = None,
     also: Literal["en", "es", "us", "metric"] | None = None,
+    without_log: bool = False,
 ) -> None:
     """Read, pick, write what was asked for, and leave with the answer's exit status."""
     from pickrig.files import noting_reads, write_whole
@@ -138,7 +144,7 @@ def _answer_job(
     _refuse_clashes(page, json, [sheet, twin], read)
     if sys.stderr.isatty():
         _remark("cli.asking")
-    answer = run(the_job, the_fleet, tables, seed=seed)
+    answer = run(the_job, the_fleet, tables, seed=seed, yard=_yard(fleet_path, the_fleet, tables, without_log))
     more, voice = "", voice_of(tongue, units, the_job.country, tables)
     reasons = "" if why is None else f"\n\n{as_why(answer, voice, why)}".rstrip()
     if sheet is not None:
@@ -200,6 +206,13 @@ def start(
         sys.exit(LEFT)
     typer.echo("")
     _answer_job(path, fleet_file, path.with_name(f"pickrig-{path.stem}.html"), None, None, rules, units, tongue, 0)
+
+
+def _yard(fleet_path: Path, fleet: "Fleet", tables: "Rules", without: bool = False) -> "Yard | None":
+    """What the log beside the fleet teaches."""
+    from pickrig.plans.yard.beside import yard_of
+
+    return None if without else yard_of(fleet_path, fleet, tables)
 
 
 def _refuse_clashes(page: Path, json: str | None, others: list[Path | None], read: list[Path]) -> None:
@@ -269,6 +282,7 @@ def buy(
     units: In = None,
     tongue: Tongue = "en",
     rules: RulesFolder = None,
+    without_log: WithoutLog = False,
     seed: Annotated[int, typer.Option(min=0, max=2**32 - 1, help="Seed of the random draws of the ground.")] = 0,
 ) -> None:
     """Which machine to buy or rent for a year of work. Exit status 0: one worth having; 3: none; 2: bad input."""
@@ -291,7 +305,8 @@ def buy(
         the_year, the_fleet = _read_both(read_year, year_path, fleet_path, tables)
     _refuse_clashes(page, json, [], read)
     voice = voice_of(tongue, units, the_year.country, tables)
-    answer = run(the_year, the_fleet, tables, seed=seed, step=_progress("cli.weather"))
+    yard = _yard(fleet_path, the_fleet, tables, without_log)
+    answer = run(the_year, the_fleet, tables, seed=seed, step=_progress("cli.weather"), yard=yard)
     _deliver(
         voice, page, as_buy_page(answer, voice), json, lambda: as_buy_json(answer, voice), as_buy_text(answer, voice)
     )
@@ -335,6 +350,7 @@ def day(
     units: In = None,
     tongue: Tongue = "en",
     rules: RulesFolder = None,
+    without_log: WithoutLog = False,
     seed: Annotated[int, typer.Option(min=0, max=2**32 - 1, help="Seed of the random draws of the ground.")] = 0,
 ) -> None:
     """Which machine to which of many jobs. Exit status 0: a board; 3: nothing goes out, or something that must be done
@@ -367,14 +383,16 @@ def day(
     if sheets is not None:
         refuse_sheet_clashes(sheets, [page, csv, calendar, *([Path(json)] if json else [])])
     voice = voice_of(tongue, units, the_board.country, tables)
-    plan = run(the_board, the_fleet, tables, seed=seed, step=_progress("cli.machines"), earlier=earlier)
+    yard = _yard(fleet_path, the_fleet, tables, without_log)
+    plan = run(the_board, the_fleet, tables, seed=seed, step=_progress("cli.machines"), earlier=earlier, yard=yard)
     if csv is not None:
         write_whole(csv, as_board_csv(plan))
     if calendar is not None:
         write_whole(calendar, as_calendar(plan, voice))
     more = ""
     if sheets is not None:
-        handed = [as_sheet(handed_over(line, plan, the_fleet, tables), voice, on_sheet(line)) for line in plan.lines]
+        given = [handed_over(line, plan, the_fleet, tables, yard) for line in plan.lines]
+        handed = [as_sheet(one, voice, on_sheet(line)) for one, line in zip(given, plan.lines, strict=True)]
         dropped = write_sheets(sheets, [*handed, *as_duties(plan, voice)])
         more = f"\n{voice.text('board_sheets', folder=str(sheets.resolve()))}"
         more += f"\n{voice.text('board_dropped', names=tuple(dropped))}" if dropped else ""
@@ -556,17 +574,69 @@ def log_add(
     from pickrig.log.store import NAME, Log
     from pickrig.plans.pick.answer import pick as run
     from pickrig.plans.pick.logged import entry_of
+    from pickrig.plans.yard.beside import yard_of
     from pickrig.report.log.terminal import line_of
     from pickrig.rulebook import load_rules
 
     tables = load_rules(rules)
     given = Told(held, rutted, bogged, turned_back, too_soft, other_reason, would_have, helped, hours, hours_kind, on)
     the_job, the_fleet = read_job(job, tables), read_fleet(fleet, tables)
-    entry = told_entry(entry_of(run(the_job, the_fleet, tables), machine, given.day(the_job), __version__), given)
     store = Log(log or fleet.parent / NAME)
+    answer = run(the_job, the_fleet, tables, yard=yard_of(fleet, the_fleet, tables, store.path))
+    entry = told_entry(entry_of(answer, tables, machine, given.day(the_job), __version__), given)
     old = store.find(replaces).id if replaces else ""
     store.add(replace(entry, broke=broke, crew=crew, note=note, replaces=old))
     typer.echo(_voice().say(line_of(entry)))
+
+
+@logs.command("reading", epilog='Example: pickrig log reading --fleet yard.toml --machine "Wide-track 68" --meter 1210')
+def log_reading(
+    fleet: LogFleet,
+    machine: Annotated[str, typer.Option(help="Which machine was looked at.")],
+    meter: Annotated[str | None, typer.Option(help='Its hour meter, "1210 h".')] = None,
+    depth: Annotated[str | None, typer.Option(help='The lowest lug or tread, "0.9 in".')] = None,
+    fresh: Annotated[bool, typer.Option("--new-set", help="A new set was put on just before.")] = False,
+    tension: Annotated[str, typer.Option(help='Of the belt: "right", "slack", "tight".')] = "",
+    sprocket: Annotated[str, typer.Option(help='"new", "hooked", "sharp".')] = "",
+    rollers: Annotated[str, typer.Option(help='"sound", "leaking", "seized".')] = "",
+    edge: Annotated[str, typer.Option(help='Cutting edge: "good", "worn", "through".')] = "",
+    note: Annotated[str, typer.Option(help="Anything else.")] = "",
+    on: Annotated[str | None, typer.Option(metavar="DATE", help="The day; else today.")] = None,
+    log: LogFile = None,
+    tongue: Tongue = "en",  # noqa: ARG001
+    rules: RulesFolder = None,
+) -> None:
+    """Write down what was read off a machine: its meter, lugs or tread, and what is worn."""
+    from pickrig.guide.log_entry import told_reading
+    from pickrig.inputs import read_fleet
+    from pickrig.log.store import NAME, Log
+    from pickrig.report.log.terminal import reading_line
+    from pickrig.rulebook import load_rules
+
+    names = [one.name for one in read_fleet(fleet, load_rules(rules)).machines]
+    seen = {"tension": tension, "sprocket": sprocket, "rollers": rollers, "edge": edge}
+    reading = told_reading(names, machine, meter, depth, fresh, seen, note, on)
+    Log(log or fleet.parent / NAME).add_reading(reading)
+    typer.echo(_voice().say(reading_line(reading)))
+
+
+@logs.command("learned", epilog="Example: pickrig log learned --fleet yard.toml")
+def log_learned(
+    fleet: LogFleet,
+    log: LogFile = None,
+    tongue: Tongue = "en",  # noqa: ARG001
+    rules: RulesFolder = None,
+) -> None:
+    """What the log has taught: how this yard's ground, machines and hours lie off the books, and how well it tells."""
+    from pickrig.inputs import read_fleet
+    from pickrig.plans.yard.beside import yard_of
+    from pickrig.report.log.learned import as_learned_text
+    from pickrig.rulebook import load_rules
+
+    tables = load_rules(rules)
+    the_fleet = read_fleet(fleet, tables)
+    yard = yard_of(fleet, the_fleet, tables, log)
+    typer.echo(as_learned_text(yard, the_fleet, tables, _voice()), nl=False)
 
 
 @logs.command("show", epilog="Example: pickrig log show --fleet yard.toml")
@@ -575,7 +645,8 @@ def log_show(fleet: LogFleet, log: LogFile = None, tongue: Tongue = "en") -> Non
     from pickrig.log.store import NAME, Log
     from pickrig.report.log.terminal import as_log_text
 
-    typer.echo(as_log_text(Log(log or fleet.parent / NAME).entries(), _voice()), nl=False)
+    store = Log(log or fleet.parent / NAME)
+    typer.echo(as_log_text([*store.entries(), *store.readings()], _voice()), nl=False)
 
 
 @logs.command("strike", epilog="Example: pickrig log strike 3f2a91bc --fleet yard.toml")

@@ -12,6 +12,7 @@ from pickrig.checks.finding import Account, Finding
 from pickrig.checks.hours import job_seconds
 from pickrig.facts import Citation, Quantity, Ruled, Said, Statements, Step, Term, number
 from pickrig.inputs import Job, Machine
+from pickrig.inputs.learned import Wear
 from pickrig.physics import contact, cost, turning
 from pickrig.rulebook import Rules
 from pickrig.rulebook.tables import Steps
@@ -46,15 +47,26 @@ def wears(case: Case) -> Finding:
     too_hard = case.machine.tracks is not None and hard >= case.rules.wear.hard_share_caution.tracks
     cut = is_sharp(case.job) and not _is_solid(case.machine)
     told = (Said(f"wears.sharp_{_underside(case.machine)}"),) if cut else ()
+    worn = _measured(case)
+    through = worn is not None and worn.left is not None and worn.left * life < (seconds or 0.0) / HOUR
     return Finding(
         check="wears",
-        verdict="caution" if too_hard or cut else "go",
+        verdict="caution" if too_hard or cut or through else "go",
         unit="rate of cost",
         value=rate,
         depends_on=("ground.travel", "hazards.debris", f"machine.{case.machine.gear}.set_price"),
         account=lambda: Account(
-            says=(*_rate_says(case, price, rate, seconds), *told, _life_says(case, life, hard)),
-            remedy=(Said("wears.clear_sharp"),) if cut else (),
+            says=(
+                *_rate_says(case, price, rate, seconds),
+                *told,
+                _life_says(case, life, hard),
+                *_left_says(case, life),
+            ),
+            remedy=(
+                *((Said("wears.clear_sharp"),) if cut else ()),
+                *((Said("wears.through"),) if through else ()),
+                *((Said(f"wears.{look}") for look in worn.looks) if worn is not None else ()),
+            ),
             working=_working(case, travel, factors, life),
             sources=(*case.cite("linear damage"), *_sources(case, travel, factors)),
         ),
@@ -87,8 +99,8 @@ def _underside(machine: Machine) -> str:
 
 def _rate_says(case: Case, price: float, rate: float, seconds: float | None) -> Statements:
     """Dollars an hour, with its range, and over the whole job."""
-    spread, gear = case.rules.wear.life_range, case.machine.tracks or case.machine.tyres
-    rates = (rate, rate / spread.high, rate / spread.low)
+    (low_life, high_life), gear = _spread(case), case.machine.tracks or case.machine.tyres
+    rates = (rate, rate / high_life, rate / low_life)
     middle, low, high = (Quantity(r, "rate of cost") for r in rates)
     key = "wears.rate_usual" if gear is None or gear.set_price is None else "wears.rate"
     told = (Said(key, price=Quantity(price, "money"), rate=middle, low=low, high=high),)
@@ -110,7 +122,30 @@ def _life(case: Case, travel: dict[str, float], factors: list[_Factor]) -> float
     owner = _owner(case)
     if owner is not None:
         return owner
-    return float(cost.harmonic_life(list(travel.values()), [_life_on(case, name, factors) for name in travel]))
+    worn = _measured(case)
+    by_trade = float(cost.harmonic_life(list(travel.values()), [_life_on(case, name, factors) for name in travel]))
+    return by_trade * (1.0 if worn is None else worn.life)
+
+
+def _measured(case: Case) -> Wear | None:
+    """What readings of this machine say."""
+    return None if case.job.learned is None else case.job.learned.wear.get(case.machine.name)
+
+
+def _spread(case: Case) -> tuple[float, float]:
+    """Range of life against its middle: of the readings, else of the trade."""
+    worn, trade = _measured(case), case.rules.wear.life_range
+    return (worn.low / worn.life, worn.high / worn.life) if worn and worn.measured else (trade.low, trade.high)
+
+
+def _left_says(case: Case, life: float) -> Statements:
+    """What is left of the set on this job's surfaces, and whether it is time to order."""
+    worn = _measured(case)
+    if worn is None or worn.left is None:
+        return ()
+    left = worn.left * life
+    told = (Said("wears.left", left=Quantity(left * HOUR, "life")),)
+    return (*told, Said("wears.order")) if left < case.rules.learning["order"].value else told
 
 
 def _life_on(case: Case, surface: str, factors: list[_Factor]) -> float:
@@ -215,9 +250,11 @@ def _sources(case: Case, travel: dict[str, float], factors: list[_Factor]) -> St
 
 
 def _life_says(case: Case, life: float, hard: float) -> Said:
-    spread = case.rules.wear.life_range
-    hours, low, high = (Quantity(h * HOUR, "life") for h in (life, life * spread.low, life * spread.high))
+    worn, (least, most) = _measured(case), _spread(case)
+    hours, low, high = (Quantity(h * HOUR, "life") for h in (life, life * least, life * most))
     gear = Term(case.machine.gear)
+    if worn is not None and worn.measured:
+        return Said("wears.life_measured", gear=gear, life=hours, low=low, high=high)
     if hard:
         return Said("wears.life_hard", gear=gear, life=hours, low=low, high=high, hard=Quantity(hard, "share"))
     return Said("wears.life_soft", gear=gear, life=hours, low=low, high=high)
@@ -244,4 +281,7 @@ def _working(case: Case, travel: dict[str, float], factors: list[_Factor], life:
         )
         for factor in factors
     ]
+    worn = _measured(case)
+    if worn is not None and worn.measured:
+        told.append(Said("wears.factor", factor=Said("wears.readings"), ratio=number(worn.life, 2)))
     return (*on, Step("wears.life", life=hours), *told)

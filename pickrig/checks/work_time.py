@@ -41,7 +41,16 @@ def has_an_amount(job: Job, rules: Rules) -> bool:
 
 def work_time(case: Case) -> WorkTime | None:
     """The time of this machine on this job; None where the job gives no amount or the machine cannot carry the load."""
-    return case.once("work_time", lambda: _work_time(case))
+    return case.once("work_time", lambda: _by_log(case, _work_time(case)))
+
+
+def _by_log(case: Case, work: WorkTime | None) -> WorkTime | None:
+    """The same at the pace the log of the yard tells."""
+    hours = 1.0 if case.job.learned is None else case.job.learned.hours
+    if work is None or hours == 1:
+        return work
+    step = Step("work.by_log", k=number(hours, 2), t=Quantity(hours * work.middle, "duration"))
+    return WorkTime(hours * work.time, work.what, lambda: (*work.working(), step))
 
 
 def _work_time(case: Case) -> WorkTime | None:

@@ -14,7 +14,7 @@ from starlette.requests import Request
 from starlette.responses import HTMLResponse, JSONResponse, PlainTextResponse, RedirectResponse, Response
 from starlette.routing import Route
 
-from pickrig.desk import job_page, machine_page
+from pickrig.desk import job_page, log_page, machine_page
 from pickrig.desk.guard import TOO_LARGE, App, Guard, TooLargeError
 from pickrig.desk.store import EXAMPLE, Entry, Store
 from pickrig.errors import PickrigError
@@ -64,6 +64,8 @@ def build(folder: Path, rules: Rules, port: int, units: System | None = None, to
         _route("/page", page, desk),
         _route("/sheet", sheet, desk),
         _route("/file", file, desk),
+        _route("/log", log_shown, desk),
+        _route("/log", log_posted, desk, post=True),
         _route("/fleet", machine_page_shown, desk),
         _route("/fleet", machine_posted, desk, post=True),
         _route("/drop", dropped, desk, post=True),
@@ -211,7 +213,8 @@ def page(desk: Desk, fields: Fields) -> Response:
     """The whole recommendation of a saved job."""
     answer = _answer(desk, fields)
     voice, here = desk.voice_in(answer.job.country), urlencode({key: fields.get(key, "") for key in ("file", "fleet")})
-    ways = ((f"/job?{here}", voice.text("desk_change")), (f"/sheet?{here}", voice.text("desk_sheet")))
+    there = {"job": "desk_change", "sheet": "desk_sheet", "log": "log_how"}
+    ways = tuple((f"/{place}?{here}", voice.text(key)) for place, key in there.items())
     return HTMLResponse(as_page(answer, voice, ways))
 
 
@@ -224,7 +227,20 @@ def sheet(desk: Desk, fields: Fields) -> Response:
 def _answer(desk: Desk, fields: Fields) -> Recommendation:
     file = fields.get("file", "") or "?"  # a page without a file is no blank job: the store refuses the name
     form = job_page.opened(desk.store, desk.rules, file, fields.get("fleet", ""))
-    return pick(*job_page.read(form, desk.store, desk.rules), desk.rules)
+    job, fleet = job_page.read(form, desk.store, desk.rules)
+    return pick(job, fleet, desk.rules, yard=log_page.yard(desk.store, fleet, desk.rules))
+
+
+def log_shown(desk: Desk, fields: Fields) -> Response:
+    """What came of a saved job."""
+    return _page("log.html", desk, **log_page.shown(desk.store, desk.rules, fields, desk.voice))
+
+
+def log_posted(desk: Desk, fields: Fields) -> Response:
+    """Something told of a job, or an entry struck out."""
+    log_page.posted(desk.store, desk.rules, fields)
+    here = urlencode({key: fields.get(key, "") for key in ("file", "fleet")})
+    return RedirectResponse(f"/log?{here}&said={'struck' if fields.get('strike') else 'told'}", 303)
 
 
 def file(desk: Desk, fields: Fields) -> Response:

@@ -12,7 +12,9 @@ from pickrig.guide.toml_edit import parsed
 from pickrig.guide.wording import choices
 from pickrig.inputs import Fleet, Job, read_fleet
 from pickrig.inputs.job_file import job_of
+from pickrig.log.store import NAME
 from pickrig.plans.pick.quick_look import Glance, glance
+from pickrig.plans.yard.beside import yard_of
 from pickrig.reading import parse_toml
 from pickrig.report.words.voice import ENGLISH, Voice
 from pickrig.rulebook import Rules
@@ -113,7 +115,7 @@ def look(form: Form, store: Store, rules: Rules, voice: Voice) -> Look:
         job, fleet = read(form, store, rules)
     except InputError as error:
         return Look({}, tuple(plain(voice.say(problem), store) for problem in error.problems))
-    return Look({}, (), glance(job, fleet, rules))
+    return Look({}, (), glance(job, fleet, rules, yard_of(store.folder / NAME, fleet, rules)))
 
 
 def faults_of(form: Form, rules: Rules, voice: Voice) -> dict[str, str]:

@@ -8,6 +8,8 @@ from pickrig.errors import InputError, QuantityError
 from pickrig.facts import Said
 from pickrig.inputs import Job
 from pickrig.log.entry import HELPS, HOURS, Entry
+from pickrig.log.reading import WORDS, Reading
+from pickrig.reading import nearest
 
 
 @dataclass(frozen=True)
@@ -28,12 +30,51 @@ class Told:
 
     def day(self, job: Job) -> dt.date:
         """The day told, else the job's own, else today. Raises InputError."""
-        if self.on is None:
-            return job.weather.job_day if job.weather is not None else dt.datetime.now().astimezone().date()
-        try:
-            return dt.date.fromisoformat(self.on)
-        except ValueError as error:
-            raise InputError([Said("fault.log_day", read=self.on)]) from error
+        if self.on is None and job.weather is not None:
+            return job.weather.job_day
+        return _day(self.on)
+
+
+def _day(on: str | None) -> dt.date:
+    """A day as it was told, else today. Raises InputError."""
+    if on is None:
+        return dt.datetime.now().astimezone().date()
+    try:
+        return dt.date.fromisoformat(on)
+    except ValueError as error:
+        raise InputError([Said("fault.log_day", read=on)]) from error
+
+
+def told_reading(
+    names: list[str],
+    machine: str,
+    meter: str | None,
+    depth: str | None,
+    fresh: bool,
+    seen: dict[str, str],
+    note: str,
+    on: str | None,
+) -> Reading:
+    """What was read off one of these machines. Raises InputError: no such machine, a word or a number that cannot be
+    read, nothing told."""
+    name = next((one for one in names if one.lower() == machine.strip().lower()), None)
+    if name is None:
+        raise InputError([Said("fault.log_machine", name=machine, near=nearest(machine, names, "known.it_has"))])
+    for part, word in seen.items():
+        if word and word not in WORDS[part]:
+            raise InputError([Said("fault.log_word", option=f"--{part}", read=word, known=tuple(WORDS[part]))])
+    if meter is None and depth is None and not fresh and not any(seen.values()):
+        raise InputError([Said("fault.log_nothing")])
+    hours = _read("--meter", meter, "time", 0.0, 3600.0 * 60_000)
+    return Reading(
+        machine=name,
+        day=_day(on).isoformat(),
+        meter=None if hours is None else hours / 3600,
+        depth=_read("--depth", depth, "length", 0.0, 0.15),
+        fresh=float(fresh),
+        note=note,
+        **seen,
+    )
 
 
 _OUTCOMES = {"held": "held", "rutted": "rutted", "bogged": "bogged", "turned_back": "turned back"}
@@ -41,7 +82,11 @@ _OUTCOMES = {"held": "held", "rutted": "rutted", "bogged": "bogged", "turned_bac
 
 def told_entry(entry: Entry, told: Told) -> Entry:
     """Raises InputError: nothing or two things told, a word or a number that cannot be read."""
-    given = [name for name in (*_OUTCOMES, "too_soft", "other_reason", "would_have") if getattr(told, name)]
+    given = [
+        name
+        for name in (*_OUTCOMES, "too_soft", "other_reason", "would_have")
+        if getattr(told, name) or getattr(told, name) == ""
+    ]
     if len(given) != 1:
         raise InputError([Said("fault.log_one", count=len(given))])
     for word, known, option in ((told.helped, HELPS, "--with"), (told.hours_kind, HOURS, "--hours-by")):
@@ -53,7 +98,7 @@ def told_entry(entry: Entry, told: Told) -> Entry:
         sent=sent,
         outcome=_OUTCOMES.get(given[0], ""),
         would_have="held" if told.would_have else "",
-        rut=_read("--rutted", told.rutted, "length", 0.0, 1.5),
+        rut=_read("--rutted", told.rutted or None, "length", 0.0, 1.5),
         helped=told.helped,
         hours=None if told.hours is None else (_read("--hours", told.hours, "time", 60.0, 3600.0 * 200) or 0) / 3600,
         hours_kind=told.hours_kind,

@@ -39,6 +39,7 @@ from pickrig.inputs.fields import (
     WideArea,
     Width,
 )
+from pickrig.inputs.learned import Learned
 from pickrig.inputs.people import Licence
 from pickrig.inputs.snow import Snow
 from pickrig.inputs.survey import Survey
@@ -314,11 +315,23 @@ class Job(FromFile):
     costs: Costs = Costs()
     weights: Weights | None = None
     _site_notes: Statements = PrivateAttr(())
+    _learned: Learned | None = PrivateAttr(None)
 
     @property
     def site_notes(self) -> Statements:
         """What the site file gives, and how old it is."""
         return self._site_notes
+
+    @property
+    def learned(self) -> Learned | None:
+        """What the log of the yard says of it; None without one."""
+        return self._learned
+
+    def with_learned(self, learned: Learned | None) -> "Job":
+        """The same with what the log of the yard says."""
+        whole = self.model_copy()
+        whole._learned = learned
+        return whole
 
     @classmethod
     def of(cls, *, title: str = "Job", rules: Rules | None = None, **tables: Any) -> "Job":

@@ -7,15 +7,16 @@ from typing import Any
 
 SENT = ("yes", "too soft", "other reason")  # sent; looked at and not sent; not sent for something else
 OUTCOMES = ("held", "rutted", "bogged", "turned back")
+TOO_SOFT, TURNED_BACK = SENT[1], OUTCOMES[3]
 HELPS = ("none", "mats", "towed", "half load", "waited")
 HOURS = ("clock", "meter", "billed")
 
 
-def _new_id() -> str:
+def new_id() -> str:
     return uuid.uuid4().hex
 
 
-def _now() -> str:
+def now() -> str:
     return dt.datetime.now(dt.UTC).isoformat(timespec="seconds")
 
 
@@ -23,10 +24,11 @@ def _now() -> str:
 class Entry:
     """sent: one of SENT. outcome: one of OUTCOMES, "" while nobody has told. rut: depth, m. helped: what the machine
     went with, since mats tell nothing of the ground. hours: it took, h; hours_kind: by which clock. would_have: of a
-    job that was not done, what somebody found who looked later ("held" it would have). chance, margin, expected: what
-    was said before: how often the ground holds, strength over need in the middle, and hours. answer: the inputs that
-    were asked, as JSON, so that it can be worked out again. replaces: the entry this one corrects. struck: when it was
-    taken out, "" while it stands."""
+    job that was not done, what somebody found who looked later ("held" it would have). chance, margin, expected,
+    on_site: what was said before: how often the ground holds; strength over need in the middle, by the books alone,
+    None where strength does not decide; hours of the machine, and of all on the site. answer: the inputs that were
+    asked, as JSON, so that it can be worked out again. replaces: the entry this one corrects. struck: when it was taken
+    out, "" while it stands. origin: the mark of another yard, "" of one's own."""
 
     job: str
     machine: str
@@ -51,8 +53,10 @@ class Entry:
     release: str = ""
     replaces: str = ""
     struck: str = ""
-    entered: str = field(default_factory=_now)
-    id: str = field(default_factory=_new_id)
+    origin: str = ""
+    on_site: float | None = None
+    entered: str = field(default_factory=now)
+    id: str = field(default_factory=new_id)
 
     def as_row(self) -> dict[str, Any]:
         """Its columns."""
@@ -60,5 +64,5 @@ class Entry:
 
 
 COLUMNS = tuple(one.name for one in fields(Entry))
-NUMBERS = ("rut", "hours", "chance", "margin", "expected")
+NUMBERS = ("rut", "hours", "chance", "margin", "expected", "on_site")
 NAMES = ("job", "machine", "site", "crew", "broke", "note")  # that tell whose yard it is

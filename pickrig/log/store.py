@@ -6,13 +6,14 @@ one transaction; a newer one is only read.
 
 import contextlib
 import sqlite3
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from pathlib import Path
 
 from pickrig.errors import InputError, OutputError
 from pickrig.facts import Said
 from pickrig.log.entry import COLUMNS, HELPS, HOURS, NUMBERS, OUTCOMES, SENT, Entry
+from pickrig.log.reading import READING_COLUMNS, READING_NUMBERS, WORDS, Reading
 
 NAME = "pickrig-log.sqlite"
 _MARK = 0x7069636B  # application_id
@@ -24,10 +25,15 @@ def _one_of(names: tuple[str, ...], blank: bool = False) -> str:
     return f"({listed})"
 
 
-_SCHEMA = f"""
+def _columns(names: tuple[str, ...], numbers: tuple[str, ...]) -> str:
+    typed = ", ".join(f"{name} {'REAL' if name in numbers else 'TEXT NOT NULL'}" for name in names if name != "id")
+    return f"{typed}, id TEXT NOT NULL PRIMARY KEY"
+
+
+_LATER = ("origin", "on_site")  # columns the first version did not have
+_ENTRY = f"""
 CREATE TABLE entry (
-    {", ".join(f"{name} {'REAL' if name in NUMBERS else 'TEXT NOT NULL'}" for name in COLUMNS if name != "id")},
-    id TEXT NOT NULL PRIMARY KEY,
+    {_columns(tuple(name for name in COLUMNS if name not in _LATER), NUMBERS)},
     CHECK (sent IN {_one_of(SENT)}),
     CHECK (outcome IN {_one_of(OUTCOMES, True)}),
     CHECK (would_have IN {_one_of(OUTCOMES, True)}),
@@ -37,7 +43,20 @@ CREATE TABLE entry (
     CHECK (rut IS NULL OR rut >= 0)
 ) STRICT
 """
-_MIGRATIONS = (_SCHEMA,)  # each leads from its place to the next version
+_READING = f"""
+CREATE TABLE reading (
+    {_columns(READING_COLUMNS, READING_NUMBERS)},
+    {", ".join(f"CHECK ({name} IN {_one_of(words, True)})" for name, words in WORDS.items())},
+    CHECK (meter IS NULL OR meter >= 0),
+    CHECK (depth IS NULL OR depth >= 0)
+) STRICT
+"""
+_MIGRATIONS = (  # each leads from its place to the next version
+    _ENTRY,
+    "ALTER TABLE entry ADD COLUMN origin TEXT NOT NULL DEFAULT ''",
+    "ALTER TABLE entry ADD COLUMN on_site REAL",
+    _READING,
+)
 
 
 class Log:
@@ -71,17 +90,36 @@ class Log:
                     )
             return log.total_changes - before - sum(bool(entry.replaces) for entry in entries)
 
-    def strike(self, start: str, when: str) -> Entry:
-        """Strike out the one entry whose id begins so; it stays in the file. Raises InputError where none or several
-        do."""
-        found = self.find(start)
+    def readings(self) -> list[Reading]:
+        """What was read off the machines and stands, by day."""
+        if not self.path.exists():
+            return []
+        with self._open() as log:
+            rows = log.execute(
+                f"SELECT {', '.join(READING_COLUMNS)} FROM reading WHERE struck = '' ORDER BY day, entered, id"
+            ).fetchall()
+        return [Reading(**dict(zip(READING_COLUMNS, row, strict=True))) for row in rows]
+
+    def add_reading(self, reading: Reading) -> None:
+        """Add one."""
+        names, marks = ", ".join(READING_COLUMNS), ", ".join(f":{name}" for name in READING_COLUMNS)
         with self._open(write=True) as log:
-            log.execute("UPDATE entry SET struck = ? WHERE id = ?", (when, found.id))
+            log.execute(f"INSERT INTO reading ({names}) VALUES ({marks})", reading.as_row())
+
+    def strike(self, start: str, when: str) -> Entry | Reading:
+        """Strike out the one entry or reading whose id begins so; it stays in the file. Raises InputError where none or
+        several do."""
+        found = self.find(start, self.readings())
+        table = "entry" if isinstance(found, Entry) else "reading"
+        with self._open(write=True) as log:
+            log.execute(f"UPDATE {table} SET struck = ? WHERE id = ?", (when, found.id))
         return replace(found, struck=when)
 
-    def find(self, start: str) -> Entry:
-        """The one standing entry whose id begins so. Raises InputError where none or several do."""
-        found = [entry for entry in self.entries() if entry.id.startswith(start)] if start else []
+    def find(self, start: str, others: Sequence[Reading] = ()) -> Entry | Reading:
+        """The one standing entry, or one of the others, whose id begins so. Raises InputError where none or several
+        do."""
+        every: list[Entry | Reading] = [*self.entries(), *others]
+        found = [one for one in every if one.id.startswith(start)] if start else []
         if len(found) != 1:
             raise InputError([Said("fault.log_id", read=start, count=len(found))])
         return found[0]

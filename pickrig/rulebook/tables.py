@@ -882,6 +882,7 @@ class Rules(_Strict):
     weather: dict[str, Value]
     survey: dict[str, Value]
     services: Services
+    learning: dict[str, Value]
     helps: dict[str, Help]
     snow: SnowRules
     traction: dict[str, Grip]

@@ -13,6 +13,7 @@ from pickrig.desk.app import build
 from pickrig.desk.guard import LARGEST_FORM
 from pickrig.desk.store import EXAMPLE
 from pickrig.inputs import read_fleet, read_job
+from pickrig.log.store import NAME, Log
 from pickrig.plans.pick.answer import pick
 from pickrig.plans.pick.quick_look import glance
 from pickrig.report.pick.sheet import as_sheet
@@ -507,3 +508,56 @@ def test_home_lists_the_places_that_are_remembered(desk, folder):
     assert "Miller Road" in text
     assert "sites/wrong.toml" in text
     assert "is no position" in text
+
+
+def test_what_came_of_a_job_is_a_tap_and_a_wrong_tap_is_struck_out(desk, folder):
+    here = {"file": "muddy-lot.toml", "fleet": "fleet.toml"}
+    page = desk.get("/log", params=here).text
+    assert "<option>Wide-track 68</option>" in page  # the pick stands first
+    tap = here | {"machine": "Wide-track 68", "day": "2026-04-21", "helped": "none", "do": "too_soft"}
+    assert desk.post("/log", data=tap).headers["location"].endswith("said=told")
+    hostile = tap | {"do": "bogged", "note": HOSTILE[0], "crew": HOSTILE[0], "hours": "5 h"}
+    desk.post("/log", data=hostile)
+    page = desk.get("/log", params=here | {"said": "told"}).text
+    assert "Not sent: too soft at sight." in page
+    assert "Bogged. It took 5 h." in page
+    assert "<script>alert" not in page
+    told = Log(folder / NAME).entries()
+    assert [one.sent for one in told] == ["too soft", "yes"]
+    assert "jobs of yours held less" in desk.get("/page", params=here).text
+    struck = desk.post("/log", data=here | {"strike": told[1].id[:8]})
+    assert struck.headers["location"].endswith("said=struck")
+    assert len(Log(folder / NAME).entries()) == 1
+    for wrong in (
+        {"machine": "Nobody"},
+        {"hours": "long"},
+        {"day": "soon"},
+        {"do": ""},
+        {"do": "rutted", "rut": "deep"},
+    ):
+        assert desk.post("/log", data=tap | wrong).status_code == 400
+    assert desk.post("/log", data=here | {"strike": "zz"}).status_code == 400
+    assert desk.get("/log", params={"file": "../a.toml"}).status_code == 400
+    assert len(Log(folder / NAME).entries()) == 1
+    desk.post("/log", data=tap | {"do": "rutted", "rut": "3 in"})
+    assert Log(folder / NAME).entries()[-1].rut == pytest.approx(0.0762)
+
+
+def test_what_was_read_off_a_machine_is_written_down(desk, folder):
+    told = {"file": "muddy-lot.toml", "fleet": "fleet.toml", "do": "reading", "machine": "Wide-track 68"}
+    told |= {"meter": "1210 h", "depth": "0.9 in", "sprocket": "hooked", "day": "2026-04-21"}
+    assert desk.post("/log", data=told).status_code == 303
+    (kept,) = Log(folder / NAME).readings()
+    assert (kept.meter, kept.sprocket, kept.day) == (1210, "hooked", "2026-04-21")
+    assert "Sprocket: hooked." in desk.get("/log", params={"file": "muddy-lot.toml", "fleet": "fleet.toml"}).text
+    for wrong in ({"meter": "far"}, {"depth": "2 ft"}, {"sprocket": "odd"}, {"machine": "Nobody"}):
+        assert desk.post("/log", data=told | wrong).status_code == 400
+    assert len(Log(folder / NAME).readings()) == 1
+
+
+def test_a_log_that_is_a_link_is_not_followed(desk, folder, tmp_path_factory):
+    elsewhere = tmp_path_factory.mktemp("elsewhere") / "other.sqlite"
+    (folder / NAME).symlink_to(elsewhere)
+    tap = {"file": "muddy-lot.toml", "fleet": "fleet.toml", "machine": "Wide-track 68", "do": "held"}
+    assert desk.post("/log", data=tap).status_code == 400
+    assert not elsewhere.exists()

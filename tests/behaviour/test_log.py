@@ -100,12 +100,12 @@ def test_an_older_log_is_migrated_after_a_backup(log, monkeypatch):
     before = log.entries()
     monkeypatch.setattr(store, "_MIGRATIONS", (*store._MIGRATIONS, "CREATE INDEX by_day ON entry (day)"))
     assert log.entries() == before
-    backup = log.path.with_name("pickrig-log.before-2.sqlite")
+    backup = log.path.with_name("pickrig-log.before-5.sqlite")
     with sqlite3.connect(backup) as database:
         assert database.execute("PRAGMA integrity_check").fetchone() == ("ok",)
         assert database.execute("SELECT count(*) FROM entry").fetchone() == (1,)
     with sqlite3.connect(log.path) as database:
-        assert database.execute("PRAGMA user_version").fetchone() == (2,)
+        assert database.execute("PRAGMA user_version").fetchone() == (5,)
 
 
 def test_a_migration_that_fails_leaves_the_log_as_it_was(log, monkeypatch):

@@ -59,6 +59,7 @@ PAGES = [
     "/job?file=muddy-lot.toml",
     "/job?file=snow-lot.toml",
     "/fleet?file=fleet.toml&machine=1",
+    "/log?file=muddy-lot.toml&fleet=fleet.toml",
     "/job?file=none.toml",
 ]
 

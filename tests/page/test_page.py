@@ -10,9 +10,11 @@ import pytest
 from pickrig.inputs import read_fleet, read_job
 from pickrig.inputs.board import read_board
 from pickrig.inputs.year import read_year
+from pickrig.log.entry import Entry
 from pickrig.plans.buy.answer import buy
 from pickrig.plans.day.answer import day
 from pickrig.plans.pick.answer import pick
+from pickrig.plans.yard.teaching import Yard
 from pickrig.report.buy.page import as_buy_page
 from pickrig.report.day.page import as_board_page
 from pickrig.report.pick.page import as_page
@@ -38,7 +40,25 @@ JOBS = [
     "ponding-silt.toml",
     "snow-lot.toml",
     "fence-posts.toml",
+    "muddy-lot.toml, with a log",
 ]
+LOGGED = tuple(
+    Entry(
+        job="An invented lot with rather a long name to it",
+        machine=machine,
+        day="2026-04-20",
+        outcome=outcome,
+        margin=1.4,
+        chance=0.7,
+        soil="CL",
+        work="carry pallets",
+        crew="Second crew",
+        hours=6.0,
+        on_site=5.0,
+        answer='{"job": {"ground": {"wetness": "wet"}}}',
+    )
+    for machine, outcome in (("Wide-track 68", "held"), ("Tracked 64", "held"), ("Wheeled 66", "rutted"))
+)
 YEAR, DAY = "year.toml", "tuesday.toml"
 
 
@@ -46,7 +66,9 @@ YEAR, DAY = "year.toml", "tuesday.toml"
 def answer_of(name):
     rules = load_rules()
     fleet = "snow-fleet.toml" if "snow" in name else "fleet.toml"
-    return pick(read_job(EXAMPLES / name, rules), read_fleet(EXAMPLES / fleet, rules), rules, draws=1000)
+    file, logged = name.split(",")[0], "with a log" in name
+    yard = Yard(LOGGED, rules) if logged else None
+    return pick(read_job(EXAMPLES / file, rules), read_fleet(EXAMPLES / fleet, rules), rules, draws=1000, yard=yard)
 
 
 @cache
@@ -87,12 +109,12 @@ def test_it_asks_the_network_for_nothing_and_runs_no_script(any_page):
 
 
 def test_the_answer_comes_first_and_the_rest_is_folded_in_this_order(page):
-    order = ["find", "why", "others", "change", "snow", "sure", "costs"]
+    order = ["find", "why", "others", "change", "snow", "log", "sure", "costs"]
     order += ["ground", "job", "every", "working", "assumed", "told", "terms"]
     found = re.findall(r'<div id="(\w+)">|<section id="(\w+)">', page)
     told = [fold or section for fold, section in found]
     assert told == [name for name in order if name in told]
-    assert set(order) - set(told) <= {"find", "snow", "ground"}
+    assert set(order) - set(told) <= {"find", "snow", "log", "ground"}
     assert page.index("<svg") < page.index("<main")
     for target in re.findall(r'href="#(\w+)"', page[: page.index("<main")]):
         assert f'id="{target}"' in page
@@ -205,7 +227,9 @@ BROKEN = """() => {
 }"""
 
 
-@pytest.mark.parametrize("name", ["muddy-lot.toml", "snow-lot.toml", "soft-strip.toml", YEAR, DAY])
+@pytest.mark.parametrize(
+    "name", ["muddy-lot.toml", "muddy-lot.toml, with a log", "snow-lot.toml", "soft-strip.toml", YEAR, DAY]
+)
 def test_no_word_or_number_breaks_and_nothing_is_cut_at_any_width(browser, tmp_path, yard, name):
     rules = load_rules()
     if name == DAY:

@@ -1,7 +1,7 @@
 """What a machine asks of the ground: each end, empty and loaded, by mobility index and vehicle cone index."""
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import log
 from typing import Literal
 
@@ -10,6 +10,7 @@ import numpy as np
 from pickrig.checks.carrying import GRAVITY, Carry
 from pickrig.checks.case import Case, need
 from pickrig.checks.ground.draws import Array
+from pickrig.checks.ground.learned import by_log_machine
 from pickrig.checks.ground.slope import lean
 from pickrig.checks.passes import passes
 from pickrig.checks.tyres import deflection, section_height
@@ -41,7 +42,16 @@ def states(case: Case, loading: Carry, payload: float, spread: float = 0.0, coun
     family = _wheeled_states if case.machine.tyres else _tracked_states
     laid = case.rules.helps["plywood"].spread if case.job.task.on_boards else None
     wider = max(spread, laid or 0.0)
-    return family(case, loading, np.array([0.0, payload]), wider, passes(case) if count is None else count)
+    asked = family(case, loading, np.array([0.0, payload]), wider, passes(case) if count is None else count)
+    factor = by_log_machine(case.job, case.machine.name)
+    return asked if factor == 1 else [_by_log(state, factor) for state in asked]
+
+
+def _by_log(state: State, factor: float) -> State:
+    """The same after what the log says of this machine."""
+    needs = min(factor * state.needs, _NO_GROUND)
+    step = Step("floats.by_log", k=number(factor, 2), X=Quantity(needs, "strength"))
+    return replace(state, needs=needs, on_level=factor * state.on_level, working=lambda: (*state.working(), step))
 
 
 def needed(case: Case, loading: Carry, payload: float, spread: float = 0.0, count: float | None = None) -> float:

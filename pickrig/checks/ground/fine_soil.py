@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 from pickrig.checks.cited import source
 from pickrig.checks.ground.draws import Array, Luck, evenly, triangle
 from pickrig.checks.ground.evidence import Evidence, believe, is_tested
+from pickrig.checks.ground.learned import by_log
 from pickrig.checks.ground.levels import Levels, levels
 from pickrig.checks.ground.moisture import Moist, by_weather, by_word
 from pickrig.checks.ground.route import weakest
@@ -54,6 +55,13 @@ class _Strengths:
     by_group: Array
     by_clay: Array
 
+    def times(self, factor: float) -> "_Strengths":
+        """The same so many times as strong, within what a cone can read."""
+        if factor == 1:
+            return self
+        all_ = (self.undisturbed, self.by_group, self.by_clay)
+        return _Strengths(*(np.minimum(factor * one, cone_index.FULL_SCALE) for one in all_))
+
 
 def fine_days(job: Job, rules: Rules, luck: Luck) -> list[FineDay]:
     """The day of the job, then each later day the weather covers."""
@@ -61,6 +69,7 @@ def fine_days(job: Job, rules: Rules, luck: Luck) -> list[FineDay]:
     waters = [levels(one.soil, rules) for one in soils]
     moist_by_soil = [_moist_days(one, job, rules, luck) for one in soils]
     chosen = _choose([one.weight for one in soils], luck)
+    learned = by_log(job)
     n_k = triangle(luck.uniform["cone_factor"], *rules.strength["cone_factor"].three)
     by_day: list[tuple[Moist, NDArray[np.bool_], Wet, dict[str, _Strengths]]] = []
     for days in zip(*moist_by_soil, strict=True):
@@ -68,7 +77,7 @@ def fine_days(job: Job, rules: Rules, luck: Luck) -> list[FineDay]:
         columns = [_strengths(one, moist, rules, luck) for one, moist in both]
         packs = _of_chosen([_packs(one.soil, moist, job, rules) for one, moist in both], chosen)
         words = sorted(map(_word, waters, days), key=_WORDS.index)  # of soils, whatever their weight
-        joined = {name: _chosen([c[name] for c in columns], chosen) for name in columns[0]}
+        joined = {name: _chosen([c[name] for c in columns], chosen).times(learned) for name in columns[0]}
         by_day.append((days[0], packs, words[len(words) // 2], joined))
     level = _level(rules, luck)
     mixed = [{name: _pooled(strengths, level) for name, strengths in joined.items()} for *_, joined in by_day]

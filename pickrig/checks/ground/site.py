@@ -15,6 +15,7 @@ from pickrig.checks.ground.draws import Array, Gear, Luck, draw_luck, triangle
 from pickrig.checks.ground.evidence import believe
 from pickrig.checks.ground.fine_soil import FineDay, Wet, fine_days
 from pickrig.checks.ground.freezing import HOURS, WORKING
+from pickrig.checks.ground.learned import by_log
 from pickrig.checks.ground.moisture import Moist, by_weather
 from pickrig.checks.ground.soils import soil_name, soil_notes
 from pickrig.facts import Key, Ruled, Said, Statements, Term, Value
@@ -212,6 +213,8 @@ def _gravel(site: Site, soil: Soil, job: Job, rules: Rules, luck: Luck) -> Site:
     strength = PSI * low * (high / low) ** luck.uniform["band"]
     if job.ground.standing_water and soil.under_water is not None:
         strength *= soil.under_water
+    if (learned := by_log(job)) != 1:
+        strength = np.minimum(learned * strength, cone_index.FULL_SCALE)
     evidence = believe(job, rules, luck, strength, np.ones_like(strength))
     if evidence.correction is not None:
         strength = np.minimum(strength * evidence.correction, cone_index.FULL_SCALE)

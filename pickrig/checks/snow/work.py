@@ -158,7 +158,7 @@ def _clearing(case: Case, under: str, view: View) -> Clearing:
         least=bites[-1].force(case.rules.snow.values["least_box"].value * box),
         box=box,
         fills=fills,
-        hours=with_docks(case, _hours(case, bites, pull, box, (push, back), pace), (push, back)),
+        hours=_by_log(case, with_docks(case, _hours(case, bites, pull, box, (push, back), pace), (push, back))),
         push_speed=push,
         return_speed=back,
         width=load.width,
@@ -167,6 +167,12 @@ def _clearing(case: Case, under: str, view: View) -> Clearing:
         belly=_belly(case, lot.depth, density, most) if row.over else None,
         by_engine=engine < float(np.median(grip)) * on_drive,
     )
+
+
+def _by_log(case: Case, hours: Hours) -> Hours:
+    """The same at the pace the log of the yard tells."""
+    learned = case.job.learned
+    return hours if learned is None or learned.hours == 1 else replace(hours, time=learned.hours * hours.time)
 
 
 def _hours(case: Case, bites: list[_Load], pull: Array, box: Array, speeds: tuple[float, float], pace: Pace) -> Hours:

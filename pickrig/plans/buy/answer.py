@@ -13,6 +13,8 @@ from pickrig.plans.buy import reasons, what_if
 from pickrig.plans.buy.accounts import OWN, Add, Books
 from pickrig.plans.buy.capability import Field, ask_field
 from pickrig.plans.buy.record import Missed, Option, Pair, Purchase, WorkDays
+from pickrig.plans.yard.said import used
+from pickrig.plans.yard.teaching import Yard, taught
 from pickrig.reading import nearest
 from pickrig.rulebook import Rules
 
@@ -28,8 +30,10 @@ def buy(
     seed: int = 0,
     draws: int = DRAWS,
     step: Callable[[int, int], None] = lambda _done, _of: None,
+    yard: Yard | None = None,
 ) -> Purchase:
     """The best single purchase, the best pair, and every option's year. The order of the machines plays no part."""
+    year = _taught(year, fleet, yard)
     machines = _machines(year, fleet)
     owned = tuple(i for i, m in enumerate(machines) if m.name in year.have)
     books = Books(ask_field(year, machines, fleet, rules, draws, seed, step), year, rules, owned)
@@ -46,7 +50,7 @@ def buy(
         year=year,
         years=books.field.years,
         answer=reasons.answer(best, chosen, year),
-        beside=reasons.beside(books, best, rival, options, pairs, chosen),
+        beside=(*reasons.beside(books, best, rival, options, pairs, chosen), *used(yard)),
         reasons=(
             *reasons.first_steps(books, _adds(books, chosen), chosen),
             *reasons.loan(books, chosen),
@@ -73,6 +77,14 @@ def buy(
         seed=seed,
         draws=draws,
     )
+
+
+def _taught(year: Year, fleet: Fleet, yard: Yard | None) -> Year:
+    """Every kind of work with what the log of the yard says of it."""
+    if yard is None:
+        return year
+    works = tuple(work.model_copy(update={"job": taught(work.job, fleet, yard)}) for work in year.works)
+    return year.model_copy(update={"works": works})
 
 
 def _machines(year: Year, fleet: Fleet) -> tuple[Machine, ...]:

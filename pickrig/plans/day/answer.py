@@ -22,6 +22,8 @@ from pickrig.plans.pick import advice
 from pickrig.plans.pick.answer import pick
 from pickrig.plans.pick.operator_limits import limits_today
 from pickrig.plans.pick.record import Recommendation
+from pickrig.plans.yard.said import used as said_by_log
+from pickrig.plans.yard.teaching import Yard, taught
 from pickrig.reading import Location, nearest
 from pickrig.rulebook import Rules
 
@@ -35,10 +37,11 @@ def day(
     seed: int = 0,
     step: Callable[[int, int], None] = lambda _done, _of: None,
     earlier: EarlierPlan | None = None,
+    yard: Yard | None = None,
 ) -> DayPlan:
     """The board. earlier: a plan of before, from which it departs only where that is worth it. The order of jobs and
     machines plays no part."""
-    fleet = _in_service(board, fleet)
+    fleet, board = _in_service(board, fleet), _taught(board, fleet, yard)
     before = placed_before(earlier, board) if earlier else []
     chosen, days = _planned(board, fleet, rules, seed, step, before)
     lines, runs = _lines(chosen, days), _runs(chosen, days)
@@ -53,7 +56,7 @@ def day(
         idle=tuple(Idle(m.name, reasons.idle(chosen, m.name)) for m in fleet.machines if m.name not in used),
         total=chosen.total(chosen.choice),
         gap=chosen.choice.gap,
-        warnings=(*reasons.warnings(chosen, lines), *reasons.tired(chosen, days)),
+        warnings=(*said_by_log(yard), *reasons.warnings(chosen, lines), *reasons.tired(chosen, days)),
         since=differences(before, _placed(chosen, days)) if earlier else None,
         if_dry=_if_dry(chosen, days, rules, seed),
         events={call.name: event_of(board, call, earlier) for call in board.calls},
@@ -67,6 +70,14 @@ def _dropped(earlier: EarlierPlan, board: Board) -> dict[str, str]:
     """Marks of what a plan of before still had to come, with the job, empty for a drive."""
     jobs = {line.event: line.job for line in earlier.lines}
     return {mark: jobs.get(mark, "") for mark, date in earlier.events.items() if date >= board.date}
+
+
+def _taught(board: Board, fleet: Fleet, yard: Yard | None) -> Board:
+    """Every job with what the log of the yard says of it."""
+    if yard is None:
+        return board
+    calls = tuple(call.model_copy(update={"job": taught(call.job, fleet, yard)}) for call in board.calls)
+    return board.model_copy(update={"calls": calls})
 
 
 Days = dict[dt.date, Planned]
@@ -239,7 +250,7 @@ def _hauled(job: Job, fleet: Fleet, rig: Rig) -> Job:
     return job.behind(fleet.trucks[rig.truck].name, fleet.trailers[rig.trailer].name)
 
 
-def handed_over(line: Line, plan: DayPlan, fleet: Fleet, rules: Rules) -> Recommendation:
+def handed_over(line: Line, plan: DayPlan, fleet: Fleet, rules: Rules, yard: Yard | None = None) -> Recommendation:
     """What `pick` says of one line with its machine and rig alone, for the hand-over sheet."""
     job = line.call.job
     trucks, trailers = ([one.name for one in kind] for kind in (fleet.trucks, fleet.trailers))
@@ -249,7 +260,7 @@ def handed_over(line: Line, plan: DayPlan, fleet: Fleet, rules: Rules) -> Recomm
         later = job.weather.model_copy(update={"job_day": line.date, "today": job.weather.last_measured})
         job = job.model_copy(update={"weather": later})
     alone = fleet.model_copy(update={"machines": tuple(m for m in fleet.machines if m.name == line.machine)})
-    return pick(job, alone, rules, plan.seed)
+    return pick(job, alone, rules, plan.seed, yard=yard)
 
 
 def _left(chosen: Chosen) -> tuple[Left, ...]:

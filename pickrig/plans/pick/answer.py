@@ -9,6 +9,7 @@ from pickrig.inputs import Fleet, Job, soft_share
 from pickrig.inputs.job import attachment_of
 from pickrig.plans.pick import advice, reasons
 from pickrig.plans.pick.assumptions import assumed
+from pickrig.plans.pick.by_log import by_log
 from pickrig.plans.pick.coming_days import better_day, days_ahead
 from pickrig.plans.pick.flips import Changed, find_flips
 from pickrig.plans.pick.ground_treatments import ground_helps
@@ -28,17 +29,22 @@ from pickrig.plans.pick.tier import tier_of
 from pickrig.plans.pick.value_of_tests import worth_of_tests
 from pickrig.plans.pick.weight_effects import moved
 from pickrig.plans.pick.which_soil import by_soil
+from pickrig.plans.yard.teaching import Yard, taught
 from pickrig.rulebook import Rules
 
 DRAWS = 10_000
 _NOTHING = "weights"  # a part of the job that no question hangs on
 
 
-def pick(job: Job, fleet: Fleet, rules: Rules, seed: int = 0, draws: int = DRAWS) -> Recommendation:
+def pick(
+    job: Job, fleet: Fleet, rules: Rules, seed: int = 0, draws: int = DRAWS, yard: Yard | None = None
+) -> Recommendation:
     """Ask every question of every machine, weigh the answers, and say which machine goes and why.
 
-    The same inputs and seed give the same answer whatever the order of the machines.
+    yard: what the log of the yard teaches. The same inputs and seed give the same answer whatever the order of the
+    machines.
     """
+    job = taught(job, fleet, yard)
     asking = _Asking(job, fleet, rules, seed, draws)
     site, weights, order = asking.site, asking.weights, list(asking.weights)
     cases = asking.cases()
@@ -96,6 +102,7 @@ def pick(job: Job, fleet: Fleet, rules: Rules, seed: int = 0, draws: int = DRAWS
         today=limits_today(job, fleet, first, site, rules),
         glossary=advice.glossary(rules),
         assumed=assumed(job, ranking, site, rules),
+        by_log=by_log(job, fleet, yard, ranking, rules, seed, draws),
         seed=seed,
         draws=draws,
     )

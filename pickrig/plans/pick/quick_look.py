@@ -12,6 +12,7 @@ from pickrig.plans.pick.reasons import answer
 from pickrig.plans.pick.record import Standing
 from pickrig.plans.pick.tier import tier_of
 from pickrig.plans.pick.value_of_tests import worth_of_tests
+from pickrig.plans.yard.teaching import Yard, taught
 from pickrig.rulebook import Rules
 
 
@@ -23,8 +24,9 @@ class Glance:
     ranking: tuple[Standing, ...]
 
 
-def glance(job: Job, fleet: Fleet, rules: Rules) -> Glance:
+def glance(job: Job, fleet: Fleet, rules: Rules, yard: Yard | None = None) -> Glance:
     """Who leads, by the same questions, weights and draws as a whole pick, and so with the same numbers."""
+    job = taught(job, fleet, yard)
     site, weights = draw_site(job, rules, DRAWS, seed=0), weigh(job, rules)
     ranking = rank(job, fleet, rules, site, weights)
     first = next((standing for standing in ranking if standing.usable), None)

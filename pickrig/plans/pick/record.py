@@ -10,6 +10,7 @@ from pickrig.checks.ground.site import Site
 from pickrig.checks.snow.grip import View
 from pickrig.facts import Citation, Ruled, Said, Statements, Value
 from pickrig.inputs import Job, Machine
+from pickrig.plans.yard.record import Kept, Offset
 from pickrig.rulebook.tables import Question
 
 
@@ -119,6 +120,29 @@ class GroundHelp:
     @property
     def enough(self) -> bool:
         return self.chance >= self.wanted
+
+
+@dataclass(frozen=True)
+class Before:
+    """What the books alone say of one machine: how often the ground holds it, and strength over need in the middle."""
+
+    chance: float | None
+    margin: float | None
+
+
+@dataclass(frozen=True)
+class ByLog:
+    """What the log of the yard did. before: by the books alone. offsets: what was learned that bears on this job.
+    soils: names of its soils by key. kept: how the words and forecasts of this yard came true. teaches: what an outcome
+    of this job would make of the chance. selection: whose outcomes it cannot know."""
+
+    says: Statements
+    before: dict[str, Before]
+    offsets: tuple[Offset, ...]
+    soils: dict[str, str]
+    kept: tuple[Kept, ...]
+    teaches: Statements
+    selection: Statements
 
 
 @dataclass(frozen=True)
@@ -343,5 +367,6 @@ class Recommendation:
     today: Statements  # the operator's limits for this job
     glossary: tuple[tuple[Ruled, Ruled], ...]  # term and meaning
     assumed: Statements
+    by_log: ByLog | None
     seed: int
     draws: int

@@ -3,27 +3,44 @@
 import datetime as dt
 from collections.abc import Sequence
 
-from pickrig.facts import Chance, Quantity, Said, Statements
+from pickrig.facts import Chance, Quantity, Said, Statements, Term
 from pickrig.log.entry import Entry
+from pickrig.log.reading import WORDS, Reading
 from pickrig.report.plain_text import window, wrapped
 from pickrig.report.words.voice import ENGLISH, Voice
 
 _SHOWN = 8  # signs of an entry's mark: enough to strike it out by
 
 
-def as_log_text(entries: Sequence[Entry], voice: Voice = ENGLISH) -> str:
+def as_log_text(entries: Sequence[Entry | Reading], voice: Voice = ENGLISH) -> str:
     """What stands in the log."""
     if not entries:
         return voice.text("log_empty") + "\n"
     width, lines = window(), list[str]()
-    for entry in reversed(entries):
+    for entry in sorted(entries, key=lambda one: one.entered, reverse=True):
         head = f"{entry.id[:_SHOWN]}  {voice.say(line_of(entry))}"
         lines += wrapped(head, width, "", " " * (_SHOWN + 2))
     return "\n".join(lines) + "\n"
 
 
-def line_of(entry: Entry) -> Statements:
+def reading_line(reading: Reading) -> Statements:
+    """One reading: day, machine, and what was seen."""
+    told = [Said("log.reading", date=_day(reading.day), machine=reading.machine)]
+    if reading.meter is not None:
+        told.append(Said("log.meter", hours=Quantity(3600 * reading.meter, "life")))
+    if reading.depth is not None:
+        told.append(Said("log.depth", depth=Quantity(reading.depth, "length")))
+    told += [Said("log.fresh")] if reading.fresh else []
+    for part in WORDS:
+        if word := getattr(reading, part):
+            told.append(Said("log.seen", part=Term(f"part_{part}"), word=Term(f"seen_{word}")))
+    return tuple(told)
+
+
+def line_of(entry: Entry | Reading) -> Statements:
     """One entry: day, machine, job, what came of it, and what had been said before."""
+    if isinstance(entry, Reading):
+        return reading_line(entry)
     told = [Said("log.entry", date=_day(entry.day), machine=entry.machine, job=entry.job), outcome_of(entry)]
     if entry.helped != "none":
         told.append(Said(f"log.helped_{entry.helped.replace(' ', '_')}"))

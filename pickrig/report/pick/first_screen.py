@@ -25,7 +25,8 @@ _STOP = ("tier.stop_ruts", "tier.stop_slips", "tier.frost", "tier.lawn")
 @dataclass(frozen=True)
 class FirstScreen:
     """grounds, gate, lot, arms: the pictures, None where there is nothing to draw. questions: those that are told of;
-    rows: the ones with no picture of their own. before: to be done first. rain: that may come or not. stop: when to
+    rows: the ones with no picture of their own. before: to be done first. rain: that may come or not. log: what
+    the log of the yard moved. stop: when to
     stop. next: the next best, and why it is not first."""
 
     grounds: Grounds | None
@@ -36,6 +37,7 @@ class FirstScreen:
     rows: tuple[Finding, ...]
     before: Statements
     rain: Statements
+    log: Statements
     stop: Statements
     next: Statements
 
@@ -61,6 +63,7 @@ def first_screen(answer: Recommendation) -> FirstScreen:
         rows=tuple(f for f in questions if drawn.get(f.check) is None),
         before=tuple(said for said in answer.tier.says if said.key in _BEFORE),
         rain=answer.if_rain,
+        log=answer.by_log.says[:1] if answer.by_log is not None else (),
         stop=tuple(said for said in answer.tier.says if said.key in _STOP),
         next=_next(answer),
     )

@@ -8,7 +8,7 @@ from typing import Any
 from pickrig import __version__, quantities
 from pickrig.checks import Finding
 from pickrig.facts import Quantity, Ruled
-from pickrig.plans.pick.record import Flip, Recommendation, SnowPull, Standing
+from pickrig.plans.pick.record import ByLog, Flip, Recommendation, SnowPull, Standing
 from pickrig.quantities import System
 from pickrig.report.pick import told
 from pickrig.report.words.voice import ENGLISH, Voice
@@ -86,6 +86,7 @@ def as_dict(answer: Recommendation, voice: Voice = ENGLISH) -> dict[str, Any]:
         "provisos": [voice.say(proviso) for proviso in answer.provisos],
         "cautions": [voice.write(caution.says) for caution in answer.cautions],
         "assumed": [voice.say(note) for note in answer.assumed],
+        **({"by_log": _by_log(answer.by_log, voice)} if answer.by_log is not None else {}),
         "inputs": {
             "job": _finite(answer.job.model_dump(mode="python")),
             "machines": [s.machine.name for s in sorted(answer.ranking, key=lambda s: s.name)],
@@ -93,6 +94,18 @@ def as_dict(answer: Recommendation, voice: Voice = ENGLISH) -> dict[str, Any]:
             "seed": answer.seed,
             "draws": answer.draws,
         },
+    }
+
+
+def _by_log(by_log: ByLog, voice: Voice) -> dict[str, Any]:
+    return {
+        "says": [voice.say(said) for said in (*by_log.says, *by_log.teaches, *by_log.selection)],
+        "without": {name: {"chance": one.chance, "margin": one.margin} for name, one in by_log.before.items()},
+        "offsets": [
+            {"of": o.of, "name": o.name, "logarithm": o.middle, "spread": o.spread, "jobs": o.jobs}
+            for o in by_log.offsets
+        ],
+        "kept": [{"word": k.word, "jobs": k.jobs, "said": k.said, "held": k.held} for k in by_log.kept],
     }
 
 

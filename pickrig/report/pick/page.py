@@ -8,6 +8,7 @@ from pickrig.facts import Said, Statements
 from pickrig.plans.pick.record import Recommendation
 from pickrig.report.figure import VERDICT_SIGN
 from pickrig.report.layout import page
+from pickrig.report.log.told import kept_says, rows_of
 from pickrig.report.pick import told
 from pickrig.report.pick.first_screen import first_screen, grounds_of, lengths, masses, parted
 from pickrig.report.pick.pictures import days_picture, ground_picture
@@ -40,6 +41,8 @@ def as_page(answer: Recommendation, voice: Voice = ENGLISH, ways: Sequence[tuple
         signs=VERDICT_SIGN,
         picture=ground_picture(answer, voice),
         days=days_picture(answer, voice),
+        log_rows=rows_of(answer.by_log.offsets, answer.by_log.soils) if answer.by_log else [],
+        kept=[kept_says(one) for one in answer.by_log.kept] if answer.by_log else [],
         explained=explained,
         linked=lambda ruled: linked(voice.write_html(ruled), terms),
         anchor=lambda term: anchor(voice.rule(term.text)),

@@ -42,6 +42,7 @@ def _picked(answer: Recommendation, voice: Voice, width: int) -> list[str]:
         (voice.text("row_first"), before),
         (voice.text("row_rain"), rain),
         (voice.text("row_stop"), stop),
+        (voice.text("log_row"), "".join(voice.say(said, "line") for said in first.log)),
         (voice.text("row_next"), _next(answer, voice)),
         (voice.text("row_out"), _outs(answer, voice, width - _LABEL - 1)),
         (voice.text("row_if"), "".join(voice.say(told.flip(one, answer)) for one in answer.flips[:1])),
@@ -70,7 +71,8 @@ def _next(answer: Recommendation, voice: Voice) -> str:
 
 def _none_picked(answer: Recommendation, voice: Voice, width: int) -> list[str]:
     """What is said, and what would make each machine usable."""
-    lines = [*wrapped(voice.say(answer.answer, "line"), width), f"{voice.text('make_usable')}:"]
+    moved = answer.by_log.says[:1] if answer.by_log is not None else ()
+    lines = [*wrapped(voice.say((*answer.answer, *moved), "line"), width), f"{voice.text('make_usable')}:"]
     needed = told.needed(answer)
     shown = needed[: _MOST - len(lines) - 2]
     lines += [_cut(f"  {voice.say(one, 'line')}", width) for one in shown]

@@ -5,7 +5,7 @@ from functools import cache, cached_property
 from importlib.resources import files
 from typing import Any
 
-WINGS = ("common", "checks", "pick", "page", "faults", "day", "buy", "guide", "desk", "cli")
+WINGS = ("common", "checks", "pick", "page", "faults", "day", "buy", "guide", "desk", "cli", "log")
 LENGTHS = ("tag", "line", "full")
 _FOLDER = files("pickrig.report.words")
 

@@ -1,0 +1,1 @@
+"""What the log of one yard teaches: of its ground, its machines, its hours and its wear."""

@@ -1,0 +1,19 @@
+"""The log beside a fleet, read for an answer."""
+
+from pathlib import Path
+
+from pickrig.inputs import Fleet
+from pickrig.log.store import NAME, Log
+from pickrig.plans.yard.teaching import Yard
+from pickrig.plans.yard.wear import wear_of
+from pickrig.rulebook import Rules
+
+
+def yard_of(fleet_path: Path, fleet: Fleet, rules: Rules, log: Path | None = None) -> Yard | None:
+    """What the log beside this fleet teaches; None where there is none, or nothing in it. Raises InputError,
+    OutputError."""
+    store = Log(log or fleet_path.parent / NAME)
+    entries, readings = store.entries(), store.readings()
+    if not entries and not readings:
+        return None
+    return Yard(tuple(entries), rules, wear_of(readings, entries, fleet, rules))

@@ -1,0 +1,179 @@
+"""How the ground, the machines and the hours of one yard lie off the books."""
+
+from collections import Counter
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+
+from pickrig.inputs import Fleet, Job
+from pickrig.inputs.learned import Learned, Wear
+from pickrig.learning.ordinal import Array, Ints, Model, fit_offsets, log_chance, spread_left
+from pickrig.learning.pace import fit_ratios
+from pickrig.log.entry import TURNED_BACK, Entry
+from pickrig.plans.yard.keys import WORST, Key, date_of, ground_keys, keys_of, outcome_of, pace_keys, place
+from pickrig.plans.yard.record import Kept, Offset
+from pickrig.rulebook import Rules
+
+_YEAR = 365.25
+
+
+@dataclass(frozen=True)
+class Yard:
+    """The entries of one log that stand. wear: of tracks or tyres by machine, from readings."""
+
+    entries: tuple[Entry, ...]
+    rules: Rules
+    wear: tuple[tuple[str, Wear], ...] = ()
+
+    @cached_property
+    def outcomes(self) -> tuple[tuple[Entry, int], ...]:
+        """What tells of the ground: sent or stayed out of, with the books' own margin from before."""
+        told = ((entry, outcome_of(entry)) for entry in self.entries)
+        return tuple((entry, outcome) for entry, outcome in told if outcome is not None)
+
+    @cached_property
+    def _keys(self) -> list[Key]:
+        return sorted({key for entry, _ in self.outcomes for key in keys_of(entry)})
+
+    @cached_property
+    def model(self) -> Model:
+        values = self.rules.learning
+        names = {"spread": "day", "rut": "rut", "misreport": "misreport", "sees": "sees", "refuses": "refuses"}
+        return Model(**{name: values[key].value for name, key in names.items()}, nerve=values["nerve"].value)
+
+    def told(self, job: Job, machines: Iterable[str] = ()) -> Learned:
+        """What it says of a job, for these machines."""
+        soils = {job.ground.soil or "", *(stretch.soil or "" for stretch in job.stretch)}
+        most = self.rules.learning["most"].value
+        offsets = {} if self.off else {(one.of, one.name): one.middle for one in self.offsets}
+        ground = {soil: sum(offsets.get(key, 0.0) for key in ground_keys(job, soil)) for soil in soils}
+        ground = {soil: min(max(moved, -most), most) for soil, moved in ground.items() if moved}
+        own = {name: offsets.get(("machine", name), 0.0) for name in machines}
+        return Learned(ground, {n: b for n, b in own.items() if b}, self.hours(job), dict(self.wear))
+
+    @cached_property
+    def offsets(self) -> tuple[Offset, ...]:
+        """Every offset that some outcome bears on."""
+        if not self.outcomes:
+            return ()
+        rows, margins, outcomes, weights, priors = self._table(self._keys)
+        at = fit_offsets(rows, margins, outcomes, weights, priors, self.model)
+        left = spread_left(rows, margins + rows @ at, weights, priors, self.model)
+        count = rows.sum(axis=0)
+        return tuple(
+            Offset(*key, float(at[k]), float(np.sqrt(left[k, k])), int(count[k])) for k, key in enumerate(self._keys)
+        )
+
+    @cached_property
+    def last_day(self) -> str:
+        """Of the newest entry."""
+        return max((entry.day for entry in self.entries), default="")
+
+    @cached_property
+    def kept(self) -> tuple[Kept, ...]:
+        """Of each word, and of the weather, what was said and what came."""
+        told: dict[str, list[tuple[float, bool]]] = {}
+        for entry, outcome in self.outcomes:
+            word = next((name for of, name in keys_of(entry) if of == "word"), "")
+            if word and entry.chance is not None and entry.sent == "yes" and entry.helped == "none":
+                told.setdefault(word, []).append((entry.chance, outcome not in WORST))
+        return tuple(
+            Kept(word, len(ways), sum(chance for chance, _ in ways), sum(held for _, held in ways))
+            for word, ways in sorted(told.items())
+        )
+
+    @cached_property
+    def off(self) -> bool:
+        """Whether the answers with the log have been the worse ones, job after job, each told before its outcome was
+        known; looked at once there are enough jobs to tell."""
+        gains = self.gains
+        if len(gains) < self.rules.learning["enough"].value:
+            return False
+        return bool(np.mean(gains) + np.std(gains) / np.sqrt(len(gains)) < 0)
+
+    @cached_property
+    def gains(self) -> Array:
+        """Of each job of one's own in turn, how much better its outcome was told with the log up to the day before."""
+        order = sorted(range(len(self.outcomes)), key=lambda k: (self.outcomes[k][0].day, self.outcomes[k][0].entered))
+        rows, margins, outcomes, weights, priors = self._table(self._keys)
+        told = []
+        for k in order:
+            if self.outcomes[k][0].origin:
+                continue
+            day = self.outcomes[k][0].day
+            known = [j for j in order if self.outcomes[j][0].day < day]
+            at = fit_offsets(rows[known], margins[known], outcomes[known], weights[known], priors, self.model)
+            with_, without = (
+                log_chance(outcomes[[k]], m, self.model)[0] for m in (margins[[k]] + rows[k] @ at, margins[[k]])
+            )
+            told.append(with_ - without)
+        return np.array(told)
+
+    def _table(self, keys: Sequence[Key]) -> tuple[Array, Array, Ints, Array, Array]:
+        """Rows, the books' margins, outcomes, weights and priors."""
+        rows = np.array([[float(key in own) for key in keys] for own in (keys_of(e) for e, _ in self.outcomes)])
+        margins = np.log([entry.margin or 1.0 for entry, _ in self.outcomes])
+        outcomes = np.array([outcome for _, outcome in self.outcomes], dtype=int)
+        weights = self._weights([entry for entry, _ in self.outcomes])
+        return rows, margins, outcomes, weights, np.array([self.prior(key) for key in keys])
+
+    def prior(self, key: Key) -> float:
+        """Spread of an offset before any job."""
+        return float(self.rules.learning[key[0]].value)
+
+    def _weights(self, entries: Sequence[Entry]) -> Array:
+        """Less for old entries, for those of other yards, for what was only looked at, and for the second machine on
+        one lot in one day, which met the same ground."""
+        values = self.rules.learning
+        together = Counter((place(entry), entry.day) for entry in entries)
+        met = np.array([(1 + n) / (2 * n) for n in (together[place(entry), entry.day] for entry in entries)])
+        shared = np.array([values["shared"].value if entry.origin else 1.0 for entry in entries])
+        looked = np.array([values["looked"].value if entry.would_have else 1.0 for entry in entries])
+        return np.asarray(self._fades(entries) * met * shared * looked)
+
+    def _fades(self, entries: Sequence[Entry]) -> Array:
+        """By its age against the newest entry of the log."""
+        days = [date_of(entry.day) for entry in entries]
+        ages = np.array([(max(days) - day).days / _YEAR for day in days])
+        return np.asarray(0.5 ** (ages / self.rules.learning["fades"].value))
+
+    @cached_property
+    def _timed(self) -> tuple[tuple[Entry, float], ...]:
+        """Entries that tell their hours by a clock we reckon by, over what we reckoned."""
+        expected = {"clock": "on_site", "meter": "expected"}
+        told = []
+        for entry in self.entries:
+            reckoned = getattr(entry, expected.get(entry.hours_kind, ""), None) if not entry.origin else None
+            if entry.sent == "yes" and entry.outcome != TURNED_BACK and entry.hours and reckoned:
+                told.append((entry, entry.hours / reckoned))
+        return tuple(told)
+
+    @cached_property
+    def pace(self) -> tuple[Offset, ...]:
+        """What work takes against the books: the yard, each kind of work, each crew."""
+        keys = sorted({key for entry, _ in self._timed for key in pace_keys(entry)})
+        if not keys:
+            return ()
+        values, entries = self.rules.learning, [entry for entry, _ in self._timed]
+        rows = np.array([[float(key in pace_keys(entry)) for key in keys] for entry in entries])
+        ratios, errors = np.array([ratio for _, ratio in self._timed]), np.full(len(rows), values["pace_day"].value)
+        priors = np.array([values[of].value for of, _ in keys])
+        at, left = fit_ratios(rows, ratios, errors, self._fades(entries), priors)
+        count = rows.sum(axis=0)
+        return tuple(
+            Offset(*key, float(at[k]), float(np.sqrt(left[k, k])), int(count[k])) for k, key in enumerate(keys)
+        )
+
+    def hours(self, job: Job) -> float:
+        """What this kind of work takes against the books."""
+        keys = (("pace", ""), ("pace_work", job.task.kind))
+        return float(np.exp(sum(one.middle for one in self.pace if (one.of, one.name) in keys)))
+
+
+def taught(job: Job, fleet: Fleet, yard: Yard | None) -> Job:
+    """The job with what the yard's log says of it; as it is without a log."""
+    if yard is None or not (yard.entries or yard.wear):
+        return job
+    return job.with_learned(yard.told(job, [machine.name for machine in fleet.machines]))
