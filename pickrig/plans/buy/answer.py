@@ -83,7 +83,9 @@ def _taught(year: Year, fleet: Fleet, yard: Yard | None) -> Year:
     """Every kind of work with what the log of the yard says of it."""
     if yard is None:
         return year
-    works = tuple(work.model_copy(update={"job": taught(work.job, fleet, yard)}) for work in year.works)
+    works = tuple(
+        work.model_copy(update={"job": taught(work.job, fleet, yard, one_place=False)}) for work in year.works
+    )
     return year.model_copy(update={"works": works})
 
 

@@ -102,7 +102,7 @@ def pick(
         today=limits_today(job, fleet, first, site, rules),
         glossary=advice.glossary(rules),
         assumed=assumed(job, ranking, site, rules),
-        by_log=by_log(job, fleet, yard, ranking, rules, seed, draws),
+        by_log=by_log(job, fleet, yard, ranking, site, rules, seed, draws),
         seed=seed,
         draws=draws,
     )

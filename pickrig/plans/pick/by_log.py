@@ -5,12 +5,12 @@ from dataclasses import replace
 
 from pickrig.checks import Case
 from pickrig.checks.floats import floats
-from pickrig.checks.ground.site import draw_site
+from pickrig.checks.ground.site import Site, draw_site
 from pickrig.facts import Chance, Ruled, Said, Statements, Value, number
 from pickrig.inputs import Fleet, Job
 from pickrig.log.entry import TOO_SOFT, Entry
 from pickrig.plans.pick.ranking import rank, weigh
-from pickrig.plans.pick.record import Before, ByLog, Standing
+from pickrig.plans.pick.record import Before, ByLog, Standing, by_strength
 from pickrig.plans.yard.keys import ground_keys
 from pickrig.plans.yard.teaching import Yard
 from pickrig.rulebook import Rules
@@ -20,7 +20,7 @@ _MOVES = 0.025  # chance by which it moved: half of one in twenty
 
 
 def by_log(
-    job: Job, fleet: Fleet, yard: Yard | None, ranking: list[Standing], rules: Rules, seed: int, draws: int
+    job: Job, fleet: Fleet, yard: Yard | None, ranking: list[Standing], site: Site, rules: Rules, seed: int, draws: int
 ) -> ByLog | None:
     """None where there is no log, or it says nothing of this job."""
     if yard is None or not (yard.outcomes or yard.pace):
@@ -30,6 +30,8 @@ def by_log(
     before = {s.name: Before(s.finding("floats").chance, s.finding("floats").margin) for s in books}
     first = next((s for s in ranking if s.usable), None)
     shown = first or next(iter(ranking), None)
+    if shown is not None and not by_strength(shown.finding("floats"), site):
+        shown = None
     old = next((s.name for s in books if s.usable), None)
     says = [*_says(job, yard, shown, before, rules), *_other_pick(first, old), *_hours(job, yard)]
     keys = {*ground_keys(job, job.ground.soil or ""), ("pace", ""), ("pace_work", job.task.kind)}
@@ -52,7 +54,7 @@ def _says(job: Job, yard: Yard, shown: Standing | None, before: dict[str, Before
     if shown is None or not yard.outcomes:
         return ()
     now, then = shown.finding("floats").chance, before[shown.name].chance
-    if now is None or then is None or shown.finding("floats").margin is None:
+    if now is None or then is None:
         return ()
     here = sum(entry.soil == job.ground.soil for entry, _ in yard.outcomes) if job.ground.soil else 0
     way = "more" if now - then > _MOVES else "less" if then - now > _MOVES else "same"
@@ -85,7 +87,7 @@ def _teaches(
     job: Job, yard: Yard, shown: Standing | None, before: dict[str, Before], rules: Rules, seed: int
 ) -> Statements:
     """The chance the same answer would give after this job held, and after it bogged."""
-    if shown is None or yard.off or before[shown.name].margin is None or shown.finding("floats").stretch:
+    if shown is None or yard.off or before[shown.name].margin is None:
         return ()
     books = Entry(
         job=job.title,

@@ -8,7 +8,7 @@ from pickrig.checks.hours import job_seconds, round_the_work
 from pickrig.errors import InputError
 from pickrig.facts import Said
 from pickrig.log.entry import Entry
-from pickrig.plans.pick.record import Recommendation, Standing
+from pickrig.plans.pick.record import Recommendation, Standing, by_strength
 from pickrig.reading import nearest
 from pickrig.rulebook import Rules
 
@@ -46,8 +46,8 @@ def entry_of(answer: Recommendation, rules: Rules, machine: str, day: dt.date, r
 def _margin(answer: Recommendation, standing: Standing) -> float | None:
     """Strength over need in the middle, by the books alone: what the log already teaches must not be learned twice.
     None where something else than strength decides: clean sand, frost, another soil along the way."""
-    floats, site = standing.finding("floats"), answer.site
-    if site.family not in ("fine", "gravel") or floats.stretch or floats.provided is not None:
+    floats = standing.finding("floats")
+    if not by_strength(floats, answer.site):
         return None
     before = answer.by_log.before.get(standing.name) if answer.by_log is not None else None
     return before.margin if before is not None else floats.margin

@@ -130,6 +130,13 @@ class Before:
     margin: float | None
 
 
+def by_strength(floats: Finding, site: Site) -> bool:
+    """Whether the strength of the job's own ground over a need decides: not on clean sand or hard ground, in frost, or
+    on a stretch of the way."""
+    other = floats.stretch or floats.provided is not None or floats.margin is None
+    return site.family in ("fine", "gravel") and not other
+
+
 @dataclass(frozen=True)
 class ByLog:
     """What the log of the yard did. before: by the books alone. offsets: what was learned that bears on this job.

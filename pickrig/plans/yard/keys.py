@@ -37,11 +37,12 @@ def keys_of(entry: Entry) -> tuple[Key, ...]:
     return ("whole", ""), *soil, ("site", place(entry)), *told, ("machine", entry.machine)
 
 
-def ground_keys(job: Job, soil: str) -> tuple[Key, ...]:
-    """The offsets of the ground of a job, on this soil."""
+def ground_keys(job: Job, soil: str, one_place: bool = True) -> tuple[Key, ...]:
+    """The offsets of the ground of a job, on this soil. one_place: not of a kind of work, done at many."""
     word = BY_WEATHER if job.weather is not None and job.ground.wetness is None else job.ground.wetness
     told = (("word", word),) if word else ()
-    return ("whole", ""), *((("soil", soil),) if soil else ()), ("site", job.site or job.title), *told
+    site = (("site", job.site or job.title),) if one_place else ()
+    return ("whole", ""), *((("soil", soil),) if soil else ()), *site, *told
 
 
 def place(entry: Entry) -> str:

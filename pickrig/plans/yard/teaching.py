@@ -43,12 +43,12 @@ class Yard:
         names = {"spread": "day", "rut": "rut", "misreport": "misreport", "sees": "sees", "refuses": "refuses"}
         return Model(**{name: values[key].value for name, key in names.items()}, nerve=values["nerve"].value)
 
-    def told(self, job: Job, machines: Iterable[str] = ()) -> Learned:
-        """What it says of a job, for these machines."""
+    def told(self, job: Job, machines: Iterable[str] = (), one_place: bool = True) -> Learned:
+        """What it says of a job, for these machines. one_place: not of a kind of work, done at many places."""
         soils = {job.ground.soil or "", *(stretch.soil or "" for stretch in job.stretch)}
         most = self.rules.learning["most"].value
         offsets = {} if self.off else {(one.of, one.name): one.middle for one in self.offsets}
-        ground = {soil: sum(offsets.get(key, 0.0) for key in ground_keys(job, soil)) for soil in soils}
+        ground = {soil: sum(offsets.get(key, 0.0) for key in ground_keys(job, soil, one_place)) for soil in soils}
         ground = {soil: min(max(moved, -most), most) for soil, moved in ground.items() if moved}
         own = {name: offsets.get(("machine", name), 0.0) for name in machines}
         return Learned(ground, {n: b for n, b in own.items() if b}, self.hours(job), dict(self.wear))
@@ -172,8 +172,8 @@ class Yard:
         return float(np.exp(sum(one.middle for one in self.pace if (one.of, one.name) in keys)))
 
 
-def taught(job: Job, fleet: Fleet, yard: Yard | None) -> Job:
-    """The job with what the yard's log says of it; as it is without a log."""
+def taught(job: Job, fleet: Fleet, yard: Yard | None, one_place: bool = True) -> Job:
+    """The job with what the yard's log says of it; as it is without a log. one_place: as `Yard.told`."""
     if yard is None or not (yard.entries or yard.wear):
         return job
-    return job.with_learned(yard.told(job, [machine.name for machine in fleet.machines]))
+    return job.with_learned(yard.told(job, [machine.name for machine in fleet.machines], one_place))

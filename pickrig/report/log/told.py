@@ -76,4 +76,6 @@ def _says(one: Offset, soils: dict[str, str]) -> Said:
 
 def kept_says(one: Kept) -> Said:
     """How often what was said came true."""
+    if one.word == "weather":
+        return Said("log.kept_weather", jobs=one.jobs, said=number(one.said, 1), held=one.held)
     return Said("log.kept", jobs=one.jobs, word=Term(f"word_{one.word}"), said=number(one.said, 1), held=one.held)
