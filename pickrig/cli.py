@@ -555,7 +555,7 @@ def log_add(
     helped: Annotated[
         str, typer.Option("--with", help='Went with "mats", "half load", or was "towed", or "waited".')
     ] = "none",
-    hours: Annotated[str | None, typer.Option(help='What it took, "5 h".')] = None,
+    hours: Annotated[str | None, typer.Option(help='How long it took on the site, "5 h".')] = None,
     hours_kind: Annotated[str, typer.Option("--hours-by", help='By the "clock", the "meter", or "billed".')] = "clock",
     broke: Annotated[str, typer.Option(help="What broke.")] = "",
     crew: Annotated[str, typer.Option(help="Who did it, if you want that kept.")] = "",
@@ -582,8 +582,9 @@ def log_add(
     given = Told(held, rutted, bogged, turned_back, too_soft, other_reason, would_have, helped, hours, hours_kind, on)
     the_job, the_fleet = read_job(job, tables), read_fleet(fleet, tables)
     store = Log(log or fleet.parent / NAME)
-    answer = run(the_job, the_fleet, tables, yard=yard_of(fleet, the_fleet, tables, store.path))
-    entry = told_entry(entry_of(answer, tables, machine, given.day(the_job), __version__), given)
+    day = given.day(the_job)
+    answer = run(the_job, the_fleet, tables, yard=yard_of(fleet, the_fleet, tables, store.path, day.isoformat()))
+    entry = told_entry(entry_of(answer, tables, machine, day, __version__), given)
     old = store.find(replaces).id if replaces else ""
     store.add(replace(entry, broke=broke, crew=crew, note=note, replaces=old))
     typer.echo(_voice().say(line_of(entry)))

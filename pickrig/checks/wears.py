@@ -83,6 +83,15 @@ def set_price(machine: Machine, rules: Rules) -> float | None:
     return usual * (machine.mass - (machine.over_tyres.mass if machine.over_tyres is not None else 0.0))
 
 
+def of_the_machine(machine: Machine, rules: Rules) -> float:
+    """Life against the table's by what the machine itself is, whatever the job: its kind of tyres and its speed."""
+    if machine.tyres is None:
+        return 1.0
+    kind = {"pneumatic": 1.0, "foam-filled": rules.wear.tyre_kind.foam_filled, "solid": rules.wear.tyre_kind.solid}
+    speed = 1.0 if machine.travel_speed is None else _ratio(rules.wear.tyre_speed, machine.travel_speed)
+    return kind[machine.tyres.kind] * speed
+
+
 def is_sharp(job: Job) -> bool:
     """Whether rebar, glass, nails or broken concrete lie where it drives."""
     return job.hazards.debris or _RUBBLE in job.surfaces

@@ -73,8 +73,9 @@ def posted(store: Store, rules: Rules, fields: dict[str, str]) -> None:
         log.add_reading(_read(fields, [machine.name for machine in fleet.machines]))
         return
     told = _told(fields)
-    answer = pick(job, fleet, rules, yard=yard(store, fleet, rules))
-    entry = entry_of(answer, rules, fields.get("machine", ""), told.day(job), __version__)
+    day = told.day(job)
+    known = yard_of(store.folder / NAME, fleet, rules, _path(store), day.isoformat())
+    entry = entry_of(pick(job, fleet, rules, yard=known), rules, fields.get("machine", ""), day, __version__)
     broke, crew, note = (fields.get(key, "")[:_LONGEST] for key in ("broke", "crew", "note"))
     log.add(replace(told_entry(entry, told), broke=broke, crew=crew, note=note))
 

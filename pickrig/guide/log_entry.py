@@ -30,19 +30,22 @@ class Told:
 
     def day(self, job: Job) -> dt.date:
         """The day told, else the job's own, else today. Raises InputError."""
-        if self.on is None and job.weather is not None:
-            return job.weather.job_day
-        return _day(self.on)
+        today = _day(None)
+        return min(job.weather.job_day, today) if self.on is None and job.weather is not None else _day(self.on)
 
 
 def _day(on: str | None) -> dt.date:
-    """A day as it was told, else today. Raises InputError."""
+    """A day as it was told, else today. Raises InputError, also for a day still to come."""
+    today = dt.datetime.now().astimezone().date()
     if on is None:
-        return dt.datetime.now().astimezone().date()
+        return today
     try:
-        return dt.date.fromisoformat(on)
+        day = dt.date.fromisoformat(on)
     except ValueError as error:
         raise InputError([Said("fault.log_day", read=on)]) from error
+    if day > today:
+        raise InputError([Said("fault.log_to_come", read=on)])
+    return day
 
 
 def told_reading(
@@ -77,6 +80,7 @@ def told_reading(
     )
 
 
+_STAYED = ("too_soft", "other_reason", "would_have")
 _OUTCOMES = {"held": "held", "rutted": "rutted", "bogged": "bogged", "turned_back": "turned back"}
 
 
@@ -92,6 +96,8 @@ def told_entry(entry: Entry, told: Told) -> Entry:
     for word, known, option in ((told.helped, HELPS, "--with"), (told.hours_kind, HOURS, "--hours-by")):
         if word not in known:
             raise InputError([Said("fault.log_word", option=option, read=word, known=tuple(known))])
+    if given[0] in _STAYED and (told.hours is not None or told.helped != HELPS[0]):
+        raise InputError([Said("fault.log_stayed")])
     sent = "other reason" if told.other_reason else "too soft" if told.too_soft or told.would_have else "yes"
     return replace(
         entry,

@@ -1,13 +1,14 @@
 """One decision and what came of it."""
 
 import datetime as dt
+import json
 import uuid
 from dataclasses import asdict, dataclass, field, fields
 from typing import Any
 
 SENT = ("yes", "too soft", "other reason")  # sent; looked at and not sent; not sent for something else
 OUTCOMES = ("held", "rutted", "bogged", "turned back")
-TOO_SOFT, TURNED_BACK = SENT[1], OUTCOMES[3]
+TOO_SOFT, BOGGED, TURNED_BACK = SENT[1], *OUTCOMES[2:]
 HELPS = ("none", "mats", "towed", "half load", "waited")
 HOURS = ("clock", "meter", "billed")
 
@@ -57,6 +58,16 @@ class Entry:
     on_site: float | None = None
     entered: str = field(default_factory=now)
     id: str = field(default_factory=new_id)
+
+    def asked(self, *tables: str) -> dict[str, Any]:
+        """A table of the inputs that were asked, as "job", "ground"; {} where there is none, or nothing readable."""
+        try:
+            node = json.loads(self.answer)
+        except ValueError:
+            return {}
+        for name in tables:
+            node = node.get(name) if isinstance(node, dict) else None
+        return node if isinstance(node, dict) else {}
 
     def as_row(self) -> dict[str, Any]:
         """Its columns."""

@@ -81,14 +81,13 @@ class Log:
         """Add entries; those that are there already stay as they are. How many are new."""
         names, marks = ", ".join(COLUMNS), ", ".join(f":{name}" for name in COLUMNS)
         with self._open(write=True) as log:
-            before = log.total_changes
-            for entry in entries:
-                log.execute(f"INSERT INTO entry ({names}) VALUES ({marks}) ON CONFLICT (id) DO NOTHING", entry.as_row())
-                if entry.replaces:
-                    log.execute(
-                        "UPDATE entry SET struck = ? WHERE id = ? AND struck = ''", (entry.entered, entry.replaces)
-                    )
-            return log.total_changes - before - sum(bool(entry.replaces) for entry in entries)
+            insert = f"INSERT INTO entry ({names}) VALUES ({marks}) ON CONFLICT (id) DO NOTHING"
+            new = sum(log.execute(insert, entry.as_row()).rowcount for entry in entries)
+            log.execute(
+                "UPDATE entry SET struck = new.entered FROM entry AS new"
+                " WHERE new.replaces = entry.id AND new.replaces != '' AND entry.struck = ''"
+            )
+            return new
 
     def readings(self) -> list[Reading]:
         """What was read off the machines and stands, by day."""

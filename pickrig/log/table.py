@@ -1,10 +1,12 @@
 """The log as CSV, for a spreadsheet or another yard, and back."""
 
 import csv
+import datetime as dt
 import hashlib
 import json
 from dataclasses import replace
 from io import StringIO
+from math import isfinite
 from pathlib import Path
 from typing import Any
 
@@ -55,14 +57,35 @@ def _entry(path: Path, line: int, row: dict[str, str]) -> Entry:
         text = row.get(name) or ""
         if name in NUMBERS:
             try:
-                told[name] = float(text) if text else None
+                told[name] = _number(text) if text else None
             except ValueError as error:
                 raise InputError(
                     [Said("fault.no_number", file=str(path), line=str(line), name=name, read=text)]
                 ) from error
+        elif name == "day":
+            told[name] = _been(path, line, text)
         else:
             told[name] = text[1:] if text[:1] == "'" and text[1:].startswith(_RUNS) else text
     return Entry(**told)  # type: ignore[arg-type]
+
+
+def _been(path: Path, line: int, text: str) -> str:
+    """A day that has been. Raises InputError."""
+    try:
+        day = dt.date.fromisoformat(text)
+    except ValueError:
+        day = None
+    if day is None or day > dt.datetime.now().astimezone().date():
+        raise InputError([Said("fault.log_date", file=str(path), line=str(line), name="day", read=text)])
+    return text
+
+
+def _number(text: str) -> float:
+    """Raises ValueError, also for what is no amount."""
+    value = float(text)
+    if not isfinite(value):
+        raise ValueError(text)
+    return value
 
 
 _OF_A_PLACE = ("title", "note", "site", "name", "haul", "driver", "costs", "latitude")
@@ -72,7 +95,7 @@ def _without_names(entry: Entry, mark: str) -> Entry:
     """No name of a job, a place, a machine or a person, and nothing written by hand."""
     cleared: dict[str, Any] = dict.fromkeys(NAMES, "")
     cleared["origin"] = entry.origin or mark
-    return replace(entry, **cleared, answer=json.dumps(_bare(json.loads(entry.answer or "{}"))))
+    return replace(entry, **cleared, answer=json.dumps(_bare(entry.asked())))
 
 
 def _bare(node: object) -> object:

@@ -132,14 +132,22 @@ def test_help_is_never_taken_for_ground_that_holds_but_bogging_in_spite_of_it_co
     assert outcome_of(entry(sent="other reason", outcome="")) is None
 
 
+@pytest.mark.parametrize("answer", ["", "nothing", "[1]", '{"job": "x"}', '{"job": {"ground": []}}', "null"])
+def test_inputs_that_cannot_be_read_again_cost_only_what_they_would_tell(answer, fleet, rules):
+    odd = entry(1, answer=answer, margin=float("nan"))
+    assert ("machine", NAME_OF) in keys_of(odd)
+    assert outcome_of(odd) is None
+    assert wear_of([reading(1.0, 0.03, "2026-04-01"), reading(90.0, 0.028, "2026-05-01")], [odd], fleet, rules)
+    assert as_csv([odd], anonymous=True)
+
+
 def test_another_yards_entry_bears_on_the_soil_and_on_its_own_yard():
     assert keys_of(entry(origin="0a1b2c3d")) == (("whole", "0a1b2c3d"), ("soil", "CL"))
 
 
 def test_the_answer_says_what_the_log_moved(muddy_lot, fleet, rules):
-    log = tuple(
-        entry(n, outcome="bogged", margin=2.0, job=f"Lot {n}", chance=0.9, hours=6.0, on_site=4.0) for n in range(6)
-    )
+    log = tuple(entry(n, outcome="bogged", margin=2.0, job=f"Lot {n}", chance=0.9) for n in range(6))
+    log = (*log, entry(9, margin=None, hours=6.0, on_site=4.0))
     answer = pick(muddy_lot, fleet, rules, draws=2000, yard=Yard(log, rules))
     books = pick(muddy_lot, fleet, rules, draws=2000)
     told = answer.by_log
@@ -328,7 +336,8 @@ def test_the_board_goes_by_the_log(fleet, rules):
     from pickrig.inputs.board import read_board
     from pickrig.plans.day.answer import day
 
-    log = tuple(entry(n, outcome="bogged", margin=2.0, soil="ML", hours=8.0, on_site=5.0) for n in range(4))
+    log = tuple(entry(n, outcome="bogged", margin=2.0, soil="ML") for n in range(4))
+    log = (*log, entry(9, margin=None, hours=8.0, on_site=5.0))
     board = read_board(EXAMPLES / "tuesday.toml", rules)
     with_, books = (day(board, fleet, rules, yard=one) for one in (Yard(log, rules), None))
     assert keys(with_.warnings)[:2] == ["log.used", "log.hours_ratio"]
@@ -361,3 +370,82 @@ def test_python_and_the_command_have_the_same_log(yard):
     Log(yard / NAME).add(*(entry(n, outcome="bogged") for n in range(3)))
     answer = pickrig.pick(job, machines, log=pickrig.read_log(yard / NAME, machines), draws=500)
     assert "3 jobs of yours held less" in " ".join(answer.text().split())
+
+
+def test_hours_stuck_or_with_help_tell_nothing_of_the_pace(rules):
+    told = {"hours": 12.0, "on_site": 3.0}
+    log = (
+        entry(1, outcome="bogged", **told),
+        entry(2, helped="towed", **told),
+        entry(3, outcome="turned back", **told),
+    )
+    assert Yard(log, rules).pace == ()
+    assert Yard((*log, entry(4, hours=3.0, on_site=3.0)), rules).pace[0].jobs == 1
+
+
+def test_what_was_said_before_knows_nothing_of_that_day_or_later(yard, fleet, rules):
+    from pickrig.plans.yard.beside import yard_of
+
+    Log(yard / NAME).add(*(replace(entry(n), day=f"2026-04-{n:02d}") for n in (1, 2, 3)))
+    assert [
+        len(yard_of(yard / "fleet.toml", fleet, rules, before=day).entries) for day in ("2026-04-03", "2026-04-02")
+    ] == [2, 1]
+
+
+def test_solid_tires_are_not_counted_twice_once_they_are_read(fleet, rules):
+    """Half of what may go in 1,250 h: 2,500 h in all, whatever the tire is made of."""
+    machine = next(one for one in fleet.machines if one.name == "Wheeled 60")
+    lives = []
+    for kind in ("pneumatic", "solid"):
+        tyres = machine.tyres.model_copy(update={"kind": kind})
+        own = fleet.model_copy(update={"machines": (machine.model_copy(update={"tyres": tyres}),)})
+        readings = [
+            Reading(machine="Wheeled 60", day=day, meter=meter, depth=depth)
+            for day, meter, depth in (("2026-01-01", 0.0, 0.030), ("2026-06-01", 1250.0, 0.018))
+        ]
+        ((_, wear),) = wear_of(readings, [], own, rules)
+        of_trade = rules.surfaces["site soil"].life_hours.tyres * (1 if kind == "pneumatic" else 3)
+        lives.append(wear.life * of_trade)
+    assert lives[0] < 2500 < lives[1]
+    assert lives[1] < 2.2 * lives[0]  # apart by what is still believed of the trade, not by the whole factor of three
+
+
+def test_readings_close_together_tell_nothing_and_many_hours_without_wear_a_long_life(fleet, rules):
+    same_day = [reading(1000.0, 0.025, "2026-03-01"), reading(1001.0, 0.025, "2026-03-01")]
+    assert wear_of(same_day, [], fleet, rules)[0][1].life == pytest.approx(1, abs=1e-3)
+    season = [reading(1000.0, 0.025, "2026-03-01"), reading(1600.0, 0.025, "2026-09-01")]
+    assert wear_of(season, [], fleet, rules)[0][1].life > 1.3
+
+
+def test_a_new_set_nobody_measured_is_whole_and_a_new_meter_parts_the_readings(fleet, rules):
+    worn = [reading(1000.0, 0.025, "2026-03-01"), reading(1600.0, 0.010, "2026-09-01")]
+    assert wear_of([*worn, reading(1600.0, None, "2026-09-02", fresh=1.0)], [], fleet, rules)[0][1].left == 1
+    assert wear_of([*worn, reading(None, None, "2026-09-02", fresh=1.0)], [], fleet, rules)[0][1].left == 1
+    changed = [*worn, reading(3.0, 0.010, "2026-09-05"), reading(103.0, 0.008, "2026-10-05")]
+    alone = wear_of(worn, [], fleet, rules)[0][1]
+    assert wear_of(changed, [], fleet, rules)[0][1].life == pytest.approx(alone.life, rel=0.25)
+
+
+def test_a_log_of_five_hundred_entries_is_looked_at_in_a_few_fits(rules, monkeypatch):
+    from pickrig.plans.yard import teaching
+
+    counted, own = [], teaching.fit_offsets
+    monkeypatch.setattr(teaching, "fit_offsets", lambda *args: counted.append(1) or own(*args))
+    log = [
+        replace(
+            entry(n, outcome=("held", "bogged")[n % 2], job=f"Lot {n % 9}"),
+            day=f"2026-{1 + n // 50:02d}-{1 + n % 28:02d}",
+        )
+        for n in range(500)
+    ]
+    yard = Yard(tuple(log), rules)
+    assert len(yard.gains) > 400
+    assert len(counted) < 15
+
+
+def test_nothing_is_said_of_ground_that_no_log_bears_on(fleet, rules):
+    from pickrig.inputs import read_job
+
+    log = tuple(entry(n, outcome="bogged") for n in range(4))
+    sand = pick(read_job(EXAMPLES / "dry-sand.toml", rules), fleet, rules, draws=500, yard=Yard(log, rules))
+    assert sand.by_log.says == ()

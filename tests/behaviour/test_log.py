@@ -27,7 +27,7 @@ def log(tmp_path):
 
 
 def entry(number=0, **told):
-    return Entry(job=f"Lot {number}", machine="Wide-track 68", day="2026-04-21", **{"outcome": "held"} | told)
+    return Entry(**{"job": f"Lot {number}", "machine": "Wide-track 68", "day": "2026-04-21", "outcome": "held"} | told)
 
 
 def test_what_is_added_comes_back_whole_and_in_order(log):
@@ -202,6 +202,10 @@ def test_csv_goes_out_and_comes_back(log, tmp_path):
     other = Log(tmp_path / "other.sqlite")
     assert other.add(*from_csv(path)) == 2
     assert other.entries() == told
+    for odd in ("nan", "inf", "-inf", "many"):
+        path.write_text(as_csv(told).replace(",0.07,", f",{odd},"), encoding="utf-8")
+        with pytest.raises(InputError):
+            from_csv(path)
     path.write_text("a,b\n1,2\n", encoding="utf-8")
     with pytest.raises(InputError):
         from_csv(path)
@@ -240,6 +244,9 @@ def test_an_anonymous_export_keeps_ground_and_machine_and_no_name(yard, tmp_path
         (["--held", "--with", "wings"], "accepted is none, mats"),
         (["--held", "--hours", "5 furlongs"], "--hours"),
         (["--held", "--on", "soon"], "2026-04-21"),
+        (["--held", "--on", "2062-01-01"], "still to come"),
+        (["--too-soft", "--hours", "3 h"], "not sent took no hours"),
+        (["--would-have-held", "--with", "mats"], "not sent took no hours"),
         (["--held", "--machine", "Wide-trak"], "no machine"),
     ],
 )
@@ -264,3 +271,20 @@ def test_the_log_is_shown_struck_and_told(yard, tmp_path):
     done = CliRunner().invoke(app, ["log", "strike", "abab", *base], catch_exceptions=False)
     assert "Struck out" in done.output
     assert len(Log(tmp_path / NAME).entries()) == 1
+
+
+def test_corrections_are_counted_and_a_late_original_stays_struck(log):
+    old = entry(1, id="a" * 32)
+    new = entry(1, outcome="bogged", replaces=old.id)
+    assert log.add(new) == 1
+    assert log.add(old) == 1  # arrives after its correction
+    assert log.entries() == [new]
+    assert log.add(old, new) == 0
+
+
+@pytest.mark.parametrize("day", ["03/04/2026", "2062-01-01", "soon", ""])
+def test_a_day_that_is_none_or_still_to_come_is_refused(tmp_path, day):
+    path = tmp_path / "log.csv"
+    path.write_text(as_csv([entry(1, day=day)]), encoding="utf-8")
+    with pytest.raises(InputError, match="2026-04-21"):
+        from_csv(path)

@@ -1,7 +1,7 @@
 """What an entry tells, and which offsets it bears on."""
 
 import datetime as dt
-import json
+from math import inf
 
 from pickrig.inputs import Job
 from pickrig.learning.ordinal import BOGGED, DECLINED, HELD, RUTTED, TURNED_BACK
@@ -17,7 +17,7 @@ _OUTCOMES = {"held": HELD, "rutted": RUTTED, "bogged": BOGGED, CAME_BACK: TURNED
 def outcome_of(entry: Entry) -> int | None:
     """What an entry tells of the ground; None where it tells nothing: another reason, nothing told yet, no strength in
     the answer, or help that the ground cannot take the credit for."""
-    if not entry.margin or entry.margin <= 0:
+    if entry.margin is None or not 0 < entry.margin < inf:
         return None
     if entry.would_have:
         return _OUTCOMES[entry.would_have]
@@ -32,7 +32,7 @@ def keys_of(entry: Entry) -> tuple[Key, ...]:
     soil = (("soil", entry.soil),) if entry.soil else ()
     if entry.origin:
         return ("whole", entry.origin), *soil
-    word = _word(json.loads(entry.answer or "{}").get("job", {}))
+    word = _word(entry)
     told = (("word", word),) if word else ()
     return ("whole", ""), *soil, ("site", place(entry)), *told, ("machine", entry.machine)
 
@@ -50,10 +50,9 @@ def place(entry: Entry) -> str:
     return entry.site or entry.job
 
 
-def _word(job: dict[str, object]) -> str:
-    ground = job.get("ground")
-    seen = ground.get("wetness") if isinstance(ground, dict) else None
-    return str(seen) if seen else BY_WEATHER if job.get("weather") else ""
+def _word(entry: Entry) -> str:
+    seen = entry.asked("job", "ground").get("wetness")
+    return str(seen) if seen else BY_WEATHER if entry.asked("job", "weather") else ""
 
 
 def pace_keys(entry: Entry) -> tuple[Key, ...]:

@@ -11,12 +11,13 @@ from pickrig.inputs import Fleet, Job
 from pickrig.inputs.learned import Learned, Wear
 from pickrig.learning.ordinal import Array, Ints, Model, fit_offsets, log_chance, spread_left
 from pickrig.learning.pace import fit_ratios
-from pickrig.log.entry import TURNED_BACK, Entry
+from pickrig.log.entry import BOGGED, TURNED_BACK, Entry
 from pickrig.plans.yard.keys import WORST, Key, date_of, ground_keys, keys_of, outcome_of, pace_keys, place
 from pickrig.plans.yard.record import Kept, Offset
 from pickrig.rulebook import Rules
 
 _YEAR = 365.25
+_LOOKS = 12  # times that the log is learned anew to look whether it helps
 
 
 @dataclass(frozen=True)
@@ -47,7 +48,7 @@ class Yard:
         """What it says of a job, for these machines. one_place: not of a kind of work, done at many places."""
         soils = {job.ground.soil or "", *(stretch.soil or "" for stretch in job.stretch)}
         most = self.rules.learning["most"].value
-        offsets = {} if self.off else {(one.of, one.name): one.middle for one in self.offsets}
+        offsets = {(one.of, one.name): one.middle for one in self.offsets}
         ground = {soil: sum(offsets.get(key, 0.0) for key in ground_keys(job, soil, one_place)) for soil in soils}
         ground = {soil: min(max(moved, -most), most) for soil, moved in ground.items() if moved}
         own = {name: offsets.get(("machine", name), 0.0) for name in machines}
@@ -88,27 +89,26 @@ class Yard:
     def off(self) -> bool:
         """Whether the answers with the log have been the worse ones, job after job, each told before its outcome was
         known; looked at once there are enough jobs to tell."""
+        if len(self.outcomes) < self.rules.learning["enough"].value:
+            return False
         gains = self.gains
-        if len(gains) < self.rules.learning["enough"].value:
+        if len(gains) < self.rules.learning["enough"].value / 2:  # the others are of other yards, or came first
             return False
         return bool(np.mean(gains) + np.std(gains) / np.sqrt(len(gains)) < 0)
 
     @cached_property
     def gains(self) -> Array:
-        """Of each job of one's own in turn, how much better its outcome was told with the log up to the day before."""
-        order = sorted(range(len(self.outcomes)), key=lambda k: (self.outcomes[k][0].day, self.outcomes[k][0].entered))
+        """Of one's own jobs, but for the first, how much better each outcome was told with the log up to some days
+        before; learned anew every so many jobs, so that a long log takes no longer to look at."""
+        own = sorted((e.day, e.entered, k) for k, (e, _) in enumerate(self.outcomes) if not e.origin)
         rows, margins, outcomes, weights, priors = self._table(self._keys)
-        told = []
-        for k in order:
-            if self.outcomes[k][0].origin:
-                continue
-            day = self.outcomes[k][0].day
-            known = [j for j in order if self.outcomes[j][0].day < day]
+        told: list[float] = []
+        for block in np.array_split(np.array([k for *_, k in own], dtype=int), max(min(_LOOKS, len(own)), 1))[1:]:
+            first = self.outcomes[block[0]][0].day
+            known = [k for day, _, k in own if day < first]
             at = fit_offsets(rows[known], margins[known], outcomes[known], weights[known], priors, self.model)
-            with_, without = (
-                log_chance(outcomes[[k]], m, self.model)[0] for m in (margins[[k]] + rows[k] @ at, margins[[k]])
-            )
-            told.append(with_ - without)
+            with_ = log_chance(outcomes[block], margins[block] + rows[block] @ at, self.model)
+            told += (with_ - log_chance(outcomes[block], margins[block], self.model)).tolist()
         return np.array(told)
 
     def _table(self, keys: Sequence[Key]) -> tuple[Array, Array, Ints, Array, Array]:
@@ -141,12 +141,14 @@ class Yard:
 
     @cached_property
     def _timed(self) -> tuple[tuple[Entry, float], ...]:
-        """Entries that tell their hours by a clock we reckon by, over what we reckoned."""
+        """Entries that tell their hours by a clock we reckon by, over what we reckoned. Hours stuck, or with help, tell
+        nothing of the pace."""
         expected = {"clock": "on_site", "meter": "expected"}
         told = []
         for entry in self.entries:
             reckoned = getattr(entry, expected.get(entry.hours_kind, ""), None) if not entry.origin else None
-            if entry.sent == "yes" and entry.outcome != TURNED_BACK and entry.hours and reckoned:
+            went = entry.sent == "yes" and entry.outcome not in (BOGGED, TURNED_BACK)
+            if went and entry.helped == "none" and entry.hours and reckoned:
                 told.append((entry, entry.hours / reckoned))
         return tuple(told)
 
@@ -176,4 +178,6 @@ def taught(job: Job, fleet: Fleet, yard: Yard | None, one_place: bool = True) ->
     """The job with what the yard's log says of it; as it is without a log. one_place: as `Yard.told`."""
     if yard is None or not (yard.entries or yard.wear):
         return job
+    if yard.off:
+        return job.with_learned(Learned(hours=yard.hours(job), wear=dict(yard.wear)))
     return job.with_learned(yard.told(job, [machine.name for machine in fleet.machines], one_place))

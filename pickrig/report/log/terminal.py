@@ -1,6 +1,5 @@
 """The log on a terminal: a line an entry, the last first."""
 
-import datetime as dt
 from collections.abc import Sequence
 
 from pickrig.facts import Chance, Quantity, Said, Statements, Term
@@ -25,7 +24,7 @@ def as_log_text(entries: Sequence[Entry | Reading], voice: Voice = ENGLISH) -> s
 
 def reading_line(reading: Reading) -> Statements:
     """One reading: day, machine, and what was seen."""
-    told = [Said("log.reading", date=_day(reading.day), machine=reading.machine)]
+    told = [Said("log.reading", date=reading.day, machine=reading.machine)]
     if reading.meter is not None:
         told.append(Said("log.meter", hours=Quantity(3600 * reading.meter, "life")))
     if reading.depth is not None:
@@ -41,11 +40,14 @@ def line_of(entry: Entry | Reading) -> Statements:
     """One entry: day, machine, job, what came of it, and what had been said before."""
     if isinstance(entry, Reading):
         return reading_line(entry)
-    told = [Said("log.entry", date=_day(entry.day), machine=entry.machine, job=entry.job), outcome_of(entry)]
+    told = [Said("log.entry", date=entry.day, machine=entry.machine, job=entry.job), outcome_of(entry)]
     if entry.helped != "none":
         told.append(Said(f"log.helped_{entry.helped.replace(' ', '_')}"))
     if entry.hours is not None:
         told.append(Said("log.hours", hours=Quantity(3600 * entry.hours, "duration")))
+        if entry.on_site is not None and entry.expected is not None:
+            site, alone = (Quantity(3600 * hours, "duration") for hours in (entry.on_site, entry.expected))
+            told.append(Said("log.reckoned", on_site=site, machine=alone))
     if entry.chance is not None:
         told.append(Said("log.said", chance=Chance(entry.chance)))
     return tuple(told)
@@ -61,10 +63,3 @@ def outcome_of(entry: Entry) -> Said:
     if entry.outcome == "rutted" and entry.rut is not None:
         return Said("log.rutted_deep", depth=Quantity(entry.rut, "length"))
     return Said(f"log.{entry.outcome.replace(' ', '_')}")
-
-
-def _day(text: str) -> dt.date | str:
-    try:
-        return dt.date.fromisoformat(text)
-    except ValueError:
-        return text
