@@ -132,7 +132,10 @@ def test_help_is_never_taken_for_ground_that_holds_but_bogging_in_spite_of_it_co
     assert outcome_of(entry(sent="other reason", outcome="")) is None
 
 
-@pytest.mark.parametrize("answer", ["", "nothing", "[1]", '{"job": "x"}', '{"job": {"ground": []}}', "null"])
+ODD = '{"job": {"ground": {"wetness": "soggy", "travel": {"asphalt": 0, "site soil": "much"}}}}'
+
+
+@pytest.mark.parametrize("answer", ["", "nothing", "[1]", '{"job": "x"}', '{"job": {"ground": []}}', "null", ODD])
 def test_inputs_that_cannot_be_read_again_cost_only_what_they_would_tell(answer, fleet, rules):
     odd = entry(1, answer=answer, margin=float("nan"))
     assert ("machine", NAME_OF) in keys_of(odd)

@@ -10,6 +10,7 @@ from pickrig.log.entry import TURNED_BACK as CAME_BACK
 
 Key = tuple[str, str]  # what an offset is of, as "soil", and which one
 BY_WEATHER = "weather"
+_WORDS = ("dry", "moist", "wet")
 WORST = (BOGGED, TURNED_BACK)
 _OUTCOMES = {"held": HELD, "rutted": RUTTED, "bogged": BOGGED, CAME_BACK: TURNED_BACK}
 
@@ -52,7 +53,9 @@ def place(entry: Entry) -> str:
 
 def _word(entry: Entry) -> str:
     seen = entry.asked("job", "ground").get("wetness")
-    return str(seen) if seen else BY_WEATHER if entry.asked("job", "weather") else ""
+    if isinstance(seen, str) and seen in _WORDS:
+        return seen
+    return BY_WEATHER if entry.asked("job", "weather") else ""
 
 
 def pace_keys(entry: Entry) -> tuple[Key, ...]:

@@ -111,7 +111,7 @@ def _trade_life(jobs: Sequence[Entry], machine: Machine, rules: Rules) -> float:
     for job in jobs:
         travel = job.asked("job", "ground", "travel") or {"site soil": 1.0}
         for surface, share in travel.items():
-            if surface in rules.surfaces and isinstance(share, int | float):
+            if surface in rules.surfaces and isinstance(share, int | float) and share > 0:
                 on[surface] = on.get(surface, 0.0) + share * (job.hours or job.expected or 1.0)
     on = on or {"site soil": 1.0}
     lives = [float(getattr(rules.surfaces[name].life_hours, machine.gear)) for name in on]
