@@ -41,5 +41,5 @@ def round_the_work(case: Case, work: float, times: float = 1.0) -> float:
     shares = [hours["hand_work"].value] if case.rules.work[task.kind].digs else []
     shares += [hours["waiting"].value]
     checked = times * hours["checking"].value * (task.area or 0.0) / _THOUSAND_FEET if task.kind == "cut grade" else 0.0
-    pace = 1.0 if case.job.learned is None else case.job.learned.hours  # the work itself comes at that pace
+    pace = case.job.pace  # the work itself comes at that pace
     return 3600 * pace * (sum(fixed) + checked) + sum(shares) * work

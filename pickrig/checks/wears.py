@@ -13,6 +13,7 @@ from pickrig.checks.hours import job_seconds
 from pickrig.facts import Citation, Quantity, Ruled, Said, Statements, Step, Term, number
 from pickrig.inputs import Job, Machine
 from pickrig.inputs.learned import Wear
+from pickrig.inputs.machine import Tyres
 from pickrig.physics import contact, cost, turning
 from pickrig.rulebook import Rules
 from pickrig.rulebook.tables import Steps
@@ -87,9 +88,16 @@ def of_the_machine(machine: Machine, rules: Rules) -> float:
     """Life against the table's by what the machine itself is, whatever the job: its kind of tyres and its speed."""
     if machine.tyres is None:
         return 1.0
-    kind = {"pneumatic": 1.0, "foam-filled": rules.wear.tyre_kind.foam_filled, "solid": rules.wear.tyre_kind.solid}
-    speed = 1.0 if machine.travel_speed is None else _ratio(rules.wear.tyre_speed, machine.travel_speed)
-    return kind[machine.tyres.kind] * speed
+    return _by_kind(machine.tyres, rules) * _by_speed(machine, rules)
+
+
+def _by_kind(tyres: Tyres, rules: Rules) -> float:
+    kinds = rules.wear.tyre_kind
+    return {"pneumatic": 1.0, "foam-filled": kinds.foam_filled, "solid": kinds.solid}[tyres.kind]
+
+
+def _by_speed(machine: Machine, rules: Rules) -> float:
+    return 1.0 if machine.travel_speed is None else _ratio(rules.wear.tyre_speed, machine.travel_speed)
 
 
 def is_sharp(job: Job) -> bool:
@@ -188,12 +196,12 @@ def _in_debris(case: Case) -> float:
 def _tyre_factors(case: Case) -> Iterator[_Factor]:
     wear, tyres = case.rules.wear, case.machine.tyres
     assert tyres is not None
-    kind = {"pneumatic": 1.0, "foam-filled": wear.tyre_kind.foam_filled, "solid": wear.tyre_kind.solid}[tyres.kind]
+    kind = _by_kind(tyres, case.rules)
     if kind != 1:
         says = Said("wears.tyre_kind", kind=Term(tyres.kind))
         yield _Factor(kind, False, says, cited(case.rules, wear.tyre_kind))
     if case.machine.travel_speed is not None:
-        ratio = _ratio(wear.tyre_speed, case.machine.travel_speed)
+        ratio = _by_speed(case.machine, case.rules)
         if ratio != 1:
             says = Said("wears.top_speed", speed=Quantity(case.machine.travel_speed, "speed"))
             yield _Factor(ratio, False, says, cited(case.rules, wear.tyre_speed))

@@ -46,7 +46,7 @@ def work_time(case: Case) -> WorkTime | None:
 
 def _by_log(case: Case, work: WorkTime | None) -> WorkTime | None:
     """The same at the pace the log of the yard tells."""
-    hours = 1.0 if case.job.learned is None else case.job.learned.hours
+    hours = case.job.pace
     if work is None or hours == 1:
         return work
     step = Step("work.by_log", k=number(hours, 2), t=Quantity(hours * work.middle, "duration"))

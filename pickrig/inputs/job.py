@@ -327,6 +327,11 @@ class Job(FromFile):
         """What the log of the yard says of it; None without one."""
         return self._learned
 
+    @property
+    def pace(self) -> float:
+        """What its work takes by the log of the yard, against the books; 1 without one."""
+        return 1.0 if self._learned is None else self._learned.hours
+
     def with_learned(self, learned: Learned | None) -> "Job":
         """The same with what the log of the yard says."""
         whole = self.model_copy()

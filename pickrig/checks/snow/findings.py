@@ -306,7 +306,7 @@ def _time_working(case: Case, work: Clearing) -> Statements:
     ends = "_both_ends" if lot.stack == "both ends" else ""
     length = along / (2 if ends else 1)
     loads = int(trips(length, float(hours.length[n])))
-    alone = float(hours.time[n]) / _pace(case) * beside(case) - float(_docks(case, work)[n])
+    alone = float(hours.time[n]) / case.job.pace * beside(case) - float(_docks(case, work)[n])
     beyond = {} if lot.beyond is None else {"b": Quantity(lot.beyond, "length")}
     step = Step(
         f"snow.lanes{ends}{'_beyond' if beyond else ''}",
@@ -341,17 +341,12 @@ def _besides(case: Case, work: Clearing, n: int) -> Statements:
             )
         )
     if lot.machines > 1:
-        whole = Quantity(float(work.hours.time[n]) / _pace(case), "duration")
+        whole = Quantity(float(work.hours.time[n]) / case.job.pace, "duration")
         told.append(Said("snow.shared", machines=lot.machines, worth=number(beside(case), 2), time=whole))
-    if _pace(case) != 1:
+    if case.job.pace != 1:
         time = Quantity(float(work.hours.time[n]), "duration")
-        told.append(Step("work.by_log", k=number(_pace(case), 2), t=time))
+        told.append(Step("work.by_log", k=number(case.job.pace, 2), t=time))
     return tuple(told)
-
-
-def _pace(case: Case) -> float:
-    """What work takes by the log of the yard, against the books."""
-    return 1.0 if case.job.learned is None else case.job.learned.hours
 
 
 def _sources(case: Case) -> Statements:

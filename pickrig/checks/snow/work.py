@@ -171,8 +171,7 @@ def _clearing(case: Case, under: str, view: View) -> Clearing:
 
 def _by_log(case: Case, hours: Hours) -> Hours:
     """The same at the pace the log of the yard tells."""
-    learned = case.job.learned
-    return hours if learned is None or learned.hours == 1 else replace(hours, time=learned.hours * hours.time)
+    return hours if case.job.pace == 1 else replace(hours, time=case.job.pace * hours.time)
 
 
 def _hours(case: Case, bites: list[_Load], pull: Array, box: Array, speeds: tuple[float, float], pace: Pace) -> Hours:
